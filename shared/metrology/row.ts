@@ -1,0 +1,37 @@
+import type { Hertz, SampleIndex } from '../units.ts';
+
+/**
+ * One half cycle's reading: the r.m.s. values over the one-cycle window that ends with it,
+ * refreshed every half cycle: Urms(1/2) after IEC 61000-4-30.
+ *
+ * One object is reused for every call of a sink: copy what must outlive the call. Arrays have one
+ * entry a voltage–current pair, in channel order. A window's borders lie between samples.
+ */
+export interface HalfCycleRow {
+  /** Half cycles since the stream's start; counts on through gaps by elapsed time. */
+  index: number;
+  /** Start of the one-cycle window. */
+  start: SampleIndex;
+  /** Border between the window's two half cycles. */
+  middle: SampleIndex;
+  /** End of the window: the moment the row is of. */
+  end: SampleIndex;
+  /** Fundamental frequency that the cycle sync follows. */
+  hertz: Hertz;
+  /** False while the sync coasts: no fundamental to follow, borders are foretold. */
+  locked: boolean;
+  readonly urms: Float64Array;
+  readonly irms: Float64Array;
+  /** Active power, mean of v·i over the window. */
+  readonly watts: Float64Array;
+  /** Fundamental phasors, r.m.s. scale, cosine reference at the window's start. */
+  readonly u1re: Float64Array;
+  readonly u1im: Float64Array;
+  readonly i1re: Float64Array;
+  readonly i1im: Float64Array;
+}
+
+/** Takes rows as they are measured. */
+export interface HalfCycleSink {
+  halfCycle(row: HalfCycleRow): void;
+}

@@ -1,0 +1,99 @@
+/**
+ * What a judgement says, one shape for `judge --json`, HTTP, the live feed and the store. SI units;
+ * times in seconds from the first sample; volts and amperes true r.m.s.; `null` where unknown.
+ */
+export type Verdict = 'adequate' | 'marginal' | 'underpowered' | 'unproven';
+
+/** One rule's result. */
+export interface Finding {
+  rule: string;
+  verdict: Verdict;
+  /** What was measured or foretold, in `unit`. */
+  measured: number | null;
+  limit: number | null;
+  unit: string;
+  /** measured − limit where more is better, limit − measured where less is; negative is bad. */
+  margin: number | null;
+  /** 95 % interval of `measured`. */
+  interval: [number, number] | null;
+  /** Published source of the limit, or "common practice, no source". */
+  source: string;
+  /** The sentence a welder understands. */
+  says: string;
+  /** The sentence an electrician needs; null where the welder's says it all. */
+  electrician: string | null;
+  /** Where in the stream the finding speaks of, s; null for the whole of it. */
+  atS: [number, number] | null;
+  /** True when the rule is one that holds the verdict down (DEVELOPERS.md, "Verdicts"). */
+  required: boolean;
+}
+
+/** One voltage–current pair's figures over one arc. */
+export interface ArcChannel {
+  /** Mean before the arc with the machine idle. */
+  idleVolts: number | null;
+  meanVolts: number;
+  /** Lowest r.m.s. over any 200 ms inside the arc. */
+  minVolts200ms: number;
+  minVoltsHalfCycle: number;
+  meanAmps: number;
+  maxAmps200ms: number;
+  meanWatts: number;
+  powerFactor: number | null;
+  thdVoltsPercent: number | null;
+  thdAmpsPercent: number | null;
+}
+
+export interface Arc {
+  startS: number;
+  endS: number;
+  durationS: number;
+  channels: ArcChannel[];
+  /** Share of the arc's samples that were lost on the way, 0 … 1. */
+  lostFraction: number;
+  verdict: Verdict;
+  findings: Finding[];
+}
+
+export interface Sag {
+  startS: number;
+  durationS: number;
+  residualVolts: number;
+  depthPercent: number;
+  /** IEEE 1159 category, or null where the sag is none of them. */
+  category: string | null;
+  /** 1-based pair that fell lowest. */
+  channel: number;
+}
+
+export interface Supply {
+  openVolts: number;
+  ohmsR: number;
+  ohmsX: number;
+  ohmsR95: [number, number];
+  ohmsX95: [number, number];
+  /** Current steps that the estimate stands on. */
+  steps: number;
+}
+
+export interface Judgement {
+  schema: 'stiffline.judgement/1';
+  recording: {
+    format: string;
+    rateHz: number;
+    pairs: number;
+    durationS: number;
+    /** RFC 3339 UTC, or null where the recording does not say. */
+    startedAt: string | null;
+  };
+  nominal: { volts: number | null; hertz: number | null };
+  frequencyHz: number | null;
+  arcs: Arc[];
+  sags: Sag[];
+  duty: { windowS: 600; highestFraction: number | null; measuredI1effAmps: number | null };
+  supply: (Supply | null)[];
+  machine: { behaviour: 'constant-power' | 'constant-impedance' | 'unknown' };
+  findings: Finding[];
+  verdict: Verdict;
+  cautions: string[];
+}

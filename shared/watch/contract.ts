@@ -1,0 +1,45 @@
+import type { Circuit } from '../protocol/circuit.ts';
+import type { Arc, Sag } from '../protocol/judgement.ts';
+import type { Plate } from '../protocol/plate.ts';
+import type { EpochMicros, Hertz, SampleIndex, Volts } from '../units.ts';
+
+/** What a watch is told of the stream and of what hangs on it. */
+export interface WatchSetup {
+  rateHz: Hertz;
+  /** Voltage–current pairs, 1 to 3. */
+  pairs: number;
+  startedAt: EpochMicros | null;
+  /** Given, or null: found in the stream. */
+  nominalVolts: Volts | null;
+  nominalHertz: 50 | 60 | null;
+  plate: Plate | null;
+  circuit: Circuit | null;
+}
+
+/** Half-cycle rows in columns, a batch; arrays are fresh and the receiver's to keep. */
+export interface RowBatch {
+  /** End of each row's window. */
+  end: Float64Array;
+  hertz: Float32Array;
+  /** One column a pair. */
+  volts: Float32Array[];
+  amps: Float32Array[];
+  watts: Float32Array[];
+}
+
+/** An arc with its place in the stream, in samples. */
+export interface WatchedArc {
+  start: SampleIndex;
+  end: SampleIndex;
+  arc: Arc;
+}
+
+/** What a watch tells, as it happens. Every call is synchronous and in stream order. */
+export interface WatchEvents {
+  rows?(batch: RowBatch): void;
+  arcBegan?(start: SampleIndex): void;
+  /** The arc so far, judged provisionally, every 200 ms: an underpowered weld shows while it burns. */
+  arcGoesOn?(arc: WatchedArc): void;
+  arcEnded?(arc: WatchedArc): void;
+  sag?(sag: Sag): void;
+}
