@@ -1,35 +1,39 @@
 import { defineConfig } from 'vitest/config';
 
 /**
- * Tiers by patience. `unit` is pure and fast; `system` starts real programs; `reference` asks
- * tools nobody here wrote; `e2e` drives Chromium. One file at a time in the last three: they
- * measure wall-clock promises, and two cores shared among them would measure the neighbour.
+ * Tiers by patience. `unit` is pure and fast; `reference` asks tools nobody here wrote;
+ * `simulation` runs the whole system on a virtual clock; `system` starts real programs; `e2e`
+ * drives Chromium. All but the first run one file at a time: they keep wall-clock promises, and on
+ * two cores shared among them they would measure each other.
  */
-const tier = (name: string, include: string[], testTimeout: number, parallel: boolean) => ({
+const slow = (name: string, groupOrder: number) => ({
   test: {
     name,
-    include,
-    testTimeout,
-    hookTimeout: testTimeout,
-    fileParallelism: parallel,
-    sequence: { groupOrder: parallel ? 0 : 1 },
+    include: [`tests/${name}/**/*.test.ts`],
+    testTimeout: 180_000,
+    hookTimeout: 180_000,
+    fileParallelism: false,
+    sequence: { groupOrder },
   },
 });
 
 export default defineConfig({
   test: {
+    reporters: ['default', ['json', { outputFile: 'tests/.out/report.json' }]],
     projects: [
       {
-        ...tier('unit', ['tests/**/*.test.{ts,tsx}'], 20_000, true),
         test: {
-          ...tier('unit', ['tests/**/*.test.{ts,tsx}'], 20_000, true).test,
-          exclude: ['tests/{system,reference,e2e,simulation}/**'],
+          name: 'unit',
+          include: ['tests/**/*.test.{ts,tsx}'],
+          exclude: ['tests/{reference,simulation,system,e2e}/**'],
+          testTimeout: 20_000,
+          sequence: { groupOrder: 0 },
         },
       },
-      tier('reference', ['tests/reference/**/*.test.ts'], 120_000, false),
-      tier('simulation', ['tests/simulation/**/*.test.ts'], 180_000, false),
-      tier('system', ['tests/system/**/*.test.ts'], 120_000, false),
-      tier('e2e', ['tests/e2e/**/*.test.ts'], 120_000, false),
+      slow('reference', 1),
+      slow('simulation', 2),
+      slow('system', 3),
+      slow('e2e', 4),
     ],
   },
 });

@@ -90,7 +90,8 @@ function read(flag: Exclude<Flag, { kind: 'switch' }>, text: string, from: strin
   const whole = flag.whole === true;
   if (!(number >= flag.min && number <= flag.max) || (whole && !Number.isInteger(number)))
     throw new UsageError(
-      `${from} "${text}": a ${whole ? 'whole ' : ''}number from ${flag.min} to ${flag.max} is needed`,
+      `${from} "${text}": a ${whole ? 'whole ' : ''}number ` +
+        `from ${flag.min} to ${flag.max} is needed`,
     );
   return number;
 }

@@ -20,7 +20,7 @@ export class Progress {
     this.#startedMs = clock();
   }
 
-  /** `done` is a part of one. Draws at most ten times a second, and not in the first half second. */
+  /** `done` is a part of one. Draws ten times a second at most, never in the first half second. */
   show(done: number): void {
     if (!this.#stream.isTTY) return;
     const now = this.#clock();

@@ -38,7 +38,7 @@ export interface WatchedArc {
 export interface WatchEvents {
   rows?(batch: RowBatch): void;
   arcBegan?(start: SampleIndex): void;
-  /** The arc so far, judged provisionally, every 200 ms: an underpowered weld shows while it burns. */
+  /** The arc so far, judged provisionally, every 200 ms: a weak weld shows while it burns. */
   arcGoesOn?(arc: WatchedArc): void;
   arcEnded?(arc: WatchedArc): void;
   sag?(sag: Sag): void;
