@@ -1,0 +1,220 @@
+import { type Static, Type } from 'typebox';
+import { Circuit } from './circuit.ts';
+import { Plate } from './plate.ts';
+
+/**
+ * What the HTTP API says and takes, all under `/api/v1`. One schema serves the check at the door,
+ * the OpenAPI document and the page's types (which imports them with `import type` alone). Times
+ * are RFC 3339 UTC; volts and amperes true r.m.s.; `null` where unknown.
+ */
+const nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
+  Type.Union([schema, Type.Null()]);
+const Time = Type.String({ format: 'date-time', description: 'RFC 3339, UTC' });
+const Id = Type.Integer({ minimum: 1, maximum: Number.MAX_SAFE_INTEGER });
+const FigureOrNull = nullable(Type.Number());
+const Pair = Type.Tuple([Type.Number(), Type.Number()]);
+const PairOrNull = nullable(Pair);
+
+export const VerdictSchema = Type.Union([
+  Type.Literal('adequate'),
+  Type.Literal('marginal'),
+  Type.Literal('underpowered'),
+  Type.Literal('unproven'),
+]);
+
+/** `Finding` of judgement.ts; tests hold the two to one another. */
+export const FindingSchema = Type.Object({
+  rule: Type.String(),
+  verdict: VerdictSchema,
+  measured: FigureOrNull,
+  limit: FigureOrNull,
+  unit: Type.String(),
+  margin: FigureOrNull,
+  interval: PairOrNull,
+  source: Type.String(),
+  says: Type.String(),
+  electrician: nullable(Type.String()),
+  atS: PairOrNull,
+  required: Type.Boolean(),
+});
+
+/** `ArcChannel` of judgement.ts. */
+export const ArcChannelSchema = Type.Object({
+  idleVolts: FigureOrNull,
+  meanVolts: Type.Number(),
+  minVolts200ms: Type.Number(),
+  minVoltsHalfCycle: Type.Number(),
+  meanAmps: Type.Number(),
+  maxAmps200ms: Type.Number(),
+  meanWatts: Type.Number(),
+  powerFactor: FigureOrNull,
+  thdVoltsPercent: FigureOrNull,
+  thdAmpsPercent: FigureOrNull,
+});
+
+/** `Arc` of judgement.ts; its times count from the sensor's first sample since it started. */
+export const ArcSchema = Type.Object({
+  startS: Type.Number(),
+  endS: Type.Number(),
+  durationS: Type.Number(),
+  channels: Type.Array(ArcChannelSchema),
+  lostFraction: Type.Number(),
+  verdict: VerdictSchema,
+  findings: Type.Array(FindingSchema),
+});
+
+export const StoredCircuit = Type.Object({ id: Id, circuit: Circuit });
+export type StoredCircuit = Static<typeof StoredCircuit>;
+export const StoredPlate = Type.Object({ id: Id, plate: Plate });
+export type StoredPlate = Static<typeof StoredPlate>;
+
+/** Name of the person who has seen an underpowered arc; the flag stays up until then. */
+export const Acknowledgement = Type.Object({
+  by: Type.String({ minLength: 1, maxLength: 80 }),
+  at: Time,
+});
+
+/** One line of the list of arcs: enough for a card, with the finding that decided. */
+export const ArcSummary = Type.Object({
+  id: Id,
+  sensor: Type.String(),
+  startedAt: Time,
+  endedAt: Time,
+  durationS: Type.Number(),
+  verdict: VerdictSchema,
+  /** The worst required finding's plain sentence. */
+  says: Type.String(),
+  /** Worst pair. */
+  minVolts200ms: Type.Number(),
+  meanAmps: Type.Number(),
+  circuitName: nullable(Type.String()),
+  plateName: nullable(Type.String()),
+  acknowledged: nullable(Acknowledgement),
+});
+export type ArcSummary = Static<typeof ArcSummary>;
+
+/** One arc with everything that was judged, and the plate and circuit as they stood then. */
+export const ArcDetail = Type.Object({
+  summary: ArcSummary,
+  arc: ArcSchema,
+  plate: nullable(Plate),
+  circuit: nullable(Circuit),
+  rateHz: Type.Number(),
+  pairs: Type.Integer(),
+  /** False once the waveform has been given up to make room (DEVELOPERS.md, "Retention"). */
+  waveform: Type.Boolean(),
+});
+export type ArcDetail = Static<typeof ArcDetail>;
+
+/** Newest first; `next` is the cursor of the following page, null on the last one. */
+export const ArcPage = Type.Object({
+  arcs: Type.Array(ArcSummary),
+  next: nullable(Type.String()),
+});
+export type ArcPage = Static<typeof ArcPage>;
+
+/**
+ * Half-cycle rows in columns. `timeS` counts from the arc's start (or from `from`), ascending.
+ * A hole in the record is one entry whose values are all null, as a chart wants it.
+ */
+export const RowColumns = Type.Object({
+  timeS: Type.Array(Type.Number()),
+  hertz: Type.Array(FigureOrNull),
+  /** One column a voltage–current pair. */
+  volts: Type.Array(Type.Array(FigureOrNull)),
+  amps: Type.Array(Type.Array(FigureOrNull)),
+  watts: Type.Array(Type.Array(FigureOrNull)),
+});
+export type RowColumns = Static<typeof RowColumns>;
+
+/**
+ * History of one sensor between two moments, decimated to at most `points` buckets of which each
+ * keeps its lowest and highest value, so that a one-half-cycle dip shows at any zoom.
+ */
+export const History = Type.Object({
+  from: Time,
+  to: Time,
+  bucketS: Type.Number(),
+  /** Middle of each bucket, seconds after `from`. */
+  timeS: Type.Array(Type.Number()),
+  voltsMin: Type.Array(Type.Array(FigureOrNull)),
+  voltsMax: Type.Array(Type.Array(FigureOrNull)),
+  ampsMin: Type.Array(Type.Array(FigureOrNull)),
+  ampsMax: Type.Array(Type.Array(FigureOrNull)),
+});
+export type History = Static<typeof History>;
+
+/** What hangs on a sensor: the circuit it watches and the machine plugged in. */
+export const Assignment = Type.Object(
+  { circuit: nullable(Id), plate: nullable(Id) },
+  { additionalProperties: false },
+);
+export type Assignment = Static<typeof Assignment>;
+
+/** The last half cycle that the sensor told of. One entry a pair. */
+export const Reading = Type.Object({
+  at: Time,
+  hertz: Type.Number(),
+  volts: Type.Array(Type.Number()),
+  amps: Type.Array(Type.Number()),
+  watts: Type.Array(Type.Number()),
+});
+export type Reading = Static<typeof Reading>;
+
+/** An arc that burns now, judged so far; the figures of `Arc`, provisional. */
+export const OpenArc = Type.Object({
+  startedAt: Time,
+  /** Null until the first provisional judgement, about 200 ms in. */
+  arc: nullable(ArcSchema),
+});
+export type OpenArc = Static<typeof OpenArc>;
+
+export const SensorState = Type.Union([
+  Type.Literal('online'),
+  Type.Literal('arc'),
+  /** It said good-bye. */
+  Type.Literal('offline'),
+  /** The broker told its last will: power or link went away. */
+  Type.Literal('lost'),
+]);
+export type SensorState = Static<typeof SensorState>;
+
+/** Everything the floor shows of one sensor. */
+export const Sensor = Type.Object({
+  /** `<site>.<sensor>`: the two words of its topic. */
+  id: Type.String(),
+  /** Number that binary frames carry in its place; good for one start of the server. */
+  slot: Type.Integer({ minimum: 0, maximum: 65535 }),
+  name: Type.String(),
+  site: Type.String(),
+  at: Type.Union([Type.Literal('outlet'), Type.Literal('machine')]),
+  firmware: Type.String(),
+  rateHz: Type.Number(),
+  pairs: Type.Integer(),
+  state: SensorState,
+  stateSince: Time,
+  /** When the server last heard anything from it; null: not since the server started. */
+  heardAt: nullable(Time),
+  /** Counters the sensor keeps of its own faults, as it names them. */
+  health: Type.Record(Type.String(), Type.Number()),
+  circuit: nullable(StoredCircuit),
+  plate: nullable(StoredPlate),
+  reading: nullable(Reading),
+  openArc: nullable(OpenArc),
+  lastArc: nullable(ArcSummary),
+  /** Underpowered arcs that nobody has acknowledged yet. */
+  flags: Type.Integer(),
+  /** Arc-on share of the last ten minutes, 0 … 1. */
+  duty: FigureOrNull,
+});
+export type Sensor = Static<typeof Sensor>;
+
+/** RFC 9457 problem. `code` is one of the server's catalogue. */
+export const Problem = Type.Object({
+  type: Type.String(),
+  title: Type.String(),
+  status: Type.Integer(),
+  detail: Type.String(),
+  code: Type.String(),
+});
+export type Problem = Static<typeof Problem>;
