@@ -1,0 +1,45 @@
+import type { Verdict } from '../../../shared/protocol/judgement.ts';
+
+/** A verdict's shape: full disc, half disc, notch, dashed ring. Told apart without any colour. */
+export function VerdictMark({ verdict, size = 28 }: { verdict: Verdict; size?: number }) {
+  return (
+    <svg
+      class={`mark ${verdict}`}
+      viewBox="0 0 32 32"
+      width={size}
+      height={size}
+      aria-hidden="true"
+    >
+      {shapes[verdict]}
+    </svg>
+  );
+}
+
+const shapes = {
+  adequate: <circle cx="16" cy="16" r="13" fill="currentColor" />,
+  marginal: (
+    <g>
+      <circle cx="16" cy="16" r="12" fill="none" stroke="currentColor" stroke-width="2.5" />
+      <path d="M4 16a12 12 0 0 0 24 0z" fill="currentColor" />
+    </g>
+  ),
+  underpowered: <path d="M3 4h26v24h-6L16 15 9 28H3z" fill="currentColor" />,
+  unproven: (
+    <circle
+      cx="16"
+      cy="16"
+      r="12"
+      fill="none"
+      stroke="currentColor"
+      stroke-width="3"
+      stroke-dasharray="5 4.4"
+    />
+  ),
+} satisfies Record<Verdict, unknown>;
+
+export const verdictWord: Record<Verdict, string> = {
+  adequate: 'Adequate',
+  marginal: 'Marginal',
+  underpowered: 'Underpowered',
+  unproven: 'Unproven',
+};
