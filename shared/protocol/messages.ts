@@ -1,0 +1,196 @@
+import { type Static, Type } from 'typebox';
+import { Compile } from 'typebox/compile';
+import type { Kind } from './topics.ts';
+import { fromWire, toWire } from './wire.ts';
+
+/**
+ * What travels over MQTT, one CBOR map a message, all with the wire version `v`. Sample positions
+ * count frames since the sensor's start (`boot`); times are microseconds since 1970 UTC; `seq`
+ * numbers what must not be lost (`arc`, `wave`) and goes on over boots.
+ */
+export const wireVersion = 1;
+/** Frames in one `wave`: 100 ms of the usual sensor, 8 kB for one pair of 32 bits. */
+export const waveFramesMost = 1024;
+/** Rows in one `rows`: a second of half cycles at 69 Hz, twice over. */
+export const rowsMost = 280;
+/**
+ * Bytes of the largest payload: three pairs of 32-bit counts in a full wave are 24,576; the rest is
+ * keys. A broker refuses more before it buffers it.
+ */
+export const payloadBytesMost = 32_768;
+
+const typedArray = <T>(shape: abstract new (...from: never[]) => T, says: string) =>
+  Type.Refine(
+    Type.Unsafe<T>({}),
+    (value) => value instanceof shape,
+    () => `must be ${says}`,
+  );
+const Float32s = typedArray<Float32Array>(Float32Array, 'float32 (tag 85)');
+const Float64s = typedArray<Float64Array>(Float64Array, 'float64 (tag 86)');
+const Counts = Type.Refine(
+  Type.Unsafe<Int16Array | Int32Array>({}),
+  (value) => value instanceof Int16Array || value instanceof Int32Array,
+  () => 'must be sint16 (tag 77) or sint32 (tag 78)',
+);
+
+const Version = Type.Literal(wireVersion);
+const Count = Type.Integer({ minimum: 0, maximum: Number.MAX_SAFE_INTEGER });
+const Boot = Count;
+const Micros = Type.Integer({ minimum: 0, maximum: Number.MAX_SAFE_INTEGER });
+const Words = Type.String({ maxLength: 120 });
+const PerPair = Type.Array(Float32s, { minItems: 1, maxItems: 3 });
+
+/** What the sensor is. Retained. `scale` is volts or amperes for one count, v1, i1, v2 … */
+export const About = Type.Object({
+  v: Version,
+  boot: Boot,
+  name: Words,
+  pairs: Type.Integer({ minimum: 1, maximum: 3 }),
+  rate: Type.Number({ minimum: 1_000, maximum: 200_000 }),
+  bits: Type.Integer({ minimum: 8, maximum: 32 }),
+  scale: Type.Array(Type.Number(), { minItems: 2, maxItems: 6 }),
+  at: Type.Union([Type.Literal('outlet'), Type.Literal('machine')]),
+  fw: Words,
+  site: Words,
+});
+export type About = Static<typeof About>;
+
+/** The last will, which the broker tells for a sensor that can no longer. */
+export const Will = Type.Object({ v: Version, state: Type.Literal('lost') });
+
+/** How it is: retained, every five seconds and on change. `oldest` … `newest`: kept seqs. */
+export const State = Type.Object({
+  v: Version,
+  boot: Boot,
+  state: Type.Union([
+    Type.Literal('online'),
+    Type.Literal('arc'),
+    Type.Literal('offline'),
+    Type.Literal('lost'),
+  ]),
+  time: Micros,
+  sample: Count,
+  oldest: Count,
+  newest: Count,
+  health: Type.Record(Type.String({ maxLength: 40 }), Type.Number()),
+});
+export type State = Static<typeof State>;
+
+/** Half-cycle rows of one second. `end` is the end of each one-cycle window, in samples. */
+export const Rows = Type.Object({
+  v: Version,
+  boot: Boot,
+  first: Type.Number(),
+  time: Micros,
+  n: Type.Integer({ minimum: 1, maximum: rowsMost }),
+  end: Float64s,
+  hz: Float32s,
+  volts: PerPair,
+  amps: PerPair,
+  watts: PerPair,
+});
+export type Rows = Static<typeof Rows>;
+
+/** The sensor's own sight of an arc's border. */
+export const ArcEdge = Type.Object({
+  v: Version,
+  boot: Boot,
+  seq: Count,
+  arc: Count,
+  what: Type.Union([Type.Literal('began'), Type.Literal('ended')]),
+  sample: Type.Number({ minimum: 0 }),
+  time: Micros,
+});
+export type ArcEdge = Static<typeof ArcEdge>;
+
+/** A block of samples, interleaved v1, i1, v2 … `lost` frames went missing just before it. */
+export const Wave = Type.Object({
+  v: Version,
+  boot: Boot,
+  seq: Count,
+  first: Count,
+  time: Micros,
+  n: Type.Integer({ minimum: 1, maximum: waveFramesMost }),
+  lost: Count,
+  flags: Count,
+  data: Counts,
+});
+export type Wave = Static<typeof Wave>;
+
+/** Server to sensor: all up to and including `seq` is on disk, and may be let go. */
+export const Keep = Type.Object({ v: Version, seq: Count });
+export type Keep = Static<typeof Keep>;
+
+/** A question to the sensor and its reply; what may be asked is the sensor's to say. */
+export const Ask = Type.Object({ v: Version, id: Count, ask: Words });
+export type Ask = Static<typeof Ask>;
+export const Answer = Type.Object({ v: Version, id: Count, answer: Type.Unknown() });
+export type Answer = Static<typeof Answer>;
+
+export interface MessageOf {
+  about: About;
+  state: State | Static<typeof Will>;
+  rows: Rows;
+  arc: ArcEdge;
+  wave: Wave;
+  keep: Keep;
+  ask: Ask;
+  answer: Answer;
+}
+
+const checks = {
+  about: Compile(About),
+  state: Compile(Type.Union([State, Will])),
+  rows: Compile(Rows),
+  arc: Compile(ArcEdge),
+  wave: Compile(Wave),
+  keep: Compile(Keep),
+  ask: Compile(Ask),
+  answer: Compile(Answer),
+};
+
+/** Why a payload was refused; a fault of the link or of the sender, counted, never thrown. */
+export type Refused = { fault: 'too-long' | 'no-cbor' | 'wrong-shape'; says: string };
+export type Decoded<K extends Kind> = { message: MessageOf[K] } | Refused;
+
+export const encodeMessage = <K extends Kind>(_kind: K, message: MessageOf[K]): Uint8Array =>
+  toWire(message);
+
+/** Reads one payload and checks it against its kind. */
+export function decodeMessage<K extends Kind>(kind: K, payload: Uint8Array): Decoded<K> {
+  if (payload.length > payloadBytesMost)
+    return { fault: 'too-long', says: `${payload.length} bytes, at most ${payloadBytesMost}` };
+  let value: unknown;
+  try {
+    value = fromWire(payload);
+  } catch (error) {
+    return { fault: 'no-cbor', says: error instanceof Error ? error.message : String(error) };
+  }
+  const check = checks[kind];
+  if (!check.Check(value)) return { fault: 'wrong-shape', says: `${kind}: ${why(check, value)}` };
+  const off = columnsOff(kind, value as MessageOf[Kind]);
+  if (off) return { fault: 'wrong-shape', says: `${kind}: ${off}` };
+  return { message: value as MessageOf[K] };
+}
+
+function why(check: (typeof checks)[Kind], value: unknown): string {
+  const [first] = check.Errors(value);
+  return first ? `${first.instancePath || 'the map'} ${first.message}` : 'not of its shape';
+}
+
+/** What a schema cannot say: that columns are as long as the message claims. */
+function columnsOff(kind: Kind, message: MessageOf[Kind]): string | null {
+  if (kind === 'wave') {
+    const { data, n } = message as Wave;
+    const channels = data.length / n;
+    return [2, 4, 6].includes(channels) ? null : `/data holds ${data.length} counts for n = ${n}`;
+  }
+  if (kind === 'rows') {
+    const { n, end, hz, volts, amps, watts } = message as Rows;
+    if (volts.length !== amps.length || volts.length !== watts.length)
+      return 'volts, amps and watts differ in pairs';
+    const columns = [end, hz, ...volts, ...amps, ...watts];
+    return columns.every((column) => column.length === n) ? null : `columns are not n = ${n} long`;
+  }
+  return null;
+}
