@@ -31,7 +31,7 @@ describe.each(Object.entries(sizes))('the page on a %s', (name, viewport) => {
     await page.locator('a.said').first().waitFor({ timeout: 20_000 });
     // The promise is counted from the line with the URL, for the first page that was opened.
     if (name === 'phone') expect(Date.now() - startedMs).toBeLessThan(10_000);
-    const words = await page.locator('a.said').first().innerText();
+    const words = await page.locator('a.said').first().textContent();
     expect(words).toMatch(/^(Adequate|Marginal|Underpowered|Unproven)/);
     await page.screenshot({ path: `tests/.out/floor-${name}.png`, fullPage: true });
     expect(faults).toEqual([]);
