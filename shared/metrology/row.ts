@@ -24,6 +24,10 @@ export interface HalfCycleRow {
   readonly irms: Float64Array;
   /** Active power, mean of v·i over the window. */
   readonly watts: Float64Array;
+  /** The same three over the newest half cycle alone, `middle` … `end`: rows that do not overlap. */
+  readonly uhalf: Float64Array;
+  readonly ihalf: Float64Array;
+  readonly whalf: Float64Array;
   /** Fundamental phasors, r.m.s. scale, cosine reference at the window's start. */
   readonly u1re: Float64Array;
   readonly u1im: Float64Array;
@@ -34,4 +38,27 @@ export interface HalfCycleRow {
 /** Takes rows as they are measured. */
 export interface HalfCycleSink {
   halfCycle(row: HalfCycleRow): void;
+}
+
+/** A row of zeros for `pairs` voltage–current pairs. */
+export function blankRow(pairs: number): HalfCycleRow {
+  const column = () => new Float64Array(pairs);
+  return {
+    index: 0,
+    start: 0,
+    middle: 0,
+    end: 0,
+    hertz: 0,
+    locked: false,
+    urms: column(),
+    irms: column(),
+    watts: column(),
+    uhalf: column(),
+    ihalf: column(),
+    whalf: column(),
+    u1re: column(),
+    u1im: column(),
+    i1re: column(),
+    i1im: column(),
+  };
 }
