@@ -21,7 +21,7 @@ export function openRecordingFile(path: string): OpenRecording {
   try {
     const main = files.open(path);
     const reader = openRecording({
-      name: basename(path),
+      name: path,
       main,
       sibling: (extension) => {
         const beside = siblingPath(path, extension);
