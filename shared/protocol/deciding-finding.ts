@@ -1,0 +1,26 @@
+import type { Finding, Verdict } from './judgement.ts';
+
+/** The finding that a verdict stands on: the worst that it was folded from; null where none. */
+export function decidingFinding(verdict: Verdict, findings: readonly Finding[]): Finding | null {
+  const those = findings.filter((finding) => finding.verdict === verdict);
+  const required = those.filter((finding) => finding.required);
+  const [first = null, ...rest] = required.length > 0 ? required : those;
+  return rest.reduce(
+    (worst, each) => (relative(each) < relative(worst ?? each) ? each : worst),
+    first,
+  );
+}
+
+/** Margins of unlike units compare as parts of their limits. */
+function relative(finding: Finding): number {
+  const { margin, limit } = finding;
+  if (margin === null) return 0;
+  return limit === null || limit === 0 ? margin : margin / Math.abs(limit);
+}
+
+/** "Underpowered: the voltage fell to 104 V at 18 A; the plate needs 108 V." */
+export function headline(verdict: Verdict, findings: readonly Finding[]): string {
+  const word = verdict.charAt(0).toUpperCase() + verdict.slice(1);
+  const says = decidingFinding(verdict, findings)?.says;
+  return says ? `${word}: ${says.charAt(0).toLowerCase()}${says.slice(1)}` : `${word}.`;
+}

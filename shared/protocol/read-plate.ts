@@ -1,0 +1,52 @@
+import { Plate } from './plate.ts';
+import { asRead, type Fault, nameFaults, type Read, schemaFaults } from './schema-faults.ts';
+
+/**
+ * A rating plate out of parsed JSON. Unknown keys and impossible values are refused by path; what
+ * is possible but does not fit together is asked about.
+ */
+export function readPlate(value: unknown): Read<Plate> {
+  const faults = schemaFaults(Plate, value);
+  if (faults.length === 0) faults.push(...impossible(value as Plate));
+  return asRead<Plate>(value, faults, () => questions(value as Plate));
+}
+
+function impossible(plate: Plate): Fault[] {
+  const faults = nameFaults(plate.name);
+  plate.supply.forEach(({ I1max, I1eff }, index) => {
+    if (I1eff !== undefined && I1eff > I1max)
+      faults.push({
+        path: `supply[${index}].I1eff`,
+        says: `must not be over I1max, which is ${I1max} A`,
+      });
+  });
+  return faults;
+}
+
+/** I1eff = √(I1²·X + I0²·(1 − X)) with I0 up to a tenth of I1; half as much again is let pass. */
+function questions(plate: Plate): string[] {
+  const output = Math.max(0, ...(plate.ratings ?? []).map((rating) => rating.I2 * rating.U2));
+  return plate.supply.flatMap(({ U1, I1max, I1eff }) => {
+    const input = U1 * I1max * (plate.phases === 3 ? Math.sqrt(3) : 1);
+    const duties = (plate.ratings ?? []).map((rating) => I1max * Math.sqrt(rating.X));
+    const asked: string[] = [];
+    if (output > input)
+      asked.push(
+        `${plate.name}: ${output.toFixed(0)} W come out and ${input.toFixed(0)} VA go in at ` +
+          `${U1} V and I1max ${I1max} A. Is the plate read right?`,
+      );
+    else if (output > 0 && output < 0.25 * input)
+      asked.push(
+        `${plate.name}: ${output.toFixed(0)} W out of ${input.toFixed(0)} VA at ${U1} V is ` +
+          'little for a welding machine. Is I1max read right?',
+      );
+    const least = Math.min(...duties);
+    const most = Math.max(...duties);
+    if (I1eff !== undefined && duties.length > 0 && (I1eff < least / 1.5 || I1eff > most * 1.5))
+      asked.push(
+        `${plate.name}: I1eff ${I1eff} A at ${U1} V does not fit I1max ${I1max} A at the plate's ` +
+          `duty, which makes about ${most.toFixed(1)} A.`,
+      );
+    return asked;
+  });
+}

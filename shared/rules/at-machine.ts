@@ -1,0 +1,39 @@
+import type { Amperes, Volts, Watts } from '../units.ts';
+import { behindOhms, cordOhms, cordsBetween } from './cord-drop.ts';
+import type { Setting } from './facts.ts';
+import type { Reading } from './finding.ts';
+import { machineVolts } from './wiring.ts';
+
+/** One pair's reading that a verdict stands on. */
+export interface PairLoad {
+  volts: Volts;
+  amps: Amperes;
+  watts: Watts;
+}
+
+/**
+ * Voltage at the machine from what the sensor read: as measured at the machine's end, less the
+ * cords' drop from an outlet. The interval holds the sensor's accuracy (`part` of the volts), and
+ * the cord's temperature.
+ */
+export function voltsAtMachine(
+  setting: Setting,
+  pairs: readonly PairLoad[],
+  part: number,
+): Reading {
+  const cord = cordOhms(setting);
+  const behind = (ohms: number, off: number) =>
+    machineVolts(
+      pairs.map(({ volts, amps, watts }) => behindOhms(volts * (1 + off), amps, watts, ohms)),
+      setting.perPair,
+    );
+  return { value: behind(cord.ohms, 0), lo: behind(cord.hi, -part), hi: behind(cord.lo, part) };
+}
+
+/** Current of the most loaded pair. */
+export const mostAmps = (pairs: readonly PairLoad[]): Amperes =>
+  Math.max(...pairs.map((pair) => pair.amps));
+
+/** ", the cord's drop taken off" where one was; empty else. */
+export const cordRemark = (setting: Setting): string =>
+  cordsBetween(setting.circuit).length > 0 ? ' behind the cord' : '';

@@ -1,0 +1,68 @@
+import type { Rule, Setting, SupplyEvidence } from './facts.ts';
+import { advise, notAsked, type Reading, thinEvidence } from './finding.ts';
+import { fullLoadVolts } from './foretell.ts';
+import { limits } from './limits.ts';
+import { runOhms } from './wire.ts';
+import { machineVolts } from './wiring.ts';
+import { amps, percent } from './words.ts';
+
+const id = 'drop';
+type Asked = Setting & { supply: SupplyEvidence };
+
+/** Advice for the layout of wiring; a welder can be well fed with more, and ill fed with less. */
+export const drop: Rule<Asked> = {
+  id,
+  asks: '(no-load − loaded)/no-load at I1max: branch 3 %, total 5 %',
+  required: 'never',
+  limits: [limits.dropBranch, limits.dropTotal],
+  ask(asked) {
+    if (asked.rated === null)
+      return [notAsked(id, limits.dropTotal, 'No rating plate was given: full load is not known.')];
+    return [...totalDrop(asked, asked.rated), ...branchDrop(asked, asked.rated)];
+  },
+};
+
+function totalDrop(asked: Asked, rated: { U1: number; I1max: number; I1eff?: number }) {
+  const foretold = fullLoadVolts(asked, rated, asked.supply);
+  if (foretold === null)
+    return [
+      thinEvidence(id, limits.dropTotal, {
+        says: 'The drop at full load is not known: the supply could not be estimated.',
+      }),
+    ];
+  const open = machineVolts(
+    asked.supply.pairs.map((view) => view?.openVolts ?? 0),
+    asked.perPair,
+  );
+  const fall = (loaded: number) => (open - loaded) / open;
+  const measured: Reading = {
+    value: fall(foretold.value),
+    lo: fall(foretold.hi),
+    hi: fall(foretold.lo),
+  };
+  return [
+    advise(id, measured, limits.dropTotal, 'less', () => ({
+      says:
+        `At ${amps(rated.I1max)} the voltage would fall by ${percent(measured.value)} of ` +
+        `its no-load value; ${percent(limits.dropTotal.value, 0)} in all is the usual advice.`,
+      electrician: 'Measured from the open-circuit voltage: transformer and service are in it.',
+    })),
+  ];
+}
+
+/** Of the described branch at 75 °C, by the book: 2·I·R, or √3·I·R on three phases. */
+function branchDrop({ circuit, plate, pairs }: Asked, rated: { U1: number; I1max: number }) {
+  const branch = circuit?.branch;
+  if (!branch || (branch.feet === undefined && branch.metres === undefined)) return [];
+  const three = plate?.phases === 3 || pairs === 3;
+  const volts = (three ? Math.sqrt(3) : 2) * rated.I1max * runOhms(branch, 'fixed', 75);
+  const part = volts / rated.U1;
+  const measured: Reading = { value: part, lo: part, hi: part };
+  return [
+    advise(id, measured, limits.dropBranch, 'less', () => ({
+      says:
+        `The branch wire alone takes ${percent(part)} at ${amps(rated.I1max)}; ` +
+        `${percent(limits.dropBranch.value, 0)} is the usual advice.`,
+    })),
+  ];
+}

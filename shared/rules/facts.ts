@@ -1,0 +1,138 @@
+import type { Circuit } from '../protocol/circuit.ts';
+import type { ArcChannel, Finding, Judgement } from '../protocol/judgement.ts';
+import type { Plate, PlateSupply } from '../protocol/plate.ts';
+import type { Amperes, Fraction, Hertz, Ohms, Seconds, Volts, Watts } from '../units.ts';
+import type { Limit } from './limits.ts';
+
+export type RuleId =
+  | 'plate-voltage'
+  | 'strike-voltage'
+  | 'full-load'
+  | 'voltage-class'
+  | 'phases'
+  | 'other-load'
+  | 'sag'
+  | 'drop'
+  | 'supply-amps'
+  | 'cord'
+  | 'duty'
+  | 'waveform';
+
+/** A rule: what it asks, what it holds that against, and the asking, pure data to data. */
+export interface Rule<Asked> {
+  readonly id: RuleId;
+  readonly asks: string;
+  /** When its answer holds the verdict down. */
+  readonly required: 'always' | 'on a dedicated circuit' | 'never';
+  readonly limits: readonly Limit[];
+  ask(asked: Asked): Finding[];
+}
+
+/** What stays the same over a recording: machine, circuit, supply class, measuring accuracy. */
+export interface Setting {
+  plate: Plate | null;
+  /** The plate's line that applies to this supply. */
+  rated: PlateSupply | null;
+  circuit: Circuit | null;
+  pairs: number;
+  /** Volts between the machine's supply terminals over the volts of a pair: 1, 2 or √3. */
+  perPair: number;
+  /** Between the machine's supply terminals. */
+  nominalVolts: Volts | null;
+  nominalHertz: 50 | 60 | null;
+  accuracy: Accuracy;
+  work: Work | null;
+}
+
+/** 95 % half-widths of a reading, parts of it. */
+export interface Accuracy {
+  volts: Fraction;
+  halfCycleVolts: Fraction;
+  amps: Fraction;
+}
+
+/** What is to be welded, where somebody said. */
+export interface Work {
+  process: 'mig-steel' | 'mig-aluminium' | 'mig-braze';
+  wireInches: number | null;
+  pulse: boolean;
+}
+
+/** One pair's hardest half cycle in the first 200 ms of an arc. */
+export interface Strike {
+  minVoltsHalfCycle: Volts;
+  amps: Amperes;
+  watts: Watts;
+}
+
+export interface ArcEvidence {
+  startS: Seconds;
+  endS: Seconds;
+  lostFraction: Fraction;
+  channels: readonly ArcChannel[];
+  /** One entry a pair; null where its start was not seen. */
+  strike: readonly (Strike | null)[];
+}
+
+/** A supply as one pair sees it; a measured estimate fits as it is. */
+export interface SupplyView {
+  openVolts: Volts;
+  openVoltsSd: Volts;
+  ohmsR: Ohms;
+  ohmsX: Ohms;
+  varianceR: number;
+  varianceX: number;
+  covarianceRX: number;
+  coverage: number;
+  /** Largest step of current that it stands on; null for a described supply. */
+  largestStepAmps: Amperes | null;
+  lagRadians: number;
+  fundamentalShare: Fraction;
+}
+
+export interface SupplyEvidence {
+  /** One entry a pair; null where the estimate was refused. */
+  pairs: readonly (SupplyView | null)[];
+  behaviour: Judgement['machine']['behaviour'];
+}
+
+export interface DutyEvidence {
+  /** Null where the stream is shorter than the ten minutes. */
+  highestFraction: Fraction | null;
+  effectiveAmps: Amperes | null;
+  atS: [Seconds, Seconds] | null;
+}
+
+/** Dips seen, whoever caused them. */
+export interface SagEvidence {
+  count: number;
+  worst: {
+    startS: Seconds;
+    durationS: Seconds;
+    residualVolts: Volts;
+    referenceVolts: Volts;
+    category: string | null;
+    duringArc: boolean;
+  } | null;
+}
+
+/** A step of voltage that own current does not explain. */
+export interface OtherLoadEvidence {
+  count: number;
+  /** Largest fall; `volts` is negative. */
+  worst: { atS: Seconds; volts: Volts; halfWidthVolts: Volts } | null;
+  /** False where no estimate stood behind the search. */
+  searched: boolean;
+}
+
+/** R.m.s. of every pair at the moment of greatest imbalance, over 200 ms or longer. */
+export interface PhaseEvidence {
+  volts: readonly Volts[];
+  atS: Seconds;
+}
+
+export interface WaveformEvidence {
+  hertzLow: Hertz | null;
+  hertzHigh: Hertz | null;
+  thdVoltsPercent: number | null;
+}

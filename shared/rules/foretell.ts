@@ -1,0 +1,107 @@
+import type { PlateSupply } from '../protocol/plate.ts';
+import type { Amperes, Ohms, Volts } from '../units.ts';
+import { type CordOhms, cordOhms } from './cord-drop.ts';
+import type { Setting, SupplyEvidence, SupplyView } from './facts.ts';
+import type { Reading } from './finding.ts';
+import { machineVolts } from './wiring.ts';
+
+type Behaviour = SupplyEvidence['behaviour'];
+
+/**
+ * Volts of one pair with `amps` drawn at `ratedVolts`. The plate's I1max holds at U1: a machine of
+ * constant power draws more where the voltage is lower, a constant impedance less. 0 where the
+ * supply cannot carry the load at all.
+ *
+ * Along the load's angle the drop per ampere is k = f·(R cosφ + X sinφ), f the fundamental's share
+ * of the current (only the fundamental meets R + jX at full; W13 of the worked examples bounds the
+ * error of leaving out the cross drop at 0.3 % of the drop).
+ */
+export function loadedVolts(
+  view: Pick<SupplyView, 'openVolts' | 'ohmsR' | 'ohmsX' | 'lagRadians' | 'fundamentalShare'>,
+  amps: Amperes,
+  ratedVolts: Volts,
+  behaviour: Behaviour,
+): Volts {
+  const { openVolts: open, lagRadians: lag } = view;
+  const perAmp = Math.max(
+    0,
+    view.fundamentalShare * (view.ohmsR * Math.cos(lag) + view.ohmsX * Math.sin(lag)),
+  );
+  if (behaviour === 'constant-impedance') return open / (1 + (perAmp * amps) / ratedVolts);
+  if (behaviour === 'unknown') return Math.max(0, open - perAmp * amps);
+  // V = E − k·S/V with S = U1·I1max: V² − E·V + k·S = 0, upper root (W14).
+  const under = open * open - 4 * perAmp * ratedVolts * amps;
+  return under < 0 ? 0 : (open + Math.sqrt(under)) / 2;
+}
+
+/** Ohms added between the supply that was seen and the machine. */
+interface Added {
+  taken: Ohms;
+  lo: Ohms;
+  hi: Ohms;
+}
+
+/**
+ * Voltage at the machine at the plate's full current, with its 95 % interval; cords that the
+ * sensor did not see are added. `extra` replaces those cords (to try others). Null where a pair's
+ * supply is unknown.
+ */
+export function fullLoadVolts(
+  setting: Setting,
+  rated: PlateSupply,
+  supply: SupplyEvidence,
+  extra: CordOhms = cordOhms(setting),
+): Reading | null {
+  const added: Added = { taken: extra.ohms, lo: extra.lo, hi: extra.hi };
+  const ratedVolts = rated.U1 / setting.perPair;
+  const pairs: Reading[] = [];
+  for (const view of supply.pairs) {
+    if (view === null) return null;
+    pairs.push(pairReading(view, rated.I1max, ratedVolts, supply.behaviour, added));
+  }
+  if (pairs.length === 0) return null;
+  const together = (pick: (each: Reading) => number) =>
+    machineVolts(pairs.map(pick), setting.perPair);
+  return {
+    value: together((each) => each.value),
+    lo: together((each) => each.lo),
+    hi: together((each) => each.hi),
+  };
+}
+
+/**
+ * Interval by first-order spread (JCGM 100, 5.1.2) of E, R and X, slopes by differences; what of a
+ * machine's behaviour is unknown widens it downward to constant power.
+ */
+function pairReading(
+  view: SupplyView,
+  amps: Amperes,
+  ratedVolts: Volts,
+  behaviour: Behaviour,
+  added: Added,
+): Reading {
+  const at = (ohms: Ohms, how: Behaviour, change: Partial<SupplyView> = {}) => {
+    const changed = { ...view, ...change };
+    return loadedVolts({ ...changed, ohmsR: changed.ohmsR + ohms }, amps, ratedVolts, how);
+  };
+  const value = at(added.taken, behaviour);
+  const worse = behaviour === 'unknown' ? 'constant-power' : behaviour;
+  const step = 1e-4;
+  const by = (change: (size: number) => Partial<SupplyView>) =>
+    (at(added.taken, behaviour, change(step)) - at(added.taken, behaviour, change(-step))) /
+    (2 * step);
+  const byOpen = by((size) => ({ openVolts: view.openVolts + size }));
+  const byR = by((size) => ({ ohmsR: view.ohmsR + size }));
+  const byX = by((size) => ({ ohmsX: view.ohmsX + size }));
+  const variance =
+    (byOpen * view.openVoltsSd) ** 2 +
+    byR * byR * view.varianceR +
+    byX * byX * view.varianceX +
+    2 * byR * byX * view.covarianceRX;
+  const half = view.coverage * Math.sqrt(Math.max(0, variance));
+  return {
+    value,
+    lo: Math.max(0, at(added.hi, worse) - half),
+    hi: at(added.lo, behaviour) + half,
+  };
+}

@@ -1,0 +1,105 @@
+import type { Finding, Verdict } from '../protocol/judgement.ts';
+import { cord } from './cord.ts';
+import { drop } from './drop.ts';
+import { duty } from './duty.ts';
+import type {
+  ArcEvidence,
+  DutyEvidence,
+  OtherLoadEvidence,
+  PhaseEvidence,
+  Rule,
+  SagEvidence,
+  Setting,
+  SupplyEvidence,
+  WaveformEvidence,
+} from './facts.ts';
+import { thinEvidence } from './finding.ts';
+import { fullLoad } from './full-load.ts';
+import { limits } from './limits.ts';
+import { otherLoad } from './other-load.ts';
+import { phases } from './phases.ts';
+import { plateVoltage } from './plate-voltage.ts';
+import { sag } from './sag.ts';
+import { strikeVoltage } from './strike-voltage.ts';
+import { supplyAmps } from './supply-amps.ts';
+import { fold, worse } from './verdict.ts';
+import { voltageClass } from './voltage-class.ts';
+import { waveform } from './waveform.ts';
+
+/** What was seen around an arc, or over a whole recording. */
+export interface Evidence {
+  supply: SupplyEvidence;
+  /** Between the machine's terminals with the machine idle; null where never seen. */
+  openVolts: number | null;
+  sags: SagEvidence;
+  duty: DutyEvidence;
+  others: OtherLoadEvidence;
+  phases: PhaseEvidence | null;
+  waveform: WaveformEvidence;
+}
+
+export interface Judged {
+  verdict: Verdict;
+  findings: Finding[];
+}
+
+const arcRules: readonly Rule<Setting & { arc: ArcEvidence }>[] = [plateVoltage, strikeVoltage];
+const arcSupplyRules: readonly Rule<Setting & Evidence>[] = [fullLoad, voltageClass, phases];
+const recordingRules: readonly Rule<Setting & Evidence>[] = [
+  ...arcSupplyRules,
+  otherLoad,
+  sag,
+  drop,
+  supplyAmps,
+  cord,
+  duty,
+  waveform,
+];
+
+/** Every rule, as documents list them. */
+export const rules: readonly Pick<Rule<never>, 'id' | 'asks' | 'required' | 'limits'>[] = [
+  ...arcRules,
+  ...recordingRules,
+];
+
+/** One arc, whole or so far, by what was known when it burned. */
+export function judgeArc(setting: Setting, arc: ArcEvidence, evidence: Evidence): Judged {
+  const own = arcRules.flatMap((rule) => rule.ask({ ...setting, arc }));
+  const asked = { ...setting, ...evidence };
+  const findings = [...own, ...arcSupplyRules.flatMap((rule) => rule.ask(asked))];
+  return { verdict: fold(findings, setting.plate !== null), findings };
+}
+
+/**
+ * A whole recording or outlet: the worst arc's own findings (`arcFindings`, from `worstOfArcs`) and
+ * what all of it shows.
+ */
+export function judgeRecording(
+  setting: Setting,
+  evidence: Evidence,
+  arcFindings: readonly Finding[],
+): Judged {
+  const asked = { ...setting, ...evidence };
+  const own = arcFindings.length > 0 || setting.plate === null ? arcFindings : [noArc()];
+  const findings = [...own, ...recordingRules.flatMap((rule) => rule.ask(asked))];
+  return { verdict: fold(findings, setting.plate !== null), findings };
+}
+
+function noArc(): Finding {
+  const says = 'No arc was seen, so nothing is known of the voltage under load.';
+  return thinEvidence('plate-voltage', limits.plateLow, { says, required: true });
+}
+
+const arcRuleIds = new Set<string>(arcRules.map((rule) => rule.id));
+
+/** Keeps, of each rule that is asked of arcs, the worst finding so far. */
+export function worstOfArcs(so: readonly Finding[], next: readonly Finding[]): Finding[] {
+  const kept = [...so];
+  for (const finding of next) {
+    if (!arcRuleIds.has(finding.rule)) continue;
+    const at = kept.findIndex((each) => each.rule === finding.rule);
+    if (at === -1) kept.push(finding);
+    else kept[at] = worse(kept[at]!, finding);
+  }
+  return kept;
+}

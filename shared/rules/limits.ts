@@ -1,0 +1,89 @@
+/** A figure that a rule holds something against, with where it stands. */
+export interface Limit {
+  readonly value: number;
+  readonly unit: string;
+  /** Published source, "from memory" where it was not checked, or "common practice, no source". */
+  readonly source: string;
+}
+
+export const commonPractice = 'common practice, no source';
+const plateTolerance = 'IEC 60974-1, clause 10 (from memory): rated supply voltage ±10 %';
+const dropNote =
+  'NEC 210.19(A)(1) informational note 4, after UFC 3-520-01, 6-2.8: advice, not enforceable';
+const welderTable = 'NEC 630.11(A), 2008 text; unchanged to 2023 (from memory)';
+const arcDip = 'IEC 61000-4-30, clause 5.4 (from memory): dip threshold 90 % of declared voltage';
+
+/** Every limit of the rules, in one place. Fractions are parts of one. */
+export const limits = {
+  /** Lowest and highest part of U1 at which a power source must still work. */
+  plateLow: { value: 0.9, unit: '1', source: plateTolerance },
+  plateHigh: { value: 1.1, unit: '1', source: plateTolerance },
+  sag: { value: 0.9, unit: '1', source: arcDip },
+  dropBranch: { value: 0.03, unit: '1', source: dropNote },
+  dropTotal: { value: 0.05, unit: '1', source: dropNote },
+  /** Breaker over the welder's I1max, and over the conductors' ampacity. */
+  breakerOverWelder: { value: 2, unit: '1', source: 'NEC 630.12(A), 2008 text' },
+  breakerOverConductor: { value: 2, unit: '1', source: 'NEC 630.12(B), 2008 text' },
+  /** Lasting current, over a breaker's rating, at which it must trip within the hour. */
+  breakerTrips: { value: 1.35, unit: '1', source: 'UL 489 calibration test (from memory)' },
+  ampacityByDuty: { value: 1, unit: '1', source: `${welderTable}; NEC table 310.16, 2023` },
+  ampacityFull: {
+    value: 1,
+    unit: '1',
+    source: '29 CFR 1910.254(c)(3)(ii) (from memory): ampacity not under rated primary current',
+  },
+  receptacle: {
+    value: 1,
+    unit: '1',
+    source: 'NEC 210.21(B)(1), exception 2: not under the conductors’ least ampacity of 630.11(A)',
+  },
+  ampacityMetric: {
+    value: 1,
+    unit: '1',
+    source: 'IEC 60364-5-52, method B2, two loaded conductors (from memory)',
+  },
+  cordAmpacity: {
+    value: 1,
+    unit: '1',
+    source: 'NEC table 400.5(A)(1): 18 to 12 AWG after UL text, the rest from memory',
+  },
+  duty: {
+    value: 1,
+    unit: '1',
+    source: 'IEC 60974-1: duty cycle over 10 minutes; I²·X constant between rated points (memory)',
+  },
+  effectiveAmps: { value: 1, unit: '1', source: 'IEC 60974-1: I1eff of the rating plate' },
+  /** Part of the plate's full current that a step must reach before it can vouch for all of it. */
+  provenShare: { value: 1 / 3, unit: '1', source: commonPractice },
+  /** Part of an arc's samples that may be lost before it proves nothing. */
+  lostShare: { value: 0.02, unit: '1', source: commonPractice },
+  classNear: { value: 0.05, unit: '1', source: commonPractice },
+  classFar: { value: 0.1, unit: '1', source: plateTolerance },
+  legShift: {
+    value: 0.05,
+    unit: '1',
+    source: 'ANSI C84.1 range A ±5 % (from memory); what it means on two legs: common practice',
+  },
+  unbalance: {
+    value: 0.03,
+    unit: '1',
+    source: 'ANSI C84.1, annex (from memory): 3 % at no load, largest deviation from the mean',
+  },
+  /** A phase under this part of the highest one is taken for missing. */
+  missingPhase: { value: 0.5, unit: '1', source: commonPractice },
+  distortion: {
+    value: 8,
+    unit: '%',
+    source: 'IEEE 519 and EN 50160 (both from memory): total distortion of low voltage, 8 %',
+  },
+  frequency: {
+    value: 0.01,
+    unit: '1',
+    source: 'EN 50160 (from memory): ±1 % on an interconnected network; a generator strays',
+  },
+  otherLoad: { value: 0, unit: 'V', source: commonPractice },
+  machineClass: { value: 200, unit: 'V', source: commonPractice },
+} as const satisfies Record<string, Limit>;
+
+/** Exact upper edge of the sixty-hertz and fifty-hertz ratings that a plate can name. */
+export const ratedHertz = [50, 60] as const;

@@ -1,0 +1,114 @@
+import type { Finding } from '../protocol/judgement.ts';
+import type { PhaseEvidence, Rule, Setting } from './facts.ts';
+import { advise, notAsked, reading, state } from './finding.ts';
+import { limits } from './limits.ts';
+import { percent, volts } from './words.ts';
+
+const id = 'phases';
+type Asked = Setting & { phases: PhaseEvidence | null };
+
+/** A lost phase starves the machine; a lost neutral can burn the shop down. */
+export const phases: Rule<Asked> = {
+  id,
+  asks: 'missing or unbalanced phase; one leg up and the other down (neutral)',
+  required: 'always',
+  limits: [limits.missingPhase, limits.unbalance, limits.legShift],
+  ask(asked) {
+    const { plate, circuit, pairs, phases: seen } = asked;
+    if (plate?.phases === 3 && circuit?.phases === 1)
+      return [
+        state(id, 'underpowered', {
+          says: 'The machine needs three phases; this circuit has one.',
+          required: true,
+        }),
+      ];
+    if (pairs === 1 || seen === null)
+      return [notAsked(id, limits.unbalance, 'One pair was measured: legs cannot be compared.')];
+    const missing = missingPhase(seen);
+    if (missing) return [missing];
+    return [pairs === 2 ? legs(asked, seen) : balance(asked, seen)];
+  },
+};
+
+function missingPhase({ volts: each, atS }: PhaseEvidence): Finding | null {
+  const highest = Math.max(...each);
+  const lowest = Math.min(...each);
+  if (lowest >= highest * limits.missingPhase.value) return null;
+  const at = each.indexOf(lowest) + 1;
+  return {
+    ...state(
+      id,
+      'underpowered',
+      {
+        says: `Phase ${at} is missing: ${volts(lowest)} where others have ${volts(highest)}. Stop.`,
+        electrician: 'Look for a blown fuse, an open breaker pole or a loose terminal.',
+        atS: [atS, atS],
+        required: true,
+      },
+      limits.missingPhase.source,
+      'V',
+    ),
+    measured: lowest,
+    limit: highest * limits.missingPhase.value,
+    margin: lowest - highest * limits.missingPhase.value,
+  };
+}
+
+/** Rising on one leg while the other falls: the neutral between them is failing. */
+function legs(asked: Asked, { volts: each, atS }: PhaseEvidence): Finding {
+  const [one = 0, two = 0] = each;
+  const middle = (one + two) / 2;
+  const shift = Math.abs(one - two) / 2 / middle;
+  const words = {
+    atS: [atS, atS] as [number, number],
+    required: true,
+  };
+  const measured = reading(shift, 0);
+  const wide = { value: shift, lo: shift - asked.accuracy.volts, hi: shift + asked.accuracy.volts };
+  const high = volts(Math.max(one, two));
+  const low = volts(Math.min(one, two));
+  if (asked.perPair !== 2)
+    return {
+      ...advise(id, measured, limits.unbalance, 'less', () => ({
+        says: `The two pairs measured ${high} and ${low}.`,
+        ...words,
+      })),
+      required: false,
+    };
+  return {
+    ...legShift(wide, high, low),
+    ...words,
+  };
+}
+
+function legShift(shift: { value: number; lo: number; hi: number }, high: string, low: string) {
+  const limit = limits.legShift;
+  const verdict =
+    shift.lo > limit.value ? 'underpowered' : shift.hi > limit.value ? 'marginal' : 'adequate';
+  const says =
+    verdict === 'adequate'
+      ? `Both legs keep together: ${low} and ${high} at the worst.`
+      : `One leg went up to ${high} while the other fell to ${low}: the neutral may be ` +
+        'failing. Stop and call an electrician.';
+  return {
+    ...state(id, verdict, { says }, limit.source, limit.unit),
+    electrician:
+      verdict === 'adequate' ? null : 'Check every neutral connection from service to receptacle.',
+    measured: shift.value,
+    limit: limit.value,
+    margin: limit.value - shift.value,
+    interval: [shift.lo, shift.hi] as [number, number],
+  };
+}
+
+/** Largest deviation from the mean of three, as part of the mean. */
+function balance({ accuracy }: Asked, { volts: each, atS }: PhaseEvidence): Finding {
+  const mean = each.reduce((sum, one) => sum + one, 0) / each.length;
+  const off = Math.max(...each.map((one) => Math.abs(one - mean))) / mean;
+  const measured = { value: off, lo: off - accuracy.volts, hi: off + accuracy.volts };
+  return advise(id, measured, limits.unbalance, 'less', () => ({
+    says: `The phases differ by ${percent(off)} at most; ${percent(limits.unbalance.value, 0)} is usual.`,
+    atS: [atS, atS],
+    required: true,
+  }));
+}

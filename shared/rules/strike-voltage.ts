@@ -1,0 +1,48 @@
+import { cordRemark, mostAmps, voltsAtMachine } from './at-machine.ts';
+import type { ArcEvidence, Rule, Setting, Strike } from './facts.ts';
+import { compare, notAsked, thinEvidence } from './finding.ts';
+import { limits } from './limits.ts';
+import { amps, volts } from './words.ts';
+
+const id = 'strike-voltage';
+
+/** The arc is struck into a cold machine's inrush; below its range the machine may cut out. */
+export const strikeVoltage: Rule<Setting & { arc: ArcEvidence }> = {
+  id,
+  asks: 'lowest half cycle in the first 200 ms, at the machine, at least U1 − 10 %',
+  required: 'always',
+  limits: [limits.plateLow],
+  ask(asked) {
+    const { rated, arc } = asked;
+    if (rated === null)
+      return [notAsked(id, limits.plateLow, 'No rating plate was given to hold the strike to.')];
+    const strike = arc.strike.filter((each): each is Strike => each !== null);
+    if (strike.length < asked.pairs || arc.lostFraction > limits.lostShare.value)
+      return [
+        thinEvidence(id, limits.plateLow, {
+          says: 'The strike of this arc was not seen whole.',
+          atS: [arc.startS, arc.endS],
+          required: true,
+        }),
+      ];
+    const pairs = strike.map((each) => ({ ...each, volts: each.minVoltsHalfCycle }));
+    const measured = voltsAtMachine(asked, pairs, asked.accuracy.halfCycleVolts);
+    const limit = { ...limits.plateLow, value: rated.U1 * limits.plateLow.value, unit: 'V' };
+    return [
+      compare(id, measured, limit, 'more', (verdict) => {
+        const low = `${volts(measured.value, limit.value)}${cordRemark(asked)}`;
+        const at = amps(mostAmps(pairs));
+        const needs = volts(limit.value, measured.value);
+        const says = {
+          adequate: `At the strike the voltage held at ${low} at ${at}; ${needs} is needed.`,
+          marginal: `At the strike the voltage dipped to ${low} at ${at}, too near ${needs}.`,
+          underpowered:
+            `At the strike the voltage dipped to ${low} at ${at}; ` +
+            `the plate needs ${needs}, and below it the arc may not strike.`,
+          unproven: '',
+        }[verdict];
+        return { says, atS: [arc.startS, Math.min(arc.endS, arc.startS + 0.2)], required: true };
+      }),
+    ];
+  },
+};

@@ -1,0 +1,99 @@
+import type { Finding } from '../protocol/judgement.ts';
+import type { Rule, Setting, Work } from './facts.ts';
+import { notAsked, state } from './finding.ts';
+import { limits } from './limits.ts';
+import { nearestNominal } from './wiring.ts';
+import { percent, volts } from './words.ts';
+
+const id = 'voltage-class';
+type Asked = Setting & { openVolts: number | null };
+
+/** The supply's class against the plate's, and the machine against the work. */
+export const voltageClass: Rule<Asked> = {
+  id,
+  asks: 'class of supply against the plate; machine against material, wire and process',
+  required: 'always',
+  limits: [limits.classNear, limits.classFar, limits.machineClass],
+  ask(asked) {
+    const findings = [...supplyClass(asked), ...workClass(asked)];
+    if (findings.length > 0) return findings;
+    return [notAsked(id, limits.classFar, 'No plate or no supply voltage is known to compare.')];
+  },
+};
+
+/** What the supply is: as measured where that is far from its description, else as described. */
+function supplyVolts({ circuit, openVolts }: Asked): number | null {
+  const measured = openVolts === null ? null : nearestNominal(openVolts);
+  if (circuit === null || openVolts === null) return measured ?? circuit?.volts ?? null;
+  const off = Math.abs(openVolts / circuit.volts - 1);
+  return off > limits.classFar.value ? (measured ?? openVolts) : circuit.volts;
+}
+
+function supplyClass(asked: Asked): Finding[] {
+  const { rated, circuit } = asked;
+  const supply = supplyVolts(asked);
+  if (rated === null || supply === null) return [];
+  const off = supply / rated.U1 - 1;
+  const size = Math.abs(off);
+  const verdict =
+    size <= limits.classNear.value + 1e-9
+      ? 'adequate'
+      : size <= limits.classFar.value + 1e-9
+        ? 'marginal'
+        : 'underpowered';
+  const other = circuit !== null && circuit.volts !== supply;
+  const named = other ? `The circuit, described as ${circuit.volts} V, measures as` : 'This is';
+  const apart = `${percent(size)} ${off < 0 ? 'under' : 'over'}`;
+  const says = {
+    adequate: `${named} a ${volts(supply)} supply, and the plate takes ${volts(rated.U1)}.`,
+    marginal:
+      `${named} a ${volts(supply)} supply under a ${volts(rated.U1)} plate: ` +
+      `${apart} before any load, with little left for a sag.`,
+    underpowered: `${named} a ${volts(supply)} supply under a ${volts(rated.U1)} plate: ${apart}.`,
+  }[verdict];
+  return [
+    {
+      ...state(id, verdict, { says, required: true }, limits.classFar.source, 'V'),
+      electrician:
+        verdict === 'adequate'
+          ? null
+          : 'Ask for another outlet, a transformer, or a machine made for this supply.',
+      measured: supply,
+      limit: rated.U1 * (off < 0 ? 1 - limits.classFar.value : 1 + limits.classFar.value),
+      margin: rated.U1 * (limits.classFar.value - size),
+    },
+  ];
+}
+
+/** What the trade asks of a machine for a kind of work; unknown work is not asked about. */
+function workClass({ work, plate, rated }: Asked): Finding[] {
+  if (work === null || plate === null || rated === null) return [];
+  const lacks = [...lacking(work, plate.pulse === true, rated.U1), ...wireLacks(work, plate)];
+  const limit = limits.machineClass;
+  if (lacks.length === 0)
+    return [state(id, 'adequate', { says: 'The machine suits the work.', required: true })];
+  return lacks.map((says) => ({
+    ...state(id, 'underpowered', { says, required: true }, limit.source, limit.unit),
+    measured: rated.U1,
+    limit: limit.value,
+    margin: rated.U1 - limit.value,
+  }));
+}
+
+function lacking(work: Work, pulse: boolean, U1: number): string[] {
+  const light = U1 < limits.machineClass.value;
+  const lacks: string[] = [];
+  if (work.process === 'mig-aluminium' && light)
+    lacks.push('Aluminium needs a machine of the 200–240 V class; this one is of the 120 V class.');
+  if (work.process === 'mig-braze' && light)
+    lacks.push('MIG brazing needs a machine of the 200–240 V class, not of the 120 V class.');
+  if ((work.process !== 'mig-steel' || work.pulse) && !pulse)
+    lacks.push('The work asks for pulse; the plate names none.');
+  return lacks;
+}
+
+function wireLacks(work: Work, plate: { wireInches?: number[] }): string[] {
+  const { wireInches } = work;
+  if (wireInches === null || !plate.wireInches || plate.wireInches.includes(wireInches)) return [];
+  return [`The plate names no ${wireInches.toFixed(3)} in wire.`];
+}
