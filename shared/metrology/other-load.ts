@@ -1,0 +1,103 @@
+import type { BackgroundNoise } from './background-noise.ts';
+import type { CycleRing } from './cycle-ring.ts';
+import type { OtherLoadEvent } from './supply-estimate.ts';
+
+/** Means of three cycles with two between them: a step anywhere in the two is seen whole. */
+const SIDE = 3;
+const GAP = 2;
+const SPAN = 2 * SIDE + GAP;
+const WEIGHTS = Float64Array.of(1 / 3, 1 / 3, 1 / 3, 0, 0, -1 / 3, -1 / 3, -1 / 3);
+const CYCLES = Float64Array.of(7, 6, 5, 4, 3, 2, 1, 0);
+/** A step must stand this many standard deviations out of the background … */
+const STANDS_OUT = 6;
+/** … and be this part of the voltage: 5 A at a panel of 50 mΩ on 240 V. */
+const LEAST_PART = 0.001;
+/** Events kept, the newest: a shop's compressor needs ten hours to fill it. */
+const MOST_EVENTS = 256;
+
+/**
+ * Finds steps of the open-circuit voltage |V + Z·I|, which own current cannot move. While the
+ * impedance is not known, or not well, a step must also be more than the unknown part of it
+ * could make of the change of own current.
+ */
+export class OtherLoad {
+  readonly #ring: CycleRing;
+  readonly #noise: BackgroundNoise;
+  readonly #events: OtherLoadEvent[] = [];
+  /** The step being followed to its peak: 0 when there is none. */
+  #peak = 0.5;
+  #peakAt = 0.5;
+  #peakHalfWidth = 0.5;
+  #peakInArc = false;
+  #falling = 0;
+
+  constructor(ring: CycleRing, noise: BackgroundNoise) {
+    this.#ring = ring;
+    this.#noise = noise;
+    this.#peak = this.#peakAt = this.#peakHalfWidth = 0;
+  }
+
+  get events(): readonly OtherLoadEvent[] {
+    return this.#events;
+  }
+
+  /** Takes the newest cycle. `ohmsUnsure`: how wrong ohmsR + j·ohmsX may be. */
+  cycle(ohmsR: number, ohmsX: number, ohmsUnsure: number, inArc: boolean): void {
+    const ring = this.#ring;
+    if (ring.size < SPAN) return;
+    const newest = ring.slot(0);
+    const oldest = ring.slot(SPAN - 1);
+    const cycle = ring.end[newest]! - ring.start[newest]!;
+    if (ring.end[newest]! - ring.start[oldest]! > (SPAN + 0.5) * cycle) {
+      this.#settle();
+      return;
+    }
+    let step = 0;
+    let level = 0;
+    for (let k = 0; k < SIDE; k++) {
+      const volts = ring.openVolts(ring.slot(k), ohmsR, ohmsX);
+      level += volts / SIDE;
+      step += (volts - ring.openVolts(ring.slot(SIDE + GAP + k), ohmsR, ohmsX)) / SIDE;
+    }
+    const sigma = Math.sqrt(this.#noise.magnitudeVariance(WEIGHTS, CYCLES, SPAN));
+    const own = ohmsUnsure * ring.currentChange(ring.slot(1), ring.slot(SPAN - 2));
+    const limit = Math.max(STANDS_OUT * sigma, LEAST_PART * level) + own;
+    if (Math.abs(step) < limit) {
+      this.#settle();
+      return;
+    }
+    const at = (ring.end[ring.slot(SIDE + GAP)]! + ring.start[ring.slot(SIDE - 1)]!) / 2;
+    this.#follow(step, at, 2 * sigma + own, inArc);
+  }
+
+  /** Reports a step that was still being followed: the stream ends or breaks. */
+  settle(): void {
+    this.#settle();
+  }
+
+  #follow(step: number, at: number, halfWidth: number, inArc: boolean): void {
+    if (this.#peak !== 0 && Math.sign(step) !== Math.sign(this.#peak)) this.#settle();
+    if (Math.abs(step) > Math.abs(this.#peak)) {
+      this.#peak = step;
+      this.#peakAt = at;
+      this.#peakHalfWidth = halfWidth;
+      this.#peakInArc = inArc;
+      this.#falling = 0;
+    } else if (++this.#falling > SPAN) {
+      // A ramp as long as this is no step; what follows it may be one again.
+      this.#settle();
+    }
+  }
+
+  #settle(): void {
+    if (this.#peak === 0) return;
+    this.record(this.#peakAt, this.#peak, this.#peakHalfWidth, this.#peakInArc);
+    this.#peak = 0;
+    this.#falling = 0;
+  }
+
+  record(at: number, volts: number, halfWidthVolts: number, duringArc: boolean): void {
+    if (this.#events.length === MOST_EVENTS) this.#events.shift();
+    this.#events.push({ at, volts, halfWidthVolts, duringArc });
+  }
+}

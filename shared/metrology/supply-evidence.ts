@@ -1,0 +1,61 @@
+/** Pieces of evidence kept: twenty arcs, more than the wire's heating leaves comparable. */
+const KEPT = 64;
+/** Room beyond them for steps looked at before their windows are full. */
+export const PROVISIONAL = 4;
+
+/**
+ * What is known of R and X, as pairs of weighted equations y = aR·R + aX·X: one along the
+ * voltage, from magnitudes (m…), one across it, from phases (p…), each with the variance that
+ * the background gives its y. Columns; the oldest kept is overwritten.
+ */
+export class SupplyEvidence {
+  readonly at = new Float64Array(KEPT + PROVISIONAL);
+  /** 1 for a step at an arc's begin or end, 0 for the ripple inside an arc. */
+  readonly isStep = new Uint8Array(KEPT + PROVISIONAL);
+  readonly amps = new Float64Array(KEPT + PROVISIONAL);
+  readonly lagRadians = new Float64Array(KEPT + PROVISIONAL);
+  readonly fundamentalShare = new Float64Array(KEPT + PROVISIONAL);
+  readonly mR = new Float64Array(KEPT + PROVISIONAL);
+  readonly mX = new Float64Array(KEPT + PROVISIONAL);
+  readonly mY = new Float64Array(KEPT + PROVISIONAL);
+  readonly mVariance = new Float64Array(KEPT + PROVISIONAL);
+  readonly pR = new Float64Array(KEPT + PROVISIONAL);
+  readonly pX = new Float64Array(KEPT + PROVISIONAL);
+  readonly pY = new Float64Array(KEPT + PROVISIONAL);
+  readonly pVariance = new Float64Array(KEPT + PROVISIONAL);
+  #kept = 0;
+  #next = 0;
+  #provisional = 0;
+
+  /** Pieces to reckon with, provisional ones last. */
+  get size(): number {
+    return this.#kept + this.#provisional;
+  }
+
+  /** Column of the piece `index` of `size`. */
+  column(index: number): number {
+    return index < this.#kept ? index : KEPT + index - this.#kept;
+  }
+
+  /** Where the next piece to keep is written; it counts once `keep` is called. */
+  get open(): number {
+    return this.#next;
+  }
+
+  keep(): void {
+    this.#next = (this.#next + 1) % KEPT;
+    this.#kept = Math.min(this.#kept + 1, KEPT);
+  }
+
+  get openProvisional(): number {
+    return KEPT + this.#provisional;
+  }
+
+  lend(): void {
+    this.#provisional++;
+  }
+
+  takeBack(): void {
+    this.#provisional = 0;
+  }
+}
