@@ -1,4 +1,5 @@
 import { assert } from '../assert.ts';
+import type { Hertz } from '../units.ts';
 
 /** Orders are read to the 50th (IEC 61000-4-30 class A), or to what the sampling rate allows. */
 export const HIGHEST_ORDER = 50;
@@ -7,6 +8,11 @@ export const HIGHEST_THD_ORDER = 40;
 
 /** Bins between neighbouring harmonics: a window of 10 cycles at 50 Hz, 12 at 60 Hz. */
 export type CyclesPerWindow = 10 | 12;
+
+/** A window's cycles by the frequency, or by the nominal one: nearer to 50 or to 60 Hz. */
+export function cyclesAt(hertz: Hertz): CyclesPerWindow {
+  return hertz < 55 ? 10 : 12;
+}
 
 /**
  * One channel's harmonics over a 10/12-cycle window after IEC 61000-4-7. Index = order, 0 the
@@ -51,17 +57,17 @@ export function emptyHarmonics(): HarmonicSet {
 
 /**
  * Reads harmonics out of the transform of a window of `points` samples that spans exactly
- * `cycles` cycles: bin k is k/cycles times the fundamental. The bins may be spoilt: they are
- * squared in place. `gain`, where given, corrects each bin's magnitude (index = bin).
+ * `cycles` cycles: bin k is k/cycles times the fundamental. The bins are spoilt: they are squared
+ * in place. `gains` tells what the transform's input had lost at each order (1: nothing).
  */
 export function readHarmonics(
   re: Float64Array,
   im: Float64Array,
   points: number,
   cycles: CyclesPerWindow,
+  gains: Float64Array,
   top: number,
   out: HarmonicSet,
-  gain: Float64Array | null = null,
 ): HarmonicSet {
   const half = cycles / 2;
   assert(top >= 1 && top <= HIGHEST_ORDER, 'orders run from 1 to 50');
@@ -69,48 +75,60 @@ export function readHarmonics(
   const toRms = Math.SQRT2 / points;
   out.top = top;
   out.dc = re[0]! / points;
-  for (let h = 1; h <= top; h++) {
-    const scale = gain === null ? toRms : toRms * gain[h * cycles]!;
-    out.re[h] = re[h * cycles]! * scale;
-    out.im[h] = im[h * cycles]! * scale;
-  }
   out.re[0] = out.dc;
-  const squares = re;
-  squares[0] = out.dc * out.dc;
-  for (let k = 1; k <= top * cycles + half; k++) {
-    const scale = gain === null ? toRms : toRms * gain[k]!;
-    squares[k] = (re[k]! * re[k]! + im[k]! * im[k]!) * scale * scale;
+  for (let h = 1; h <= HIGHEST_ORDER; h++) {
+    const scale = h <= top ? toRms / gains[h]! : 0;
+    out.re[h] = h <= top ? re[h * cycles]! * scale : 0;
+    out.im[h] = h <= top ? im[h * cycles]! * scale : 0;
   }
-  groupBins(squares, cycles, top, out);
-  out.thd = distortion(top, (h) => Math.hypot(out.re[h]!, out.im[h]!));
-  out.thds = distortion(top, (h) => out.subgroups[h]!);
-  out.thdg = distortion(top, (h) => out.groups[h]!);
+  for (let k = 0; k <= top * cycles + half; k++) {
+    re[k] = (re[k]! * re[k]! + im[k]! * im[k]!) * toRms * toRms;
+  }
+  groupBins(re, cycles, gains, top, out);
+  out.thd = distortion(out.re, out.im, top);
+  out.thds = distortion(out.subgroups, null, top);
+  out.thdg = distortion(out.groups, null, top);
   return out;
 }
 
 /** IEC 61000-4-7, 5.5 and annex A: squares of bins folded into groups and subgroups. */
-function groupBins(squares: Float64Array, cycles: number, top: number, out: HarmonicSet): void {
+function groupBins(
+  squares: Float64Array,
+  cycles: number,
+  gains: Float64Array,
+  top: number,
+  out: HarmonicSet,
+): void {
   const half = cycles / 2;
   out.subgroups[0] = out.groups[0] = Math.abs(out.dc);
-  for (let h = 1; h <= top; h++) {
+  for (let h = 1; h <= HIGHEST_ORDER; h++) {
     const own = h * cycles;
-    const near = squares[own - 1]! + squares[own]! + squares[own + 1]!;
-    let group = near + (squares[own - half]! + squares[own + half]!) / 2;
-    for (let k = 2; k < half; k++) group += squares[own - k]! + squares[own + k]!;
-    out.subgroups[h] = Math.sqrt(near);
-    out.groups[h] = Math.sqrt(group);
+    let near = 0.0;
+    let group = 0.0;
+    if (h <= top) {
+      near = squares[own - 1]! + squares[own]! + squares[own + 1]!;
+      group = near + (squares[own - half]! + squares[own + half]!) / 2;
+      for (let k = 2; k < half; k++) group += squares[own - k]! + squares[own + k]!;
+    }
+    out.subgroups[h] = Math.sqrt(near) / gains[h]!;
+    out.groups[h] = Math.sqrt(group) / gains[h]!;
   }
-  // The last one would reach beyond the bins that were squared: it stops at top − 1.
-  for (let h = 0; h < top; h++) {
+  // The one above `top` would reach beyond the bins that were squared: the last is below it.
+  for (let h = 0; h <= HIGHEST_ORDER; h++) {
     let between = 0.0;
-    for (let k = 2; k <= cycles - 2; k++) between += squares[h * cycles + k]!;
-    out.interharmonics[h] = Math.sqrt(between);
+    if (h < top) {
+      for (let k = 2; k <= cycles - 2; k++) between += squares[h * cycles + k]!;
+    }
+    out.interharmonics[h] = Math.sqrt(between) / gains[h]!;
   }
 }
 
-function distortion(top: number, size: (order: number) => number): number {
+/** Orders 2 to 40 against the fundamental, of phasors or (without `im`) of magnitudes. */
+function distortion(re: Float64Array, im: Float64Array | null, top: number): number {
   let squares = 0.0;
-  for (let h = 2; h <= Math.min(top, HIGHEST_THD_ORDER); h++) squares += size(h) ** 2;
-  const fundamental = size(1);
+  for (let h = 2; h <= Math.min(top, HIGHEST_THD_ORDER); h++) {
+    squares += re[h]! ** 2 + (im === null ? 0 : im[h]! ** 2);
+  }
+  const fundamental = Math.sqrt(re[1]! ** 2 + (im === null ? 0 : im[1]! ** 2));
   return fundamental > 0 ? Math.sqrt(squares) / fundamental : NaN;
 }

@@ -19,10 +19,13 @@ export interface IntervalRow {
   readonly watts: Float64Array;
 }
 
-/** Takes intervals as they close. `tenMinutes.end` is the last border; its tag is its clock tick. */
+/** Takes intervals a cycle after they end, when it is known whether an event reaches into them. */
 export interface IntervalSink {
+  /** 10 cycles at 50 Hz, 12 at 60 Hz: about 200 ms. */
   basic?(row: IntervalRow): void;
+  /** 15 of those. */
   threeSeconds?(row: IntervalRow): void;
+  /** All that began between two ticks of the clock. */
   tenMinutes?(row: IntervalRow): void;
 }
 

@@ -23,7 +23,9 @@ export interface SpectrumRow {
   /** Mean fundamental frequency of the window. */
   hertz: Hertz;
   /** False where the sync coasted through any of its cycles: read its spectra with doubt. */
-  locked: boolean;
+  whole: boolean;
+  /** It holds a part of a dip, swell or interruption. */
+  flagged: boolean;
   readonly pairs: readonly PairSpectrum[];
 }
 
