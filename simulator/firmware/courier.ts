@@ -1,0 +1,143 @@
+import type { Link, Received, SentKind } from '../hal.ts';
+import type { FlashRing } from './flash-ring.ts';
+import {
+  keepWaitMs,
+  maxPayloadBytes,
+  receivedPerTick,
+  resendAskedMs,
+  resendMs,
+  sendsPerTick,
+  windowRecords,
+} from './limits.ts';
+import { recordKind } from './recorder.ts';
+import { type LinkEvent, type LinkState, linkTable } from './states.ts';
+
+/** Who the courier works for: greets, hears questions. */
+export interface CourierCalls {
+  /** Sends about and state; false where the link would not take them yet. */
+  greet(): boolean;
+  /** A question of the server. */
+  asked(message: Received): void;
+  /** Reads a keep: its seq, or NaN where it is no sense. */
+  readKeep(message: Received): number;
+}
+
+/**
+ * Brings records from flash to the server, in order, at most a window ahead of what the server has
+ * said it keeps. A broker's word is no proof of storage: only `keep` moves the window. Without one
+ * in time, all from the last keep on is sent again; the server knows a record by its seq.
+ */
+export class Courier {
+  state: LinkState = 'down';
+  retries = 0;
+  resends = 0;
+  oddKeeps = 0;
+  private readonly link: Link;
+  private readonly ring: FlashRing;
+  private readonly calls: CourierCalls;
+  private readonly payload = new Uint8Array(maxPayloadBytes);
+  private readonly message: Received;
+  private session = 0;
+  private greetedAt = 0.5;
+  /** When the server last moved on, or there was last nothing to wait for. */
+  private progressAt = 0.5;
+  private askedAt = Number.NEGATIVE_INFINITY;
+  private patienceMs: number = resendMs.least;
+
+  constructor(link: Link, ring: FlashRing, calls: CourierCalls, message: Received) {
+    this.link = link;
+    this.ring = ring;
+    this.calls = calls;
+    this.message = message;
+    ring.seek(ring.kept + 1);
+  }
+
+  /** Whether the server has all that was recorded. */
+  get delivered(): boolean {
+    return this.ring.kept >= this.ring.newest;
+  }
+
+  tick(now: number): void {
+    this.follow();
+    for (let n = 0; n < receivedPerTick && this.link.receive(this.message); n++) {
+      if (this.message.kind === 'keep') this.keep(this.calls.readKeep(this.message), now);
+      else this.calls.asked(this.message);
+    }
+    if (this.state === 'greeting' && this.calls.greet()) {
+      this.greetedAt = now;
+      this.step('greeted', now);
+    }
+    if (this.state === 'waiting' && now - this.greetedAt > keepWaitMs * 1_000)
+      this.step('late', now);
+    if (this.state !== 'sending') return;
+    if (this.ring.cursor <= this.ring.kept + 1) this.progressAt = now;
+    else if (now - this.progressAt > this.patienceMs * 1_000) {
+      this.patienceMs = Math.min(2 * this.patienceMs, resendMs.most);
+      this.resends++;
+      this.step('late', now);
+    }
+    this.pump();
+  }
+
+  private follow(): void {
+    const { session } = this.link;
+    if (session === this.session) return;
+    if (this.session !== 0) this.step('broke', 0);
+    this.session = session;
+    if (session === 0) return;
+    if (session > 1) this.retries++;
+    this.step('connected', 0);
+  }
+
+  private step(event: LinkEvent, now: number): void {
+    const { to, act } = linkTable[this.state][event];
+    this.state = to;
+    if (act !== 'rewind') return;
+    this.ring.seek(this.ring.kept + 1);
+    this.progressAt = now;
+  }
+
+  private keep(seq: number, now: number): void {
+    const { ring } = this;
+    // A keep for what was never sent is another sensor's, or a confused server's.
+    if (!(seq <= ring.newest)) {
+      this.oddKeeps++;
+      return;
+    }
+    if (seq > ring.kept) {
+      ring.kept = seq;
+      this.progressAt = now;
+      this.patienceMs = resendMs.least;
+      if (ring.cursor <= seq) ring.seek(seq + 1);
+    } else if (this.state === 'sending' && this.stands(seq) && this.mayAsk(now)) {
+      ring.kept = seq;
+      this.resends++;
+      this.step('late', now);
+    }
+    this.step('keep', now);
+  }
+
+  /** The server's word stands where it was, or went back, though there is more that it was sent. */
+  private stands(seq: number): boolean {
+    return seq < this.ring.kept || this.ring.cursor > seq + 1;
+  }
+
+  private mayAsk(now: number): boolean {
+    if (now - this.askedAt < resendAskedMs * 1_000) return false;
+    this.askedAt = now;
+    return true;
+  }
+
+  private pump(): void {
+    const { ring } = this;
+    for (let n = 0; n < sendsPerTick && ring.cursor <= ring.kept + windowRecords; n++) {
+      const length = ring.next(this.payload);
+      if (length === 0) return;
+      if (length < 0) continue;
+      const kind: SentKind = ring.recordKind === recordKind.arc ? 'arc' : 'wave';
+      if (this.link.send(kind, this.payload, length)) continue;
+      ring.unread();
+      return;
+    }
+  }
+}
