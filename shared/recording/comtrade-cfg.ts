@@ -12,6 +12,7 @@ export interface AnalogChannel {
   b: number;
   /** Time of this channel's sample after the row's, microseconds. */
   skewMicros: number;
+  /** Largest raw value; where it is not told, the 99999 of the older editions. */
   max: number;
   /** Factor from recorded to primary values: 1, or primary/secondary where PS says "S". */
   toPrimary: number;
@@ -146,7 +147,7 @@ function readAnalog(lines: ConfigLines): AnalogChannel {
     a: needed(a, 'the multiplier a'),
     b: b === '' ? 0 : needed(b, 'the offset b'),
     skewMicros: lines.toNumber(skew) ?? 0,
-    max: lines.toNumber(max) ?? Number.POSITIVE_INFINITY,
+    max: lines.toNumber(max) ?? 99_999,
     toPrimary: secondarySide ? ratio : 1,
   };
 }
@@ -215,7 +216,8 @@ function startOf(fields: string[] | undefined, revision: number, zone: string): 
   const epoch = monthFirst
     ? (at(first, other) ?? at(other, first))
     : (at(other, first) ?? at(first, other));
-  return epoch === null ? null : epoch - zoneMicros(zone);
+  // The epoch itself is a clock that was never set.
+  return epoch === null || epoch === 0 ? null : epoch - zoneMicros(zone);
 }
 
 /** `-5h30`, `+2`, `0` to microseconds that local time is ahead of UTC; `x` is not told. */

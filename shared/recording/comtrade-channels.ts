@@ -1,4 +1,4 @@
-import type { AnalogChannel, ComtradeConfig } from './comtrade-cfg.ts';
+import type { AnalogChannel, ComtradeConfig, DataKind } from './comtrade-cfg.ts';
 import { type ChannelFacts, RecordingError } from './reader.ts';
 import { quote } from './text.ts';
 
@@ -68,16 +68,23 @@ export function pairChannels(name: string, config: ComtradeConfig) {
   const picks = order.map((column) => pickOf(config, column));
   const channels = picks.map((pick): ChannelFacts => {
     const analog = config.analogs[pick.column]!;
+    const bits = bitsOf(config.kind, analog.max);
     return {
       name: analog.name,
       unit: unitOf(analog.unit)!.unit,
-      scale: config.kind === 'FLOAT32' ? null : pick.scale,
-      offset: config.kind === 'FLOAT32' ? 0 : pick.offset,
-      bits: config.kind === 'BINARY' ? 16 : config.kind === 'FLOAT32' ? 0 : 32,
+      scale: bits === 0 ? null : pick.scale,
+      offset: bits === 0 ? 0 : pick.offset,
+      bits,
     };
   });
   const leftOut = config.analogs.filter((_, column) => !order.includes(column));
   return { pairs, picks, channels, leftOut: leftOut.map((analog) => analog.name) };
+}
+
+function bitsOf(kind: DataKind, max: number): ChannelFacts['bits'] {
+  // A range beyond 32 bits is one of real numbers (2013 edition).
+  if (kind === 'FLOAT32' || max > 2 ** 32) return 0;
+  return kind === 'BINARY' || (kind === 'ASCII' && max <= 0x7fff) ? 16 : 32;
 }
 
 /** A column in its base unit, on the primary side; a channel of another unit as recorded. */

@@ -112,7 +112,7 @@ export class CsvReader implements RecordingReader {
       const value = parser.parse(bytes, at, end);
       if (Number.isNaN(value)) throw this.#noNumber(column);
       this.#row[column] = value;
-      if (column === 0) this.#quantumS = 10 ** parser.lastDigit;
+      if (column === 0) this.#quantumS = resolution(parser.lastDigit);
       at = parser.stop + 1;
     }
     if (at <= end) throw this.#cellCount(lines.text().split(',').length);
@@ -229,6 +229,13 @@ export class CsvReader implements RecordingReader {
       `${this.#name}: line ${this.#lines.line}, column ${column + 1}${name}: ${says}`,
     );
   }
+}
+
+/** 10^power of the powers that times are written with. */
+const resolutions = Float64Array.from({ length: 24 }, (_, power) => 10 ** -power);
+
+function resolution(power: number): number {
+  return resolutions[-power] ?? 10 ** power;
 }
 
 function channelOf(column: string): ChannelFacts {

@@ -2,61 +2,103 @@ import { decodeText } from './text.ts';
 
 /** 10^0 to 10^22: the powers that a double holds exactly. */
 const exactPowers = Float64Array.from({ length: 23 }, (_, power) => Number(`1e${power}`));
-const exactLimit = 2 ** 53;
+/** Digits whose whole number stays below 2^53, and digits more that the exact product allows. */
+const headDigits = 15;
+const tailDigits = 7;
+/** Veltkamp's constant: splits a double into halves whose products are exact. */
+const halving = 2 ** 27 + 1;
 const plainNumber = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
 /** Dashes that a word processor puts for a minus: en dash, minus sign, en dash of Windows-1252. */
 const dashes = /[\u2012-\u2014\u2212\u0096]/g;
+const zero = 48;
+const point = 46;
+const comma = 44;
+const space = 32;
 
 /**
- * Reads decimal numbers out of comma-separated bytes, as exactly as `Number()`: digits below 2^53
- * over or times an exact power of ten round once; anything else is handed to `Number()`.
+ * Reads decimal numbers out of comma-separated bytes, as exactly as `Number()`: up to 15 digits
+ * over an exact power of ten round once; up to 22 are divided in twice the precision; anything
+ * else (exponents, odd dashes, more digits) is handed to `Number()`.
  */
 export class NumberParser {
   /** Where the cell ended: at its comma, or at the end. */
   stop = 0;
-  /** Power of ten of the last digit read: -6 after "0.000098", and its resolution. */
+  /** Power of ten of the last digit read, the number's resolution: -6 after "0.000098". */
   lastDigit = 0;
 
   /** The number in the cell that begins at `at`; NaN where there is none (or nothing). */
   parse(bytes: Uint8Array, at: number, end: number): number {
     let i = at;
-    while (i < end && bytes[i] === 32) i++;
-    const negative = bytes[i] === 45;
-    if (negative || bytes[i] === 43) i++;
-    let digits = 0;
+    let byte = i < end ? bytes[i]! : 0;
+    while (byte === space) byte = ++i < end ? bytes[i]! : 0;
+    const negative = byte === 45;
+    if (negative || byte === 43) byte = ++i < end ? bytes[i]! : 0;
+    let head = 0;
+    let tail = 0;
+    let seen = 0;
     let count = 0;
-    let byte = 0;
-    let power = 0;
-    for (; i < end && (byte = bytes[i]! - 48) >= 0 && byte <= 9; i++) {
-      digits = digits * 10 + byte;
-      count++;
+    let fraction = 0;
+    let inFraction = 0;
+    for (; ; byte = ++i < end ? bytes[i]! : 0) {
+      const digit = byte - zero;
+      if (digit >= 0 && digit <= 9) {
+        if (count < headDigits) head = head * 10 + digit;
+        else tail = tail * 10 + digit;
+        // Zeros in front take no room.
+        if (head > 0) count++;
+        seen++;
+        fraction += inFraction;
+      } else if (byte === point && inFraction === 0) inFraction = 1;
+      else break;
     }
-    if (i < end && bytes[i] === 46) {
-      const point = ++i;
-      for (; i < end && (byte = bytes[i]! - 48) >= 0 && byte <= 9; i++) digits = digits * 10 + byte;
-      power = point - i;
-      count -= power;
-    }
-    while (i < end && bytes[i] === 32) i++;
-    if ((i < end && bytes[i] !== 44) || count === 0 || digits > exactLimit || power < -22)
+    while (byte === space) byte = ++i < end ? bytes[i]! : 0;
+    const closed = i >= end || byte === comma;
+    if (!closed || seen === 0 || count > headDigits + tailDigits || fraction > 22)
       return this.#slow(bytes, at, end);
     this.stop = i;
-    this.lastDigit = power;
-    const size = power === 0 ? digits : digits / exactPowers[-power]!;
+    this.lastDigit = -fraction;
+    const power = exactPowers[fraction]!;
+    const size = count <= headDigits ? head / power : long(head, tail, count - headDigits, power);
     return negative ? -size : size;
   }
 
   #slow(bytes: Uint8Array, at: number, end: number): number {
     let stop = at;
-    while (stop < end && bytes[stop] !== 44) stop++;
+    while (stop < end && bytes[stop] !== comma) stop++;
     this.stop = stop;
     if (stop - at > 64) return Number.NaN;
     const text = decodeText(bytes.subarray(at, stop)).trim().replace(dashes, '-');
     if (!plainNumber.test(text)) return Number.NaN;
     const [mantissa = '', exponent = '0'] = text.toLowerCase().split('e');
-    const point = mantissa.indexOf('.');
-    this.lastDigit = Number(exponent) - (point < 0 ? 0 : mantissa.length - point - 1);
+    const dot = mantissa.indexOf('.');
+    this.lastDigit = Number(exponent) - (dot < 0 ? 0 : mantissa.length - dot - 1);
     const value = Number(text);
     return Number.isFinite(value) ? value : Number.NaN;
   }
+}
+
+/**
+ * (head · 10^more + tail) / power, rounded once: the numerator is the exact sum of two doubles,
+ * and the remainder of the first quotient, found with Dekker's exact product, corrects it.
+ */
+function long(head: number, tail: number, more: number, power: number): number {
+  const shift = exactPowers[more]!;
+  const low = head % 2 ** 27;
+  const upper = (head - low) * shift;
+  const lower = low * shift + tail;
+  const sum = upper + lower;
+  const rest = lower - (sum - upper);
+  const quotient = sum / power;
+  const quotientUpper = quotient * halving - (quotient * halving - quotient);
+  const quotientLower = quotient - quotientUpper;
+  const powerUpper = power * halving - (power * halving - power);
+  const powerLower = power - powerUpper;
+  const product = quotient * power;
+  const error =
+    quotientUpper * powerUpper -
+    product +
+    quotientUpper * powerLower +
+    quotientLower * powerUpper +
+    quotientLower * powerLower;
+  return quotient + (sum - product - error + rest) / power;
 }
