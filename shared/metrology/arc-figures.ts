@@ -1,0 +1,196 @@
+import type { Amperes, Fraction, Hertz, SampleIndex, Seconds, Volts, Watts } from '../units.ts';
+import { ArcTotals, arcWindowSeconds } from './arc-totals.ts';
+import { HalfCycleHistory } from './half-cycle-history.ts';
+import type { HalfCycleRow, HalfCycleSink } from './row.ts';
+
+/** One pair's figures over one arc; r.m.s. over the arc's whole half cycles. */
+export interface ArcPairFigures {
+  /** Over the last second before the arc with the machine idle; null where there was none. */
+  idleVolts: Volts | null;
+  idleAmps: Amperes | null;
+  meanVolts: Volts;
+  /** Lowest r.m.s. over any 200 ms inside the arc; over all of a shorter one. */
+  minVolts200ms: Volts;
+  /** Lowest Urms(1/2). */
+  minVoltsHalfCycle: Volts;
+  /** Lowest Urms(1/2) of the first 200 ms. */
+  minVoltsStrike: Volts;
+  meanAmps: Amperes;
+  maxAmps200ms: Amperes;
+  meanWatts: Watts;
+  powerFactor: number | null;
+}
+
+export interface ArcMeasured {
+  start: SampleIndex;
+  end: SampleIndex;
+  /** Share of the arc's samples that are not in the stream. */
+  lostFraction: Fraction;
+  pairs: ArcPairFigures[];
+}
+
+const idleSeconds: Seconds = 1;
+/** Half cycles settle into totals this late: an arc's end is told a hold time after it was. */
+const settleSeconds: Seconds = 0.5;
+/** Half cycles kept: the idle second, the rise's longest indecision and the settling, at 69 Hz. */
+const kept = 320;
+/** Borders are certain to about this part of a half cycle; one cut by a border is left out. */
+const borderDoubt = 0.15;
+
+/**
+ * The figures of one arc at a time. Give it every row, before the detector gets the same row, and
+ * what the detector then tells. Memory is fixed; an arc may last for hours.
+ */
+export class ArcFigures implements HalfCycleSink {
+  readonly #rateHz: Hertz;
+  readonly #history: HalfCycleHistory;
+  readonly #totals: ArcTotals[];
+  readonly #scratch: ArcTotals[];
+  #burning = false;
+  #start = 0.0;
+  #previousEnd = 0.0;
+  /** Next entry of the history to settle, and the first entry inside the arc. */
+  #next = 0;
+  #lost = 0.0;
+  #lostBefore = 0.0;
+  #hertz = 50.0;
+  readonly #idle: { volts: Volts | null; amps: Amperes | null }[];
+
+  constructor(options: { rateHz: Hertz; pairs: number }) {
+    this.#rateHz = options.rateHz;
+    this.#history = new HalfCycleHistory(kept, options.pairs);
+    this.#totals = Array.from({ length: options.pairs }, () => new ArcTotals());
+    this.#scratch = Array.from({ length: options.pairs }, () => new ArcTotals());
+    this.#idle = Array.from({ length: options.pairs }, () => ({ volts: null, amps: null }));
+  }
+
+  halfCycle(row: HalfCycleRow): void {
+    this.#hertz = row.hertz;
+    this.#history.add(row, this.#lost);
+    if (!this.#burning) return;
+    const settled = row.end - settleSeconds * this.#rateHz;
+    while (this.#next < this.#history.count && this.#history.endOf(this.#next) <= settled) {
+      this.#settle(this.#totals, this.#next++, Number.POSITIVE_INFINITY);
+    }
+  }
+
+  /** Tells of samples that are not in the stream. */
+  skip(frames: number): void {
+    this.#lost += frames;
+  }
+
+  began(start: SampleIndex): void {
+    this.#burning = true;
+    this.#start = start;
+    const window = Math.round(2 * arcWindowSeconds * this.#hertz);
+    for (const totals of this.#totals) totals.reset(window);
+    const history = this.#history;
+    this.#next = history.count;
+    while (this.#next > history.oldest && history.endOf(this.#next - 1) > start) this.#next--;
+    this.#lostBefore = this.#next > 0 ? history.lost[history.slot(this.#next - 1)]! : 0;
+    this.#measureIdle();
+  }
+
+  /** The arc so far; null when none burns. */
+  soFar(): ArcMeasured | null {
+    return this.#burning ? this.#figures(Number.POSITIVE_INFINITY) : null;
+  }
+
+  ended(start: SampleIndex, end: SampleIndex): ArcMeasured {
+    if (!this.#burning) this.began(start);
+    const measured = this.#figures(end);
+    this.#burning = false;
+    this.#previousEnd = end;
+    return measured;
+  }
+
+  #figures(end: SampleIndex): ArcMeasured {
+    const history = this.#history;
+    for (let pair = 0; pair < this.#scratch.length; pair++) {
+      this.#scratch[pair]!.copy(this.#totals[pair]!);
+    }
+    let last = this.#next;
+    for (; last < history.count && history.start[history.slot(last)]! < end; last++) {
+      this.#settle(this.#scratch, last, end);
+    }
+    // Shorter than a half cycle and its doubts: then the cut ones are all there is.
+    if (this.#scratch[0]!.halves === 0) {
+      for (let n = this.#next; n < last; n++) this.#add(this.#scratch, n);
+    }
+    const newest = history.count > 0 ? history.endOf(history.count - 1) : this.#start;
+    const until = Math.min(end, Math.max(newest, this.#start));
+    const stop = end === Number.POSITIVE_INFINITY ? until : end;
+    const lostNow = last > 0 ? history.lost[history.slot(last - 1)]! : this.#lost;
+    const lost = Math.max(0, lostNow - this.#lostBefore);
+    return {
+      start: this.#start,
+      end: stop,
+      lostFraction: stop > this.#start ? Math.min(1, lost / (stop - this.#start)) : 0,
+      pairs: this.#scratch.map((totals, pair) => pairFigures(totals, this.#idle[pair]!)),
+    };
+  }
+
+  #settle(into: ArcTotals[], n: number, end: SampleIndex): void {
+    const slot = this.#history.slot(n);
+    const from = this.#history.start[slot]!;
+    const to = this.#history.end[slot]!;
+    const doubt = borderDoubt * (to - from);
+    if (from < this.#start + doubt || to > end - doubt) return;
+    this.#add(into, n);
+  }
+
+  #add(into: ArcTotals[], n: number): void {
+    const end = this.#history.endOf(n);
+    const strikes = end <= this.#start + (arcWindowSeconds + 0.5 / this.#hertz) * this.#rateHz;
+    for (let pair = 0; pair < into.length; pair++) {
+      into[pair]!.add(this.#history, n, pair, strikes);
+    }
+  }
+
+  /** Leaves out the half cycle next to each arc: a border may lie in it. */
+  #measureIdle(): void {
+    const history = this.#history;
+    const earliest = Math.max(
+      this.#start - idleSeconds * this.#rateHz,
+      this.#previousEnd === 0 ? 0 : this.#previousEnd + this.#rateHz / this.#hertz,
+    );
+    const latest = this.#start - (0.5 * this.#rateHz) / this.#hertz;
+    for (let pair = 0; pair < this.#idle.length; pair++) {
+      let samples = 0.0;
+      let uu = 0.0;
+      let ii = 0.0;
+      for (let n = this.#next - 1; n >= history.oldest; n--) {
+        const slot = history.slot(n);
+        if (history.start[slot]! < earliest) break;
+        if (history.end[slot]! > latest) continue;
+        const length = history.end[slot]! - history.start[slot]!;
+        samples += length;
+        uu += length * history.uu[slot * history.pairs + pair]!;
+        ii += length * history.ii[slot * history.pairs + pair]!;
+      }
+      this.#idle[pair]!.volts = samples > 0 ? Math.sqrt(uu / samples) : null;
+      this.#idle[pair]!.amps = samples > 0 ? Math.sqrt(ii / samples) : null;
+    }
+  }
+}
+
+function pairFigures(
+  totals: ArcTotals,
+  idle: { volts: Volts | null; amps: Amperes | null },
+): ArcPairFigures {
+  const { meanVolts, meanAmps, meanWatts } = totals;
+  const finite = (value: number, other: number) => (Number.isFinite(value) ? value : other);
+  const apparent = meanVolts * meanAmps;
+  return {
+    idleVolts: idle.volts,
+    idleAmps: idle.amps,
+    meanVolts,
+    minVolts200ms: finite(totals.minVoltsWindow, meanVolts),
+    minVoltsHalfCycle: finite(totals.minHalfCycle, meanVolts),
+    minVoltsStrike: finite(totals.minStrike, meanVolts),
+    meanAmps,
+    maxAmps200ms: totals.maxAmpsWindow > 0 ? totals.maxAmpsWindow : meanAmps,
+    meanWatts,
+    powerFactor: apparent > 0 ? meanWatts / apparent : null,
+  };
+}

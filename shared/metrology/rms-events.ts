@@ -1,0 +1,207 @@
+import { assert } from '../assert.ts';
+import type { Fraction, Hertz, SampleIndex, Seconds, Volts } from '../units.ts';
+import type { HalfCycleRow, HalfCycleSink } from './row.ts';
+import { SlidingReference } from './sliding-reference.ts';
+import { variationCategory } from './variation-category.ts';
+
+export type RmsEventKind = 'dip' | 'swell' | 'interruption';
+
+/** A dip, swell or interruption, after IEC 61000-4-30 (5.4, 5.5). */
+export interface RmsEvent {
+  kind: RmsEventKind;
+  start: SampleIndex;
+  end: SampleIndex;
+  seconds: Seconds;
+  /** Residual voltage: the lowest Urms(1/2) of any channel; of a swell the highest. */
+  volts: Volts;
+  /** What it is compared with: declared, or the sliding reference when it began. */
+  reference: Volts;
+  /** (reference − volts) ÷ reference; negative for a swell. */
+  depth: Fraction;
+  /** Channels, counted from 0: the one that began it, ended it, and went furthest. */
+  startChannel: number;
+  endChannel: number;
+  extremeChannel: number;
+  /** IEEE 1159. */
+  category: string | null;
+}
+
+export interface RmsEventSink {
+  began?(kind: RmsEventKind, start: SampleIndex): void;
+  ended(event: RmsEvent): void;
+}
+
+export interface RmsEventOptions {
+  rateHz: Hertz;
+  pairs: number;
+  declaredVolts: Volts;
+  /** `sliding` compares dips and swells with the last minute; interruptions never. */
+  reference?: 'declared' | 'sliding';
+  /** Shares of the reference; the usual 0.9, 1.1, 0.05 and 0.02. */
+  dip?: Fraction;
+  swell?: Fraction;
+  interruption?: Fraction;
+  hysteresis?: Fraction;
+}
+
+/** Ended events that `touches` remembers: more than any aggregated interval is asked back about. */
+const remembered = 16;
+
+/**
+ * Dips, swells and interruptions of one to three channels. Polyphase rules: a dip or swell begins
+ * with any channel and ends with all; an interruption begins with all and ends with any.
+ *
+ * An event's borders are the middles of the windows that crossed: a row with a step half way
+ * through its window is the first that shows it, so the middle is within half a cycle of the step.
+ */
+export class RmsEvents implements HalfCycleSink {
+  readonly #sink: RmsEventSink;
+  readonly #rateHz: Hertz;
+  readonly #declared: Volts;
+  readonly #sliding: SlidingReference | null;
+  readonly #trackers: readonly Tracker[];
+  readonly #pastStarts = new Float64Array(remembered).fill(-1);
+  readonly #pastEnds = new Float64Array(remembered).fill(-1);
+  #past = 0;
+  #newest = 0.0;
+
+  constructor(options: RmsEventOptions, sink: RmsEventSink) {
+    const { pairs, declaredVolts, dip = 0.9, swell = 1.1, interruption = 0.05 } = options;
+    const hysteresis = options.hysteresis ?? 0.02;
+    assert(declaredVolts > 0, 'a declared voltage is positive');
+    assert(interruption < dip && dip < swell, 'thresholds rise: interruption, dip, swell');
+    this.#sink = sink;
+    this.#rateHz = options.rateHz;
+    this.#declared = declaredVolts;
+    this.#sliding =
+      options.reference === 'sliding' ? new SlidingReference(pairs, declaredVolts) : null;
+    this.#trackers = [
+      new Tracker('dip', dip, dip + hysteresis, pairs),
+      new Tracker('swell', swell, swell - hysteresis, pairs),
+      new Tracker('interruption', interruption, interruption + hysteresis, pairs),
+    ];
+  }
+
+  /** True while a dip, a swell or an interruption lasts. */
+  get active(): boolean {
+    return this.#trackers.some((tracker) => tracker.active);
+  }
+
+  /** Flagging (IEC 61000-4-30, 4.7): whether any part of an event lies in `from … to`. */
+  touches(from: SampleIndex, to: SampleIndex): boolean {
+    for (const tracker of this.#trackers) {
+      if (tracker.active && tracker.start < to) return true;
+    }
+    for (let k = 0; k < remembered; k++) {
+      if (this.#pastEnds[k]! > from && this.#pastStarts[k]! < to) return true;
+    }
+    return false;
+  }
+
+  halfCycle(row: HalfCycleRow): void {
+    for (const tracker of this.#trackers) {
+      const fixed = tracker.kind === 'interruption' ? null : this.#sliding;
+      const was = tracker.active;
+      if (!tracker.take(row, fixed?.volts ?? null, this.#declared)) continue;
+      if (!was) this.#sink.began?.(tracker.kind, tracker.start);
+      else this.#tell(tracker, row.middle, row.hertz);
+    }
+    this.#sliding?.take(row, this.active);
+    this.#newest = row.end;
+  }
+
+  /** The stream's end: what still lasts ends here, its end channel the one furthest out. */
+  end(): void {
+    for (const tracker of this.#trackers) {
+      if (!tracker.active) continue;
+      tracker.active = false;
+      tracker.endChannel = tracker.extremeChannel;
+      this.#tell(tracker, this.#newest, 50);
+    }
+  }
+
+  #tell(tracker: Tracker, end: SampleIndex, hertz: Hertz): void {
+    const { kind, start, volts, reference, startChannel, endChannel, extremeChannel } = tracker;
+    const slot = this.#past++ % remembered;
+    this.#pastStarts[slot] = start;
+    this.#pastEnds[slot] = end;
+    const seconds = (end - start) / this.#rateHz;
+    const depth = (reference - volts) / reference;
+    const category = variationCategory(seconds, volts / this.#declared, hertz);
+    this.#sink.ended({
+      ...{ kind, start, end, seconds, volts, reference, depth },
+      ...{ startChannel, endChannel, extremeChannel, category },
+    });
+  }
+}
+
+/** One kind of event over all channels. */
+class Tracker {
+  readonly kind: RmsEventKind;
+  readonly #begin: Fraction;
+  readonly #end: Fraction;
+  readonly #outside: Uint8Array;
+  active = false;
+  start = 0.0;
+  volts = 0.0;
+  reference = 0.0;
+  startChannel = 0;
+  endChannel = 0;
+  extremeChannel = 0;
+
+  constructor(kind: RmsEventKind, begin: Fraction, end: Fraction, pairs: number) {
+    this.kind = kind;
+    this.#begin = begin;
+    this.#end = end;
+    this.#outside = new Uint8Array(pairs);
+  }
+
+  /** True when the row began or ended the event. */
+  take(row: HalfCycleRow, sliding: Float64Array | null, declared: Volts): boolean {
+    const pairs = this.#outside.length;
+    const up = this.kind === 'swell';
+    let entered = -1;
+    let left = -1;
+    let outside = 0;
+    for (let pair = 0; pair < pairs; pair++) {
+      const reference = sliding?.[pair] ?? declared;
+      const share = row.urms[pair]! / reference;
+      const was = this.#outside[pair] === 1;
+      const limit = was ? this.#end : this.#begin;
+      // At the end's limit a channel is back: U ≥ threshold + hysteresis ends a dip.
+      const is = was ? (up ? share > limit : share < limit) : up ? share > limit : share < limit;
+      if (is && !was) entered = pair;
+      if (was && !is) left = pair;
+      this.#outside[pair] = is ? 1 : 0;
+      outside += this.#outside[pair]!;
+    }
+    const polyphaseAll = this.kind === 'interruption';
+    const lasts = polyphaseAll ? outside === pairs : outside > 0;
+    if (!this.active && lasts) this.#open(row, entered, sliding, declared);
+    else if (this.active && !lasts) {
+      this.active = false;
+      this.endChannel = left;
+      return true;
+    } else if (!this.active) return false;
+    const began = this.start === row.middle;
+    this.#furthest(row, up);
+    return began;
+  }
+
+  #open(row: HalfCycleRow, channel: number, sliding: Float64Array | null, declared: Volts): void {
+    this.active = true;
+    this.start = row.middle;
+    this.startChannel = channel;
+    this.reference = sliding?.[channel] ?? declared;
+    this.volts = this.kind === 'swell' ? 0 : Number.POSITIVE_INFINITY;
+  }
+
+  #furthest(row: HalfCycleRow, up: boolean): void {
+    for (let pair = 0; pair < this.#outside.length; pair++) {
+      const volts = row.urms[pair]!;
+      if (up ? volts <= this.volts : volts >= this.volts) continue;
+      this.volts = volts;
+      this.extremeChannel = pair;
+    }
+  }
+}
