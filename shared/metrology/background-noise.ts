@@ -8,10 +8,10 @@ const CLIP = 3.5;
 /** Memory, in differences (half a minute), so that the evening's background is the evening's. */
 const MEMORY = 2000;
 /** What is assumed before anything is seen, as strong as two independent looks: scatter of
- * 0.02 % from cycle to cycle and 0.06 % over eight (common practice, no source). */
+ * 0.025 % from cycle to cycle and 0.075 % over eight (common practice, no source). */
 const PRIOR_LOOKS = 2;
-const PRIOR_SHORT = 0.0002;
-const PRIOR_LONG = 0.0006;
+const PRIOR_SHORT = 0.00025;
+const PRIOR_LONG = 0.00075;
 /** More looks than this would let the quiet minutes outvote what the steps themselves scatter. */
 const MOST_LOOKS = 5;
 

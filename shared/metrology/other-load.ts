@@ -54,13 +54,20 @@ export class OtherLoad {
     }
     let step = 0;
     let level = 0;
-    for (let k = 0; k < SIDE; k++) {
-      const volts = ring.openVolts(ring.slot(k), ohmsR, ohmsX);
-      level += volts / SIDE;
-      step += (volts - ring.openVolts(ring.slot(SIDE + GAP + k), ohmsR, ohmsX)) / SIDE;
+    let along = 0;
+    let across = 0;
+    for (let k = 0; k < SPAN; k++) {
+      const weight = WEIGHTS[k]!;
+      if (weight === 0) continue;
+      const slot = ring.slot(k);
+      const volts = ring.openVolts(slot, ohmsR, ohmsX);
+      if (k < SIDE) level += weight * volts;
+      step += weight * volts;
+      along += (weight * ring.along(slot)) / volts;
+      across += (weight * ring.across(slot)) / volts;
     }
     const sigma = Math.sqrt(this.#noise.magnitudeVariance(WEIGHTS, CYCLES, SPAN));
-    const own = ohmsUnsure * ring.currentChange(ring.slot(1), ring.slot(SPAN - 2));
+    const own = ohmsUnsure * Math.sqrt(along * along + across * across);
     const limit = Math.max(STANDS_OUT * sigma, LEAST_PART * level) + own;
     if (Math.abs(step) < limit) {
       this.#settle();

@@ -33,6 +33,8 @@ const REFUSE_PART = 0.3;
 const REFUSE_OHMS = 0.05;
 /** Cycles that say where the open-circuit voltage is now: a second. */
 const NOW_CYCLES = 60;
+/** A wire gives its heat away within about ten minutes (common practice, no source). */
+const COOLING_S = 600;
 /** Memory of how far it moves, in cycles: twenty seconds. */
 const DRIFT_CYCLES = 1200;
 
@@ -69,6 +71,8 @@ export class SupplyEstimator implements HalfCycleSink {
   #level = 0.5;
   #levelSquare = 0.5;
   #levelCycles = 0;
+  #heat = 0.5;
+  #heatAtBegin = 0.5;
 
   constructor(options: SupplyOptions) {
     this.#pair = options.pair;
@@ -80,6 +84,7 @@ export class SupplyEstimator implements HalfCycleSink {
     this.#live = new SupplyFit(options.rateHz);
     this.#asked = new SupplyFit(options.rateHz);
     this.#ohmsR = this.#ohmsX = this.#level = this.#levelSquare = 0;
+    this.#heat = this.#heatAtBegin = 0;
   }
 
   halfCycle(row: HalfCycleRow): void {
@@ -87,6 +92,7 @@ export class SupplyEstimator implements HalfCycleSink {
     this.#noise.cycle(this.#ohmsR, this.#ohmsX, this.#ohmsUnsure);
     this.#other.cycle(this.#ohmsR, this.#ohmsX, this.#ohmsUnsure, this.#inArc);
     if (this.#ohmsUnsure < UNKNOWN_OHMS) this.#followLevel();
+    this.#warm();
     if (this.#inArc) this.#ripple.cycle();
     while (this.#pending < this.#marks && this.#isDue(this.#pending)) {
       this.#measure(this.#pending, this.#evidence.open, true);
@@ -97,13 +103,17 @@ export class SupplyEstimator implements HalfCycleSink {
   arcBegan(at: SampleIndex): void {
     this.#mark(at, BEGAN);
     this.#inArc = true;
+    this.#heatAtBegin = this.#heat;
     this.#ripple.begin(at);
   }
 
   arcEnded(at: SampleIndex): void {
     this.#mark(at, ENDED);
     this.#inArc = false;
-    if (this.#ripple.finish(at, this.#evidence, this.#evidence.open)) this.#evidence.keep();
+    const { open } = this.#evidence;
+    if (!this.#ripple.finish(at, this.#evidence, open)) return;
+    this.#evidence.heat[open] = (this.#heatAtBegin + this.#heat) / 2;
+    this.#evidence.keep();
   }
 
   /** Samples lost: no window reaches across. Rows go on counting in samples of the stream. */
@@ -159,6 +169,7 @@ export class SupplyEstimator implements HalfCycleSink {
     const evidence = this.#evidence;
     if (!this.#steps.measure(at, kind === BEGAN, from, to, evidence, column)) return;
     if (evidence.amps[column]! < LEAST_AMPS) return;
+    evidence.heat[column] = this.#heat;
     if (!keep) {
       evidence.lend();
       return;
@@ -172,7 +183,7 @@ export class SupplyEstimator implements HalfCycleSink {
     const fit = this.#live;
     const { magnitudeLooks, phaseLooks } = this.#noise;
     const now = this.#ring.end[this.#ring.slot(0)]!;
-    if (!fit.solve(this.#evidence, now, magnitudeLooks, phaseLooks)) return;
+    if (!fit.solve(this.#evidence, now, this.#heat, magnitudeLooks, phaseLooks)) return;
     const z = Math.hypot(fit.ohmsR, fit.ohmsX);
     const half = Math.max(
       fit.coverageR * Math.sqrt(fit.varianceR),
@@ -183,6 +194,13 @@ export class SupplyEstimator implements HalfCycleSink {
     this.#ohmsR = fit.ohmsR;
     this.#ohmsX = fit.ohmsX;
     this.#ohmsUnsure = unsure;
+  }
+
+  #warm(): void {
+    const slot = this.#ring.slot(0);
+    const seconds = 1 / this.#ring.hertz[slot]!;
+    const amps = this.#ring.irms[slot]!;
+    this.#heat += seconds * (amps * amps - this.#heat / COOLING_S);
   }
 
   /** Mean and scatter of the open-circuit voltage over the last twenty seconds. */
@@ -197,8 +215,9 @@ export class SupplyEstimator implements HalfCycleSink {
   #ask(): SupplyEstimate | null {
     const fit = this.#asked;
     const evidence = this.#evidence;
+    const { magnitudeLooks, phaseLooks } = this.#noise;
     const now = this.#ring.end[this.#ring.slot(0)]!;
-    if (!fit.solve(evidence, now, this.#noise.magnitudeLooks, this.#noise.phaseLooks)) return null;
+    if (!fit.solve(evidence, now, this.#heat, magnitudeLooks, phaseLooks)) return null;
     const halfR = fit.coverageR * Math.sqrt(fit.varianceR);
     const halfX = fit.coverageX * Math.sqrt(fit.varianceX);
     const z = Math.hypot(fit.ohmsR, fit.ohmsX);

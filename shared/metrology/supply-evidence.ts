@@ -13,6 +13,8 @@ export class SupplyEvidence {
   /** 1 for a step at an arc's begin or end, 0 for the ripple inside an arc. */
   readonly isStep = new Uint8Array(KEPT + PROVISIONAL);
   readonly amps = new Float64Array(KEPT + PROVISIONAL);
+  /** A²s given to the wire by then, as far as it has not cooled. */
+  readonly heat = new Float64Array(KEPT + PROVISIONAL);
   readonly lagRadians = new Float64Array(KEPT + PROVISIONAL);
   readonly fundamentalShare = new Float64Array(KEPT + PROVISIONAL);
   readonly mR = new Float64Array(KEPT + PROVISIONAL);

@@ -6,10 +6,17 @@ const MOST = 64 + PROVISIONAL;
 const ABSOLUTE_PASSES = 15;
 /** Equations further off than this many robust deviations are something else's doing. */
 const REJECT = 4;
-/** A wire's resistance may walk by 5 % in ten minutes (13 K of copper): old steps count less. */
-const HEATING = 0.05 ** 2 / 600;
+/** Own current warms the wire: what that adds to R in a second of arc, part of R, is fitted with
+ * this prior (12 AWG at 25 A: 0.29 K/s with no cooling, 0.11 %/s, of which the circuit's thicker
+ * part dilutes some). */
+const WARMING = 0.0006;
+const WARMING_SD = 0.0005;
+/** For all else R may walk by 1 % in ten minutes (2.5 K of copper): old steps count less. */
+const WALK = 0.01 ** 2 / 600;
 /** What phasors and ratios leave unsure however many steps agree, part of |Z|. */
-const MODEL = 0.003;
+const MODEL = 0.001;
+
+type Nine = [number, number, number, number, number, number, number, number, number];
 
 /** R and X from weighted equations: the answer's fields, reused. */
 export class SupplyFit {
@@ -26,6 +33,10 @@ export class SupplyFit {
   readonly #weights = new Float64Array(2 * MOST);
   readonly #variances = new Float64Array(2 * MOST);
   readonly #residuals = new Float64Array(2 * MOST);
+  /** Heat since each piece, negative: ohms of R · seconds at the arc's current. */
+  readonly #heats = new Float64Array(MOST);
+  readonly #sums = new Float64Array(9);
+  #warming = 0.5;
   readonly #sorted = new Float64Array(MOST);
   readonly #kept = new Uint8Array(2 * MOST);
   readonly #rateHz: number;
@@ -35,14 +46,21 @@ export class SupplyFit {
   }
 
   /**
-   * Fits all of `evidence` as of sample `at`. `looks` are the degrees of freedom of the
-   * background figures behind the variances. False where there is nothing to fit.
+   * Fits all of `evidence` as of sample `at`, when the wire has been given `heat` A²s. The looks
+   * are the degrees of freedom of the background figures behind the variances. False where
+   * there is nothing to fit.
    */
-  solve(evidence: SupplyEvidence, at: number, magnitudeLooks: number, phaseLooks: number): boolean {
+  solve(
+    evidence: SupplyEvidence,
+    at: number,
+    heat: number,
+    magnitudeLooks: number,
+    phaseLooks: number,
+  ): boolean {
     const size = evidence.size;
     if (size === 0) return false;
-    this.ohmsR = this.ohmsX = 0;
-    this.#age(evidence, at);
+    this.ohmsR = this.ohmsX = this.#warming = 0;
+    this.#age(evidence, at, heat);
     this.#kept.fill(1);
     for (let pass = 0; pass < ABSOLUTE_PASSES; pass++) {
       for (let e = 0; e < 2 * size; e++) {
@@ -52,7 +70,7 @@ export class SupplyFit {
       if (!this.#least(evidence)) return false;
       this.#reckon(evidence);
     }
-    this.#age(evidence, at);
+    this.#age(evidence, at, heat);
     this.#reckon(evidence);
     let scaleM = this.#reject(0, size, magnitudeLooks);
     let scaleP = this.#reject(1, size, phaseLooks);
@@ -78,45 +96,66 @@ export class SupplyFit {
   /** What own current leaves unexplained of piece `index`'s change of magnitude, V. */
   unexplained(evidence: SupplyEvidence, index: number): number {
     const c = evidence.column(index);
-    return this.ohmsR * evidence.mR[c]! + this.ohmsX * evidence.mX[c]! - evidence.mY[c]!;
+    const ohmsR = this.ohmsR + this.#warming * this.#heats[index]!;
+    return ohmsR * evidence.mR[c]! + this.ohmsX * evidence.mX[c]! - evidence.mY[c]!;
   }
 
-  /** Background variance, plus what the wire may have warmed since. */
-  #age(evidence: SupplyEvidence, at: number): void {
+  /** Background variance, plus how R may have walked since; and the heat since. */
+  #age(evidence: SupplyEvidence, at: number, heat: number): void {
+    let square = 0;
+    for (let k = 0; k < evidence.size; k++) {
+      square = Math.max(square, evidence.amps[evidence.column(k)]! ** 2);
+    }
     for (let k = 0; k < evidence.size; k++) {
       const c = evidence.column(k);
-      const walked = (HEATING * Math.max(0, at - evidence.at[c]!)) / this.#rateHz;
+      const walked = (WALK * Math.max(0, at - evidence.at[c]!)) / this.#rateHz;
       const drop = walked * this.ohmsR * this.ohmsR;
       this.#variances[2 * k] = evidence.mVariance[c]! + drop * evidence.mR[c]! ** 2;
       this.#variances[2 * k + 1] = evidence.pVariance[c]! + drop * evidence.pR[c]! ** 2;
+      this.#heats[k] = (this.ohmsR * (evidence.heat[c]! - heat)) / square;
     }
   }
 
+  /** Weighted least squares of R, X and the warming, whose prior is one equation more. */
   #least(evidence: SupplyEvidence): boolean {
-    let rr = 0;
-    let rx = 0;
-    let xx = 0;
-    let ry = 0;
-    let xy = 0;
+    const s = this.#sums.fill(0);
     for (let k = 0; k < evidence.size; k++) {
       const c = evidence.column(k);
-      const wm = this.#weights[2 * k]!;
-      const wp = this.#weights[2 * k + 1]!;
       const { mR, mX, mY, pR, pX, pY } = evidence;
-      rr += wm * mR[c]! * mR[c]! + wp * pR[c]! * pR[c]!;
-      rx += wm * mR[c]! * mX[c]! + wp * pR[c]! * pX[c]!;
-      xx += wm * mX[c]! * mX[c]! + wp * pX[c]! * pX[c]!;
-      ry += wm * mR[c]! * mY[c]! + wp * pR[c]! * pY[c]!;
-      xy += wm * mX[c]! * mY[c]! + wp * pX[c]! * pY[c]!;
+      this.#sum(s, this.#weights[2 * k]!, mR[c]!, mX[c]!, mR[c]! * this.#heats[k]!, mY[c]!);
+      this.#sum(s, this.#weights[2 * k + 1]!, pR[c]!, pX[c]!, pR[c]! * this.#heats[k]!, pY[c]!);
     }
-    const det = rr * xx - rx * rx;
-    if (!(det > 1e-9 * rr * xx)) return false;
-    this.ohmsR = (xx * ry - rx * xy) / det;
-    this.ohmsX = (rr * xy - rx * ry) / det;
-    this.varianceR = xx / det;
-    this.varianceX = rr / det;
-    this.covarianceRX = -rx / det;
+    const prior = 1 / WARMING_SD ** 2;
+    s[5]! += prior;
+    s[8]! += prior * WARMING;
+    const [rr, rx, rh, xx, xh, hh, ry, xy, hy] = s as unknown as Nine;
+    // The warming is eliminated first; what is left is a two by two.
+    const a = rr - (rh * rh) / hh;
+    const b = rx - (rh * xh) / hh;
+    const d = xx - (xh * xh) / hh;
+    const det = a * d - b * b;
+    if (!(det > 1e-9 * a * d)) return false;
+    const right = ry - (rh * hy) / hh;
+    const below = xy - (xh * hy) / hh;
+    this.ohmsR = (d * right - b * below) / det;
+    this.ohmsX = (a * below - b * right) / det;
+    this.#warming = (hy - rh * this.ohmsR - xh * this.ohmsX) / hh;
+    this.varianceR = d / det;
+    this.varianceX = a / det;
+    this.covarianceRX = -b / det;
     return true;
+  }
+
+  #sum(s: Float64Array, weight: number, r: number, x: number, h: number, y: number): void {
+    s[0]! += weight * r * r;
+    s[1]! += weight * r * x;
+    s[2]! += weight * r * h;
+    s[3]! += weight * x * x;
+    s[4]! += weight * x * h;
+    s[5]! += weight * h * h;
+    s[6]! += weight * r * y;
+    s[7]! += weight * x * y;
+    s[8]! += weight * h * y;
   }
 
   /** Residuals over the background's standard deviation. */
@@ -124,8 +163,9 @@ export class SupplyFit {
     const { mR, mX, mY, pR, pX, pY } = evidence;
     for (let k = 0; k < evidence.size; k++) {
       const c = evidence.column(k);
-      const m = mY[c]! - this.ohmsR * mR[c]! - this.ohmsX * mX[c]!;
-      const p = pY[c]! - this.ohmsR * pR[c]! - this.ohmsX * pX[c]!;
+      const ohmsR = this.ohmsR + this.#warming * this.#heats[k]!;
+      const m = mY[c]! - ohmsR * mR[c]! - this.ohmsX * mX[c]!;
+      const p = pY[c]! - ohmsR * pR[c]! - this.ohmsX * pX[c]!;
       this.#residuals[2 * k] = m / Math.sqrt(this.#variances[2 * k]!);
       this.#residuals[2 * k + 1] = p / Math.sqrt(this.#variances[2 * k + 1]!);
     }
