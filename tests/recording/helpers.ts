@@ -1,6 +1,6 @@
 import { openRecording } from '../../shared/recording/open.ts';
 import type { RecordingReader } from '../../shared/recording/reader.ts';
-import { ArraySource } from '../../shared/recording/source.ts';
+import { ArraySource, type ByteSink } from '../../shared/recording/source.ts';
 import { encodeText } from '../../shared/recording/text.ts';
 
 type Content = string | Uint8Array;
@@ -44,4 +44,28 @@ export function refusal(open: () => RecordingReader): string {
     return error instanceof Error ? `${error.name}: ${error.message}` : String(error);
   }
   return 'nothing was refused';
+}
+
+/** Bytes that a writer wrote. */
+export class MemorySink implements ByteSink {
+  #bytes = new Uint8Array(1024);
+  #used = 0;
+
+  get bytes(): Uint8Array {
+    return this.#bytes.slice(0, this.#used);
+  }
+
+  write(bytes: Uint8Array): void {
+    while (this.#used + bytes.length > this.#bytes.length) {
+      const larger = new Uint8Array(2 * this.#bytes.length);
+      larger.set(this.#bytes);
+      this.#bytes = larger;
+    }
+    this.#bytes.set(bytes, this.#used);
+    this.#used += bytes.length;
+  }
+
+  rewrite(bytes: Uint8Array, position: number): void {
+    this.#bytes.set(bytes, position);
+  }
 }
