@@ -1,6 +1,12 @@
 import { assert } from '../../shared/assert.ts';
 import type { Hertz, Ohms, Seconds, Volts, Watts } from '../../shared/units.ts';
-import type { Scenario } from './scenario.ts';
+import { lineVolts } from './build.ts';
+import { FrontEnd } from './front-end.ts';
+import { outlet, terminals } from './ladder.ts';
+import { Random } from './random.ts';
+import type { TrueFault } from './record.ts';
+import { type Bay, pairsOf, type Scenario, type Sensor } from './scenario.ts';
+import { ShopCircuit, type Tap } from './shop-circuit.ts';
 
 /** What stands in the catalogue about a sensor's place and its converter. */
 export interface PointAbout {
@@ -22,7 +28,10 @@ export interface PointAbout {
 /** One sensor's view of the plant. */
 export interface Point {
   readonly about: PointAbout;
-  /** Fills `frames` interleaved frames of counts: v1, i1[, v2, i2[, v3, i3]]. */
+  /**
+   * Fills `frames` interleaved frames of counts: v1, i1[, v2, i2[, v3, i3]]. Points of one circuit
+   * may be read in any order and in any blocks, but not further apart than 16 s.
+   */
   read(into: Int32Array, frames: number): void;
 }
 
@@ -37,16 +46,14 @@ export interface TrueArc {
   endS: Seconds;
   meanWatts: Watts;
 }
-/** Something wrong, or something else at work; `endS` is null while it lasts. */
-export interface TrueFault {
-  kind: string;
-  startS: Seconds;
-  endS: Seconds | null;
-  says: string;
-}
+/** Times are the point's own clock's, from its first sample. */
 export interface Truth {
-  /** One entry a pair of the point asked for. */
+  /**
+   * One entry a pair: open-circuit r.m.s. and the impedance that the machine's own current meets
+   * there, mean over the arcs so far (or over the idle time before the first).
+   */
   supply: TrueSupply[];
+  /** Arcs that have ended. */
   arcs: TrueArc[];
   faults: TrueFault[];
 }
@@ -57,60 +64,138 @@ export interface Plant {
   truth(point?: string): Truth;
 }
 
-class SimplePoint implements Point {
+/** Frames that a point may lag behind its circuit, s: bounds the memory of a point left unread. */
+const lagS = 16;
+
+class CircuitPoint implements Point, Tap {
   readonly about: PointAbout;
-  n = 0;
-  constructor(about: PointAbout) {
-    this.about = about;
+  readonly rung: number;
+  private readonly circuit: ShopCircuit;
+  private readonly front: FrontEnd;
+  private ring: Int32Array;
+  private readonly mostFrames: number;
+  private written = 0;
+  private given = 0;
+
+  constructor(sensor: Sensor, circuit: ShopCircuit, front: FrontEnd) {
+    const { bay } = circuit;
+    const pairs = pairsOf(bay);
+    this.circuit = circuit;
+    this.front = front;
+    this.rung = sensor.at === 'outlet' ? outlet : terminals;
+    this.mostFrames = 2 ** Math.ceil(Math.log2(lagS * sensor.rateHz));
+    this.ring = new Int32Array(1024 * front.channels);
+    this.about = {
+      name: sensor.name,
+      pairs,
+      rateHz: sensor.rateHz,
+      bits: sensor.bits,
+      voltsPerCount: Array.from({ length: pairs }, () => front.voltsPerCount),
+      ampsPerCount: Array.from({ length: pairs }, () => front.ampsPerCount),
+      sensorAt: sensor.at,
+      circuit: bay.name,
+    };
   }
+
+  step(): void {
+    const { front } = this;
+    if (!front.step()) return;
+    front.convert();
+    const n = front.channels;
+    if ((this.written - this.given) * n >= this.ring.length) this.grow();
+    const at = (this.written * n) % this.ring.length;
+    for (let channel = 0; channel < n; channel++) this.ring[at + channel] = front.frame[channel]!;
+    this.written += 1;
+  }
+
+  private grow(): void {
+    const n = this.front.channels;
+    const before = this.ring.length / n;
+    assert(before < this.mostFrames, 'points of one circuit are read within 16 s of each other');
+    const wider = new Int32Array(2 * before * n);
+    for (let frame = this.given; frame < this.written; frame++) {
+      const from = (frame % before) * n;
+      wider.set(this.ring.subarray(from, from + n), (frame % (2 * before)) * n);
+    }
+    this.ring = wider;
+  }
+
   read(into: Int32Array, frames: number): void {
-    const { pairs, rateHz, voltsPerCount, ampsPerCount } = this.about;
-    assert(into.length >= frames * pairs * 2, 'room for the frames asked for');
-    for (let frame = 0; frame < frames; frame++, this.n++) {
-      const t = this.n / rateHz;
-      const on = t % 8 > 2 && t % 8 < 5;
-      for (let pair = 0; pair < pairs; pair++) {
-        const sine = Math.sin(2 * Math.PI * (60 * t - pair / 3));
-        const amps = (on ? 25 : 0.5) * Math.SQRT2 * sine;
-        const volts = 240 * Math.SQRT2 * sine - 0.3 * amps;
-        into[(frame * pairs + pair) * 2] = Math.round(volts / voltsPerCount[pair]!);
-        into[(frame * pairs + pair) * 2 + 1] = Math.round(amps / ampsPerCount[pair]!);
-      }
+    const n = this.front.channels;
+    assert(into.length >= frames * n, 'room for the frames asked for');
+    for (let done = 0; done < frames; ) {
+      while (this.written === this.given) this.circuit.advance();
+      const at = (this.given * n) % this.ring.length;
+      const run = Math.min(frames - done, this.written - this.given, (this.ring.length - at) / n);
+      into.set(this.ring.subarray(at, at + run * n), done * n);
+      this.given += run;
+      done += run;
     }
   }
+
+  truth(): Truth {
+    const { circuit, front } = this;
+    const n = pairsOf(circuit.bay);
+    const own = (trueS: number): number => trueS * (1 + front.clockError);
+    const base = this.rung * n;
+    const mean = (sums: Float64Array, line: number): number =>
+      sums[base + line]! / Math.max(circuit.looks, 1);
+    const arcs = circuit.happenings.arcs.flatMap(({ startS, endS, joules }) =>
+      endS === null
+        ? []
+        : [
+            {
+              startS: own(startS),
+              endS: own(endS),
+              meanWatts: joules[this.rung]! / (endS - startS),
+            },
+          ],
+    );
+    return {
+      supply: Array.from({ length: n }, (_, line) => ({
+        openVolts: mean(circuit.seenOpen, line),
+        ohmsR: mean(circuit.seenR, line),
+        ohmsX: mean(circuit.seenX, line),
+      })),
+      arcs,
+      faults: circuit.happenings.faults.map((fault) => ({
+        ...fault,
+        startS: own(fault.startS),
+        endS: fault.endS === null ? null : own(fault.endS),
+      })),
+    };
+  }
+}
+
+function pointsOf(bay: Bay, seed: number, wanted: (sensor: Sensor) => boolean): CircuitPoint[] {
+  const sensors = bay.sensors.filter(wanted);
+  if (sensors.length === 0) return [];
+  const circuit = new ShopCircuit(bay, seed);
+  const volts = lineVolts(bay, bay.circuit.volts);
+  return sensors.map((sensor) => {
+    const random = new Random(seed, `${bay.name}/sensor/${sensor.name}`);
+    const front = new FrontEnd(sensor, volts, bay.circuit.hertz, circuit.ladder, random);
+    const point = new CircuitPoint(sensor, circuit, front);
+    circuit.taps.push(point);
+    return point;
+  });
 }
 
 /**
  * The scenario's circuits, ready to be read. `only` names the points wanted (all where absent): a
- * point left out costs nothing and changes nothing of the others.
+ * point left out costs nothing and changes nothing of the others. Bays are independent circuits:
+ * reading one never advances another.
  */
-export function createPlant(scenario: Scenario, _seed: number, only?: readonly string[]): Plant {
-  const points = scenario.bays.flatMap((bay) =>
-    bay.sensors
-      .filter((sensor) => !only || only.includes(sensor.name))
-      .map(
-        (sensor) =>
-          new SimplePoint({
-            name: sensor.name,
-            pairs: 1,
-            rateHz: sensor.rateHz ?? 10_240,
-            bits: sensor.bits ?? 16,
-            voltsPerCount: [500 / 32_768],
-            ampsPerCount: [200 / 32_768],
-            sensorAt: sensor.at,
-            circuit: bay.name,
-          }),
-      ),
-  );
+export function createPlant(scenario: Scenario, seed: number, only?: readonly string[]): Plant {
+  const wanted = (sensor: Sensor): boolean => !only || only.includes(sensor.name);
+  const points = scenario.bays.flatMap((bay) => pointsOf(bay, seed, wanted));
+  assert(points.length > 0, 'at least one point of the scenario is wanted');
   return {
     points,
-    truth: () => {
-      const end = points[0]!.n / points[0]!.about.rateHz;
-      const arcs: TrueArc[] = [];
-      for (let s = 2; s + 3 <= end; s += 8) {
-        arcs.push({ startS: s, endS: s + 3, meanWatts: (240 - 7.5) * 25 });
-      }
-      return { supply: [{ openVolts: 240, ohmsR: 0.3, ohmsX: 0 }], arcs, faults: [] };
+    truth(name) {
+      const point = name === undefined ? points[0] : points.find((p) => p.about.name === name);
+      assert(point, 'truth is asked of a point of the plant');
+      return point.truth();
     },
   };
 }

@@ -1,19 +1,14 @@
-import type { Scenario } from '../scenario.ts';
+import { parseScenario, type Scenario } from '../scenario.ts';
+import { harbourLane } from './harbour-lane.ts';
 
-const harbourLane: Scenario = {
-  name: 'harbour-lane',
-  says: 'the demo shop',
-  bays: ['one', 'two', 'three', 'four'].map((name) => ({
-    name: `bay-${name}`,
-    plate: null,
-    circuit: { name: `Bay ${name}`, volts: 240 },
-    sensors: [{ name: `bay-${name}`, at: 'machine' as const }],
-  })),
-};
+/** In the order they are listed. */
+const builtIn: readonly { name: string; says: string }[] = [harbourLane];
 
 /** Names of the built-in scenarios, in the order they are listed. */
-export const scenarioNames = (): string[] => [harbourLane.name];
+export const scenarioNames = (): string[] => builtIn.map(({ name }) => name);
 
 /** A built-in scenario, or null where there is none of that name. */
-export const scenarioByName = (name: string): Scenario | null =>
-  name === harbourLane.name ? harbourLane : null;
+export function scenarioByName(name: string): Scenario | null {
+  const found = builtIn.find((each) => each.name === name);
+  return found ? parseScenario(found) : null;
+}

@@ -1,0 +1,47 @@
+import { stepS } from '../clockwork.ts';
+
+/** Forward volts of one diode; two conduct at a time. */
+export const diodeVolts = 0.9;
+
+export interface BridgeSpec {
+  farads: number;
+  /** Everything in series on the supply's side of the capacitor. */
+  ohms: number;
+  henries: number;
+}
+
+/** Diode bridge into a capacitor; its current is a load's from the step before. */
+export class BridgeLink {
+  /** Volts of the capacitor. */
+  volts: number;
+  ohms: number;
+  private readonly spec: BridgeSpec;
+  private volts1: number;
+  private amps1 = 0;
+  private amps2 = 0;
+  private readonly drop: number;
+
+  constructor(spec: BridgeSpec, volts = 0, dropVolts = 2 * diodeVolts) {
+    this.spec = spec;
+    this.ohms = spec.ohms;
+    this.volts = volts;
+    this.volts1 = volts;
+    this.drop = dropVolts;
+  }
+
+  /** @returns amperes from the supply, for volts behind ohms and amperes out of the capacitor. */
+  step(volts: number, ohms: number, loadAmps: number): number {
+    const perStep = this.spec.henries / stepS;
+    const charge = stepS / (1.5 * this.spec.farads);
+    const open = volts - perStep * (0.5 * this.amps2 - 2 * this.amps1);
+    const before = (2 * this.volts - 0.5 * this.volts1) / 1.5 - charge * loadAmps;
+    const behind = ohms + this.ohms + 1.5 * perStep + charge;
+    const size = Math.max(0, (Math.abs(open) - this.drop - before) / behind);
+    const amps = open < 0 ? -size : size;
+    this.volts1 = this.volts;
+    this.volts = Math.max(0, before + charge * size);
+    this.amps2 = this.amps1;
+    this.amps1 = amps;
+    return amps;
+  }
+}

@@ -1,0 +1,92 @@
+import type { Arc } from '../arc.ts';
+import { stepS } from '../clockwork.ts';
+import { diodeVolts } from './bridge-link.ts';
+import type { OnePort } from './machine.ts';
+import { type OutputSpec, OutputStage } from './output-stage.ts';
+
+export interface PfcInverterSpec extends OutputSpec {
+  volts: number;
+  farads: number;
+  busVolts: number;
+  supplyAmps: number;
+}
+
+const chargeOhms = 15;
+/** Output folds back below this part of the bus's set volts. */
+const foldFraction = 0.85;
+/** The voltage loop is slow, so that the bus's ripple does not distort the current. */
+const loopTauS = 0.02;
+const feedTauS = 0.003;
+
+/**
+ * An inverter behind a boost stage: it draws a current in the shape of its voltage, as much as its
+ * power needs and its current limit allows.
+ */
+export class PfcInverter implements OnePort {
+  private readonly spec: PfcInverterSpec;
+  private readonly stage: OutputStage;
+  private readonly settle = 1 - Math.exp(-stepS / loopTauS);
+  private readonly feed = 1 - Math.exp(-stepS / feedTauS);
+  private busVolts = 0;
+  private meanSquareVolts: number;
+  private meanWatts = 0;
+  private meanJoules = 0;
+  private siemens = 0;
+  private on = false;
+  private boosting = false;
+
+  constructor(spec: PfcInverterSpec, arc: Arc) {
+    this.spec = spec;
+    this.meanSquareVolts = spec.volts * spec.volts;
+    this.stage = new OutputStage(arc, spec, spec.busVolts, foldFraction);
+  }
+
+  get ready(): boolean {
+    return this.stage.ready;
+  }
+
+  set(amps: number): void {
+    this.stage.set(amps);
+  }
+
+  step(volts: number, ohms: number): number {
+    if (!this.on) return 0;
+    const { farads } = this.spec;
+    const watts = this.stage.watts(this.busVolts);
+    const amps = this.boosting ? this.boost(volts, ohms, watts) : this.charge(volts, ohms);
+    const given = (volts - ohms * amps) * amps - (this.boosting ? 0 : amps * amps * chargeOhms);
+    const joules = 0.5 * farads * this.busVolts ** 2 + (given - watts) * stepS;
+    this.busVolts = Math.sqrt((2 * Math.max(joules, 0)) / farads);
+    this.meanJoules += (joules - this.meanJoules) * this.settle;
+    return amps;
+  }
+
+  private boost(volts: number, ohms: number, watts: number): number {
+    const { busVolts, farads, supplyAmps } = this.spec;
+    const amps = (volts * this.siemens) / (1 + ohms * this.siemens);
+    const terminal = volts - ohms * amps;
+    this.meanSquareVolts += (terminal * terminal - this.meanSquareVolts) * this.settle;
+    this.meanWatts += (watts - this.meanWatts) * this.feed;
+    const short = 0.5 * farads * busVolts * busVolts - this.meanJoules;
+    const wanted = Math.max(0, this.meanWatts + short / (3 * loopTauS));
+    const square = Math.max(this.meanSquareVolts, 100);
+    this.siemens = Math.min(wanted / square, supplyAmps / Math.sqrt(square));
+    return amps;
+  }
+
+  /** At switch-on the bus charges through a resistor to the crest. */
+  private charge(volts: number, ohms: number): number {
+    const over = Math.abs(volts) - this.busVolts - 2 * diodeVolts;
+    const size = Math.max(0, over) / (ohms + chargeOhms);
+    return volts < 0 ? -size : size;
+  }
+
+  slice(nowS: number): void {
+    this.on = nowS >= this.spec.switchOnS;
+    this.stage.slice(nowS);
+    const crest = this.spec.volts * Math.SQRT2;
+    if (nowS >= this.spec.switchOnS + 0.15 && this.busVolts > 0.6 * crest) this.boosting = true;
+    else if (this.busVolts < 0.4 * crest) this.boosting = false;
+    if (!this.boosting) this.siemens = 0;
+  }
+}

@@ -1,0 +1,49 @@
+import type { Arc } from '../arc.ts';
+import type { Matrix } from '../linear.ts';
+import type { CapacitorInverterSpec } from './capacitor-inverter.ts';
+import type { WeldingMachine } from './machine.ts';
+import { OutputStage } from './output-stage.ts';
+import { SixPulse } from './six-pulse.ts';
+
+const chargeS = 0.15;
+
+/** An inverter behind a six-diode bridge, choke and capacitor. */
+export class ThreePhaseRectifier implements WeldingMachine {
+  private readonly spec: CapacitorInverterSpec;
+  private readonly bridge: SixPulse;
+  private readonly stage: OutputStage;
+  private readonly crest: number;
+  private on = false;
+  private relayAtS = 0;
+
+  constructor(spec: CapacitorInverterSpec, arc: Arc) {
+    this.spec = spec;
+    this.crest = spec.volts * Math.SQRT2;
+    this.bridge = new SixPulse({ ...spec, ohms: spec.ohms + spec.prechargeOhms });
+    this.stage = new OutputStage(arc, spec, this.crest, spec.foldFraction);
+  }
+
+  get ready(): boolean {
+    return this.stage.ready;
+  }
+
+  set(amps: number): void {
+    this.stage.set(amps);
+  }
+
+  step(volts: Float64Array, ohms: Matrix, drawn: Float64Array): void {
+    if (!this.on) {
+      drawn.fill(0);
+      return;
+    }
+    const link = Math.max(this.bridge.volts, 1);
+    this.bridge.step(volts, ohms, drawn, this.stage.watts(link) / link);
+  }
+
+  slice(nowS: number): void {
+    this.on = nowS >= this.spec.switchOnS;
+    this.stage.slice(nowS);
+    if (this.bridge.volts < 0.3 * this.crest) this.relayAtS = nowS + chargeS;
+    this.bridge.ohms = this.spec.ohms + (nowS < this.relayAtS ? this.spec.prechargeOhms : 0);
+  }
+}

@@ -1,0 +1,212 @@
+import { Arc } from './arc.ts';
+import { Breaker } from './breaker.ts';
+import { lineVolts, machineOf, returnsOf, sourceOf } from './build.ts';
+import { sliceSteps, stepS } from './clockwork.ts';
+import { Ladder, outlet, panel, rungs, terminals } from './ladder.ts';
+import type { WeldingMachine } from './machines/machine.ts';
+import { Leak, Other } from './neighbour.ts';
+import { Random } from './random.ts';
+import { Happenings } from './record.ts';
+import { type Bay, pairsOf } from './scenario.ts';
+import type { Source } from './source.ts';
+import { seenFrom } from './thevenin.ts';
+import { Welder } from './welder.ts';
+import { Wiring } from './wiring.ts';
+
+/** Slices between two looks at the true supply: 50 ms. */
+const lookSlices = 16;
+
+/** Watches every step of a circuit from one place. */
+export interface Tap {
+  readonly rung: number;
+  step(): void;
+}
+
+/** One bay's electricity, from the utility to the arc, advanced a slice at a time. */
+export class ShopCircuit {
+  readonly ladder: Ladder;
+  readonly happenings = new Happenings();
+  /** Sums of what `seenFrom` found while arcs burned (or before the first), and how often. */
+  readonly seenOpen: Float64Array;
+  readonly seenR: Float64Array;
+  readonly seenX: Float64Array;
+  looks = 0;
+  private looksBurning = 0;
+  /** Energy that passed each rung toward the machine, J. */
+  readonly joules = new Float64Array(rungs);
+  readonly bay: Bay;
+  readonly taps: Tap[] = [];
+  private readonly source: Source;
+  private readonly machine: WeldingMachine;
+  private readonly arc: Arc;
+  private readonly welder: Welder;
+  private readonly others: Other[];
+  private readonly breaker: Breaker | null;
+  private readonly wiring: Wiring;
+  private readonly returns: number[];
+  private readonly eventsLeft: Bay['events'];
+  private readonly amps2 = new Float64Array(rungs);
+  private readonly squares: Float64Array;
+  private sourceJoules = 0;
+  private peakAmps = 0;
+  private slices = 0;
+
+  constructor(bay: Bay, seed: number) {
+    const lines = pairsOf(bay);
+    const stream = (part: string): Random => new Random(seed, `${bay.name}/${part}`);
+    const { hertz, breakerAmps } = bay.circuit;
+    const volts = lineVolts(bay, bay.circuit.volts);
+    this.bay = bay;
+    this.others = bay.neighbours.map(
+      (spec) => new Other(spec, volts, lines, hertz, stream(`neighbour/${spec.name}`)),
+    );
+    const leaks = Array.from({ length: lines }, (_, line) => new Leak(terminals, line));
+    const branches = this.others.flatMap((other) => other.branches);
+    this.ladder = new Ladder(lines, [...branches, ...leaks]);
+    this.source = sourceOf(bay, stream('source'));
+    this.arc = new Arc(bay.work, stream('arc'));
+    this.welder = new Welder(bay.work, stream('welder'));
+    this.machine = machineOf(bay, this.arc);
+    const { magneticMultiple, resetS } = bay.breaker;
+    this.breaker = breakerAmps ? new Breaker(breakerAmps, magneticMultiple, resetS) : null;
+    this.wiring = new Wiring(bay, hertz, this.ladder, this.breaker, stream('contact'));
+    this.returns = returnsOf(bay);
+    this.eventsLeft = [...bay.events].sort((a, b) => a.atS - b.atS);
+    this.squares = new Float64Array(rungs * lines);
+    this.seenOpen = new Float64Array(rungs * lines);
+    this.seenR = new Float64Array(rungs * lines);
+    this.seenX = new Float64Array(rungs * lines);
+    for (const { kind, says } of bay.faults) this.happenings.begins(kind, 0, says);
+  }
+
+  /** Circuit time, s. */
+  get nowS(): number {
+    return this.slices * sliceSteps * stepS;
+  }
+
+  /** Advances by one slice; every tap sees every step of it. */
+  advance(): void {
+    this.lookAround();
+    const { ladder, source, arc, machine, welder, taps } = this;
+    const start = this.slices * sliceSteps;
+    for (let step = 0; step < sliceSteps; step++) {
+      if (welder.step((start + step) * stepS)) this.triggerMoved((start + step) * stepS);
+      arc.step();
+      source.step();
+      ladder.fold(source.emf);
+      machine.step(ladder.seenVolts, ladder.seenOhms, ladder.drawn);
+      ladder.unfold();
+      this.account();
+      for (let at = 0; at < taps.length; at++) taps[at]!.step();
+    }
+    this.slices += 1;
+  }
+
+  private account(): void {
+    const { ladder, squares, joules } = this;
+    const n = ladder.lines;
+    const { amps, volts } = ladder;
+    for (let at = 0; at < squares.length; at++) squares[at]! += amps[at]! * amps[at]!;
+    for (let line = 0; line < n; line++) {
+      const own = amps[terminals * n + line]!;
+      joules[outlet]! += volts[outlet * n + line]! * own * stepS;
+      joules[terminals]! += volts[terminals * n + line]! * own * stepS;
+      this.sourceJoules += this.source.emf[line]! * amps[line]! * stepS;
+      const size = Math.abs(amps[outlet * n + line]!);
+      if (size > this.peakAmps) this.peakAmps = size;
+    }
+  }
+
+  /** What changes slowly: drift, heat, switches, breaker, regulators. */
+  private lookAround(): void {
+    const nowS = this.nowS;
+    const n = this.ladder.lines;
+    for (let rung = 0; rung < rungs; rung++) {
+      let most = 0;
+      for (let line = 0; line < n; line++) most = Math.max(most, this.squares[rung * n + line]!);
+      this.amps2[rung] = most / sliceSteps;
+    }
+    this.squares.fill(0);
+    this.source.slice(this.sourceJoules / (sliceSteps * stepS), this.amps2[panel]!);
+    this.sourceJoules = 0;
+    for (const other of this.others) this.lookAt(other, nowS);
+    if (this.breaker?.slice(this.amps2[outlet]!, this.peakAmps)) this.breakerMoved(nowS);
+    this.peakAmps = 0;
+    while (this.eventsLeft.length > 0 && this.eventsLeft[0]!.atS <= nowS) this.happens(nowS);
+    this.wiring.slice(this.amps2);
+    this.ladder.refold();
+    this.machine.slice(nowS);
+    if (this.arc.burning && !this.machine.ready) this.arcLost(nowS);
+    if (this.slices % lookSlices === 0) this.lookAtSupply();
+  }
+
+  private lookAt(other: Other, nowS: number): void {
+    const was = other.on;
+    other.slice(nowS);
+    if (was === other.on) return;
+    const kind = `other-load-${other.name}`;
+    if (other.on) this.happenings.begins(kind, nowS, `${other.name} switched on`);
+    else this.happenings.ends(kind, nowS);
+  }
+
+  private happens(nowS: number): void {
+    const event = this.eventsLeft.shift()!;
+    if (event.kind === 'phase-lost') {
+      this.wiring.loseLine(event.phase - 1);
+      this.happenings.begins('lost-phase', nowS, `phase ${event.phase} is lost`);
+    } else {
+      this.wiring.openNeutral(event.ohms);
+      this.happenings.begins('open-neutral', nowS, `${event.ohms} ohm in the neutral`);
+    }
+  }
+
+  private breakerMoved(nowS: number): void {
+    if (this.breaker?.open) this.happenings.begins('breaker-open', nowS, 'the breaker tripped');
+    else this.happenings.ends('breaker-open', nowS);
+  }
+
+  private triggerMoved(nowS: number): void {
+    if (!this.welder.trigger) this.stopArc(nowS);
+    else if (this.machine.ready) {
+      this.machine.set(this.welder.amps);
+      this.arc.strike();
+      this.happenings.arcBegins(nowS, this.joules);
+    } else {
+      this.welder.lost();
+      this.happenings.instant('no-strike', nowS, 'the machine would not feed an arc');
+    }
+  }
+
+  private arcLost(nowS: number): void {
+    this.stopArc(nowS);
+    this.welder.lost();
+    this.happenings.instant('arc-lost', nowS, 'the supply gave way under the arc');
+  }
+
+  private stopArc(nowS: number): void {
+    if (!this.arc.burning) return;
+    this.arc.stop();
+    this.happenings.arcEnds(nowS, this.joules);
+  }
+
+  /** Looks from before the first arc give way to looks while arcs burn. */
+  private lookAtSupply(): void {
+    const { burning } = this.arc;
+    if (!burning && this.looksBurning > 0) return;
+    if (burning && this.looksBurning === 0) {
+      this.looks = 0;
+      this.seenOpen.fill(0);
+      this.seenR.fill(0);
+      this.seenX.fill(0);
+    }
+    const { rms, hertz } = this.source;
+    const seen = seenFrom(this.ladder, this.others, hertz, this.returns);
+    for (let at = 0; at < this.seenOpen.length; at++) {
+      this.seenOpen[at]! += seen.open[at]! * rms;
+      this.seenR[at]! += seen.ohmsR[at]!;
+      this.seenX[at]! += seen.ohmsX[at]!;
+    }
+    this.looks += 1;
+    if (burning) this.looksBurning += 1;
+  }
+}
