@@ -2,7 +2,13 @@ import { assert } from '../assert.ts';
 import type { Hertz, SampleIndex } from '../units.ts';
 import { Fft } from './fft.ts';
 import { FractionalReader } from './fractional-reader.ts';
-import { type CyclesPerWindow, emptyHarmonics, HIGHEST_ORDER, readHarmonics } from './harmonics.ts';
+import {
+  type CyclesPerWindow,
+  cyclesAt,
+  emptyHarmonics,
+  HIGHEST_ORDER,
+  readHarmonics,
+} from './harmonics.ts';
 import type { IntervalRow } from './interval-row.ts';
 import { emptyPower1459, power1459, type WholePower } from './power-1459.ts';
 import type { PairSpectrum, SpectrumRow, SpectrumSink } from './spectrum-row.ts';
