@@ -2,7 +2,7 @@ import type { ComtradeConfig } from './comtrade-cfg.ts';
 import type { Pick } from './comtrade-channels.ts';
 import { cutError, orderKind, RowOrder, stampProbeRows, stampRate } from './comtrade-order.ts';
 import { NumberParser } from './number-parser.ts';
-import { maxBlockFrames, type RecordingBlock, RecordingError } from './reader.ts';
+import { maxBlockFrames, mostValue, type RecordingBlock, RecordingError } from './reader.ts';
 import type { ByteSource } from './source.ts';
 import { decodeText, LineReader, quote } from './text.ts';
 
@@ -137,7 +137,12 @@ export class AsciiRows {
         throw this.#wrong(`${quote(cell)} in column ${pick.column + 3} is no number`);
       this.missing++;
     } else if (raw === 99_999 && pick.marks99999) this.missing++;
-    else this.#row[place] = raw * pick.scale + pick.offset;
+    else {
+      const value = raw * pick.scale + pick.offset;
+      if (!(Math.abs(value) <= mostValue))
+        throw this.#wrong(`${value} in column ${pick.column + 3} is beyond ${mostValue} V or A`);
+      this.#row[place] = value;
+    }
   }
 
   #cells(): number {
@@ -152,7 +157,7 @@ export class AsciiRows {
   }
 
   #wrong(says: string): RecordingError {
-    return new RecordingError(`${this.#name}: line ${this.#lines.line} ${says}`);
+    return new RecordingError(`${this.#name}: line ${this.#lines.line}: ${says}`);
   }
 
   /** Number of the last row, or NaN. */

@@ -5,6 +5,8 @@ import { maxBlockFrames, type RecordingBlock, RecordingError } from './reader.ts
 import type { ByteSource } from './source.ts';
 
 const bufferBytes = 262_144;
+/** Floats from here on mark a missing sample; the standard's code is -3.4e38. */
+const mostFloat = 1e30;
 
 /** The rows of a .dat of kind BINARY, BINARY32 or FLOAT32 (little-endian). */
 export class BinaryRows {
@@ -201,7 +203,7 @@ function decodeInt32(
   return missing;
 }
 
-/** Missing is the lowest float; what is no finite number cannot be a sample either. */
+/** Missing is the lowest float; neither can what is no number or past all bounds be a sample. */
 function decodeFloat32(
   view: DataView,
   start: number,
@@ -216,7 +218,7 @@ function decodeFloat32(
   let last = held;
   for (let row = 0, at = start; row < frames; row++, at += rowBytes) {
     const raw = view.getFloat32(at, true);
-    if (raw > -3.4028234e38 && raw < Number.POSITIVE_INFINITY) last = raw * scale + offset;
+    if (raw > -mostFloat && raw < mostFloat) last = raw * scale + offset;
     else missing++;
     into[row] = last;
   }

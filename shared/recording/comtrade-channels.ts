@@ -1,5 +1,5 @@
 import type { AnalogChannel, ComtradeConfig, DataKind } from './comtrade-cfg.ts';
-import { type ChannelFacts, RecordingError } from './reader.ts';
+import { type ChannelFacts, mostValue, RecordingError } from './reader.ts';
 import { quote } from './text.ts';
 
 /** A channel to read: which column, and value = raw · scale + offset in volts or amperes. */
@@ -66,6 +66,11 @@ export function pairChannels(name: string, config: ComtradeConfig) {
   const order: number[] = [];
   for (let pair = 0; pair < pairs; pair++) order.push(columns.V[pair]!, columns.A[pair]!);
   const picks = order.map((column) => pickOf(config, column));
+  for (const { column, scale, offset } of picks)
+    if (!(Math.abs(scale) <= mostValue && Math.abs(offset) <= mostValue))
+      throw new RecordingError(
+        `${name}: channel ${quote(config.analogs[column]!.name)}: value = count · ${scale} + ${offset}; ${mostValue} V or A is the most`,
+      );
   const channels = picks.map((pick): ChannelFacts => {
     const analog = config.analogs[pick.column]!;
     const bits = bitsOf(config.kind, analog.max);

@@ -4,6 +4,7 @@ import { NumberParser } from './number-parser.ts';
 import {
   type ChannelFacts,
   maxBlockFrames,
+  mostValue,
   type RecordingBlock,
   RecordingError,
   type RecordingFacts,
@@ -111,6 +112,11 @@ export class CsvReader implements RecordingReader {
       if (at > end) throw this.#cellCount(column);
       const value = parser.parse(bytes, at, end);
       if (Number.isNaN(value)) throw this.#noNumber(column);
+      if (Math.abs(value) > mostValue)
+        throw this.#wrong(
+          column,
+          `${value} is beyond ${mostValue}; seconds, volts, amperes are needed`,
+        );
       this.#row[column] = value;
       if (column === 0) this.#quantumS = resolution(parser.lastDigit);
       at = parser.stop + 1;

@@ -43,6 +43,9 @@ export interface RecordingBlock {
   gapFrames: number;
 }
 
+/** Largest volts or amperes that are believed: beyond lightning, and its square is far from 2^1024. */
+export const mostValue = 1e9;
+
 /** Longest block that a reader hands over; a caller's scratch may rely on it. */
 export const maxBlockFrames = 8192;
 

@@ -299,7 +299,7 @@ describe('what is wrong is told in one line', () => {
       'a row cut in the middle',
       {},
       dat.slice(0, 22),
-      'bay.dat: line 2 has 3 cells where 4 or more are needed, the file is cut',
+      'bay.dat: line 2: has 3 cells where 4 or more are needed, the file is cut',
     ],
     [
       'fewer binary rows',
@@ -308,12 +308,17 @@ describe('what is wrong is told in one line', () => {
       'bay.dat: is cut: 3 rows are there and the .cfg promises 4',
     ],
     ['not one binary row', binaryKind, 'abc', 'bay.dat: holds 3 bytes, not one row of 12'],
-    ['binary for ASCII', {}, binary(rows, 'setInt16'), 'bay.dat: line 1 begins with no row number'],
+    [
+      'binary for ASCII',
+      {},
+      binary(rows, 'setInt16'),
+      'bay.dat: line 1: begins with no row number',
+    ],
     [
       'a word for a sample',
       {},
       dat.replace('300', 'over'),
-      'bay.dat: line 2 "over" in column 4 is no number',
+      'bay.dat: line 2: "over" in column 4 is no number',
     ],
     [
       'no current',
@@ -361,7 +366,7 @@ describe('what is wrong is told in one line', () => {
       'no timestamps where they bind',
       { rates: '0\r\n0,4' },
       dat.replaceAll(/^(\d+),\d+/gm, '$1,'),
-      'line 1 has no timestamp, and the .cfg tells no rate',
+      'line 1: has no timestamp, and the .cfg tells no rate',
     ],
   ] as const)('%s', (_, change, samples, says) => {
     const told = refusal(() => open(change, samples));

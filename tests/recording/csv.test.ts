@@ -194,6 +194,11 @@ describe('what is wrong is told in one line', () => {
       'line 22, column 3 (i1_A): the cell is empty',
     ],
     [
+      'more volts than there are',
+      csv([...good, '0.02,1e10,1', '0.021,1,1']),
+      'column 2 (v1_V): 10000000000 is beyond 1000000000',
+    ],
+    [
       'not a number',
       csv([...good, '0.02,nan,1', '0.021,1,1']),
       'column 2 (v1_V): "nan" is no number',
