@@ -42,7 +42,11 @@ export class Courier {
   /** When the server last moved on, or there was last nothing to wait for. */
   private progressAt = 0.5;
   private askedAt = Number.NEGATIVE_INFINITY;
-  private patienceMs: number = resendMs.least;
+  /** When the oldest record that still waits for a keep was sent, or the last keep came. */
+  private waitingSince = 0.5;
+  /** Slowest answer of late: a server that is slow must not be made slower by resending. */
+  private slowest = 0.5;
+  private patience: number = resendMs.least * 1_000;
 
   constructor(link: Link, ring: FlashRing, calls: CourierCalls, message: Received) {
     this.link = link;
@@ -70,9 +74,11 @@ export class Courier {
     if (this.state === 'waiting' && now - this.greetedAt > keepWaitMs * 1_000)
       this.step('late', now);
     if (this.state !== 'sending') return;
-    if (this.ring.cursor <= this.ring.kept + 1) this.progressAt = now;
-    else if (now - this.progressAt > this.patienceMs * 1_000) {
-      this.patienceMs = Math.min(2 * this.patienceMs, resendMs.most);
+    if (this.ring.cursor <= this.ring.kept + 1) {
+      this.progressAt = now;
+      this.waitingSince = now;
+    } else if (now - this.progressAt > this.patience) {
+      this.patience = Math.min(2 * this.patience, resendMs.most * 1_000);
       this.resends++;
       this.step('late', now);
     }
@@ -106,8 +112,13 @@ export class Courier {
     }
     if (seq > ring.kept) {
       ring.kept = seq;
+      this.slowest = Math.max(this.slowest * 0.9, now - this.waitingSince);
+      this.patience = Math.min(
+        Math.max(resendMs.least * 1_000, 4 * this.slowest),
+        resendMs.most * 1_000,
+      );
       this.progressAt = now;
-      this.patienceMs = resendMs.least;
+      this.waitingSince = now;
       if (ring.cursor <= seq) ring.seek(seq + 1);
     } else if (this.state === 'sending' && this.stands(seq) && this.mayAsk(now)) {
       ring.kept = seq;

@@ -110,9 +110,9 @@ export class Firmware implements CourierCalls {
     return this.courier.delivered;
   }
 
-  /** Seq of the last record. */
-  get newest(): number {
-    return this.ring.newest;
+  /** Records that the server does not have yet. */
+  get backlog(): number {
+    return this.ring.newest - this.ring.kept;
   }
 
   /** One turn of the main loop; `restart` asks for what a board's watchdog does. */

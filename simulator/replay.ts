@@ -1,0 +1,90 @@
+import { readFlags, type Verb } from '../shared/command/flags.ts';
+import { Exit, OperatingError } from '../shared/command/outcome.ts';
+import { Progress } from '../shared/command/progress.ts';
+import type { RecordingReader } from '../shared/recording/reader.ts';
+import { Board } from './board.ts';
+import { brokerAddress } from './credentials.ts';
+import { lastWill } from './firmware/firmware.ts';
+import { maxRateHz, minRateHz } from './firmware/limits.ts';
+import { Loop } from './loop.ts';
+import { inOneLine, openRecordingAt } from './ports/files.ts';
+import { MemoryFlash } from './ports/memory-flash.ts';
+import { MqttLink } from './ports/mqtt-link.ts';
+import { RealClock } from './ports/real-clock.ts';
+import { countsOf, inOwnCounts, peaksOf, RecordedAdc } from './ports/recorded-adc.ts';
+
+const flags = {
+  broker: { kind: 'text', says: 'broker to publish to', value: 'mqtt://127.0.0.1:1883' },
+  credentials: {
+    kind: 'text',
+    says: 'file with username and password, or folder of such',
+    value: 'data/secrets',
+  },
+  speed: { kind: 'number', says: 'times as fast as recorded', value: 1, min: 0.1, max: 100 },
+  name: { kind: 'text', says: 'sensor to appear as', value: 'replay' },
+  site: { kind: 'text', says: 'site it belongs to', value: 'harbour-lane' },
+} as const;
+
+export const verb = {
+  name: 'replay',
+  says: 'Publishes a recorded stream as a sensor, so the page shows it as live.',
+  words: ['RECORDING'],
+  flags,
+} satisfies Verb<typeof flags>;
+
+/** 16 MiB of flash; a recording waits at half of it, so nothing is ever dropped. */
+const sectors = 256;
+const backlogMost = 512;
+
+export async function main(argv: readonly string[], signal: AbortSignal): Promise<number> {
+  const { words, flags: given } = readFlags(verb, argv, process.env);
+  const path = words[0]!;
+  const { site, name, speed } = given;
+  const { url, credentials } = brokerAddress(given.broker, given.credentials, site, process.env);
+  const clock = new RealClock(speed);
+  const adc = openAdc(path, clock);
+  const link = new MqttLink({
+    ...credentials(name),
+    url,
+    site,
+    sensor: name,
+    will: lastWill(),
+  });
+  const hal = { adc, clock, link, flash: new MemoryFlash(sectors) };
+  const board = new Board(hal, { site, name, at: 'machine' }, false);
+  const says = (line: string) => process.stderr.write(`stiffline: ${line}\n`);
+  const progress = new Progress('replaying');
+  const loop = new Loop(clock, [board], signal, says);
+  await inOneLineLater(
+    loop.run(undefined, () => {
+      adc.held = link.session === 0 || board.firmware.backlog > backlogMost;
+      progress.show(adc.progress);
+      return adc.ended;
+    }),
+  );
+  progress.end();
+  if (board.done) return Exit.done;
+  throw new OperatingError(
+    `${path}: ${board.firmware.backlog} blocks were not confirmed by a server on ${url}`,
+  );
+}
+
+function openAdc(path: string, clock: RealClock): RecordedAdc {
+  const reader = openRecordingAt(path);
+  const { rateHz } = reader.facts;
+  if (rateHz < minRateHz || rateHz > maxRateHz)
+    throw new OperatingError(
+      `${path}: ${rateHz} samples a second; a sensor has ${minRateHz} to ${maxRateHz}`,
+    );
+  // The stream is read once more for its peaks where it does not hold a sensor's counts.
+  const peaks = inOwnCounts(reader) ? null : inOneLine(() => peaksOf(openRecordingAt(path)));
+  return new RecordedAdc(reader as RecordingReader, countsOf(reader, peaks), clock);
+}
+
+async function inOneLineLater(work: Promise<void>): Promise<void> {
+  await work.catch((error) =>
+    inOneLine(() => {
+      throw error;
+    }),
+  );
+}
