@@ -103,7 +103,12 @@ export class OtherLoad {
     this.#falling = 0;
   }
 
+  /** Adds an event, unless the same one stands there already. */
   record(at: number, volts: number, halfWidthVolts: number, duringArc: boolean): void {
+    const ring = this.#ring;
+    const newest = ring.slot(0);
+    const near = SPAN * (ring.end[newest]! - ring.start[newest]!);
+    for (const event of this.#events) if (Math.abs(event.at - at) < near) return;
     if (this.#events.length === MOST_EVENTS) this.#events.shift();
     this.#events.push({ at, volts, halfWidthVolts, duringArc });
   }

@@ -184,6 +184,7 @@ export class SupplyEstimator implements HalfCycleSink {
     const { magnitudeLooks, phaseLooks } = this.#noise;
     const now = this.#ring.end[this.#ring.slot(0)]!;
     if (!fit.solve(this.#evidence, now, this.#heat, magnitudeLooks, phaseLooks)) return;
+    this.#blameOthers(fit);
     const z = Math.hypot(fit.ohmsR, fit.ohmsX);
     const half = Math.max(
       fit.coverageR * Math.sqrt(fit.varianceR),
@@ -194,6 +195,18 @@ export class SupplyEstimator implements HalfCycleSink {
     this.#ohmsR = fit.ohmsR;
     this.#ohmsX = fit.ohmsX;
     this.#ohmsUnsure = unsure;
+  }
+
+  /** A step that the fit does not believe was not the arc's alone. */
+  #blameOthers(fit: SupplyFit): void {
+    const evidence = this.#evidence;
+    for (let k = 0; k < evidence.size; k++) {
+      const c = evidence.column(k);
+      if (fit.believed(k) || evidence.isStep[c] === 0 || evidence.blamed[c] === 1) continue;
+      evidence.blamed[c] = 1;
+      const halfWidth = 2 * Math.sqrt(evidence.mVariance[c]!);
+      this.#other.record(evidence.at[c]!, fit.unexplained(evidence, k), halfWidth, true);
+    }
   }
 
   #warm(): void {

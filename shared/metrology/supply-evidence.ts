@@ -12,6 +12,8 @@ export class SupplyEvidence {
   readonly at = new Float64Array(KEPT + PROVISIONAL);
   /** 1 for a step at an arc's begin or end, 0 for the ripple inside an arc. */
   readonly isStep = new Uint8Array(KEPT + PROVISIONAL);
+  /** 1 once a step that no own current explains has been told. */
+  readonly blamed = new Uint8Array(KEPT + PROVISIONAL);
   readonly amps = new Float64Array(KEPT + PROVISIONAL);
   /** A²s given to the wire by then, as far as it has not cooled. */
   readonly heat = new Float64Array(KEPT + PROVISIONAL);

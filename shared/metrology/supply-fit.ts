@@ -88,9 +88,9 @@ export class SupplyFit {
     return true;
   }
 
-  /** Whether magnitudes and phases of piece `index` were both believed. */
+  /** Whether piece `index`'s change of magnitude was believed. */
   believed(index: number): boolean {
-    return this.#kept[2 * index] === 1 && this.#kept[2 * index + 1] === 1;
+    return this.#kept[2 * index] === 1;
   }
 
   /** What own current leaves unexplained of piece `index`'s change of magnitude, V. */

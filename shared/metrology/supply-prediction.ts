@@ -1,4 +1,4 @@
-import type { Amperes, Volts, Watts } from '../units.ts';
+import type { Amperes, Ohms, Volts, Watts } from '../units.ts';
 import type { SupplyEstimate } from './supply-estimate.ts';
 
 /** A voltage foretold, with its 95 % interval, and the current at which it stands. */
@@ -63,7 +63,7 @@ export function predictAtPower(
   const root = Math.sqrt(under);
   const square = half + root;
   const volts = Math.sqrt(square);
-  // d(V²)/dx = dhalf/dx + (half·dhalf/dx − …)/root, and dV = d(V²)/2V.
+  // Slopes of V² = half + root, over 2V.
   const byHalf = (1 + half / root) / (2 * volts);
   const byOpen = byHalf * open;
   const byR = -byHalf * watts - (ohmsR * apparentSquared) / (root * 2 * volts);
@@ -89,4 +89,50 @@ function spread(
     2 * byR * byX * estimate.covarianceRX;
   const halfWidth = estimate.coverage * Math.sqrt(Math.max(variance, 0));
   return { volts, lo: volts - halfWidth, hi: volts + halfWidth, amps };
+}
+
+/** The plate's full load: rated supply voltage and the largest current at it. */
+export interface FullLoad {
+  U1: Volts;
+  I1max: Amperes;
+}
+
+/**
+ * The voltage foretold at the plate's full load, which is I1max at U1. A machine of constant power
+ * asks for those watts whatever its voltage and draws more than I1max where it is lower; one of
+ * constant impedance draws less. Unknown: I1max itself, with the lower end of the worse and the
+ * upper end of the better. Null where the supply cannot carry it.
+ */
+export function predictAtFullLoad(
+  estimate: SupplyEstimate,
+  plate: FullLoad,
+  behaviour: 'constant-power' | 'constant-impedance' | 'unknown',
+): Prediction | null {
+  const fundamental = plate.I1max * estimate.fundamentalShare;
+  const power = predictAtPower(estimate, plate.U1 * fundamental * Math.cos(estimate.lagRadians));
+  if (behaviour === 'constant-power') return power;
+  const impedance = predictAtImpedance(estimate, plate.U1 / fundamental);
+  if (behaviour === 'constant-impedance') return impedance;
+  const current = predictAtCurrent(estimate, plate.I1max);
+  if (current === null) return null;
+  const lo = power === null ? 0 : Math.min(power.lo, impedance.lo, current.lo);
+  return { ...current, lo, hi: Math.max(power?.hi ?? 0, impedance.hi, current.hi) };
+}
+
+/** V = E·|z|/|z + Z| of a load z = `ohms` at the estimate's angle. */
+export function predictAtImpedance(estimate: SupplyEstimate, ohms: Ohms): Prediction {
+  const { openVolts: open, lagRadians: lag } = estimate;
+  const re = ohms * Math.cos(lag) + estimate.ohmsR;
+  const im = ohms * Math.sin(lag) + estimate.ohmsX;
+  const square = re * re + im * im;
+  const volts = (open * ohms) / Math.sqrt(square);
+  const amps = volts / ohms / estimate.fundamentalShare;
+  return spread(
+    estimate,
+    volts,
+    amps,
+    volts / open,
+    (-volts * re) / square,
+    (-volts * im) / square,
+  );
 }

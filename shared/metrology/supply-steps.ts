@@ -213,6 +213,7 @@ export class StepMeter {
     pVariance[column] = this.#noise.phaseVariance(this.#p, this.#cycles, this.#count);
     evidence.at[column] = at;
     evidence.isStep[column] = 1;
+    evidence.blamed[column] = 0;
     evidence.amps[column] = Math.hypot(mR[column]!, mX[column]!);
     evidence.lagRadians[column] = lag;
     evidence.fundamentalShare[column] = share;
