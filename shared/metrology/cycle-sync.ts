@@ -154,19 +154,16 @@ export class CycleSync {
   /** Picks the first voltage channel whose fundamental stands up to the best one's. */
   #firstWithFundamental(): Hertz | null {
     let best = 0.0;
-    let chosen: Hertz | null = null;
-    const pairs = this.#window.columns.length / 2;
-    for (let pair = 0; pair < pairs; pair++) {
-      const hertz = this.#searchPair(pair);
-      if (hertz === 0 || this.#probe.amplitude <= 3 * best) continue;
+    let chosen = -1;
+    for (let pair = 0; pair < this.#window.columns.length / 2; pair++) {
+      if (this.#searchPair(pair) === 0 || this.#probe.amplitude <= 3 * best) continue;
       if (this.#probe.coherence(this.#slow, this.#probe.reach) < leastCoherence) continue;
       best = this.#probe.amplitude;
-      chosen = hertz;
-      this.#pair = pair;
+      chosen = pair;
     }
-    if (chosen === null) this.#reread(0);
-    else if (this.#searchPair(this.#pair) === 0) return null;
-    return chosen;
+    if (chosen >= 0) return this.#searchPair(chosen);
+    this.#reread(0);
+    return null;
   }
 
   #searchPair(pair: number): Hertz {

@@ -1,12 +1,15 @@
+import { edgeSample } from './edge-sample.ts';
 import type { SplitBorder } from './split-border.ts';
 
 /**
  * Sums of x·cos θ and x·sin θ over one half cycle, into `sums[at, at + 1]`. θ is 0 at the half
  * cycle's first border and π at its second, so borders that breathe with the supply's frequency
- * need no frequency. Indices are those of `x`, `first` and `second` are the borders in them.
+ * need no frequency. Indices are those of
+ * `x`, whose newest sample is `last`; `first` and `second` are the half cycle's borders in them.
  */
 export function addHalfCyclePhasor(
   x: Float64Array,
+  last: number,
   first: number,
   second: number,
   from: SplitBorder,
@@ -32,22 +35,19 @@ export function addHalfCyclePhasor(
     sine = sine * stepCosine + cosine * stepSine;
     cosine = next;
   }
-  sums[at] = re + tail(x, to, offset, first, turn, 0) - tail(x, from, offset, first, turn, 0);
-  const quarter = -Math.PI / 2;
-  sums[at + 1] =
-    im + tail(x, to, offset, first, turn, quarter) - tail(x, from, offset, first, turn, quarter);
+  // Both tails belong to this half cycle's own angle.
+  for (let n = 0; n < 3; n++) {
+    const after = to.sample - offset + n;
+    const before = from.sample - offset + n;
+    const late = weightOf(to, n) * edgeSample(x, after, last);
+    const early = weightOf(from, n) * edgeSample(x, before, last);
+    re += late * Math.cos((after - first) * turn) - early * Math.cos((before - first) * turn);
+    im += late * Math.sin((after - first) * turn) - early * Math.sin((before - first) * turn);
+  }
+  sums[at] = re;
+  sums[at + 1] = im;
 }
 
-/** The part of a border's cell that lies before it; the stream's edge repeats its last sample. */
-function tail(
-  x: Float64Array,
-  border: SplitBorder,
-  offset: number,
-  first: number,
-  turn: number,
-  shift: number,
-): number {
-  const k = border.sample - offset;
-  const term = (n: number) => (x[n] ?? 0) * Math.cos((n - first) * turn + shift);
-  return border.a * term(k) + border.b * term(k + 1) + border.c * term(k + 2);
+function weightOf(border: SplitBorder, n: number): number {
+  return n === 0 ? border.a : n === 1 ? border.b : border.c;
 }

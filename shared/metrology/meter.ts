@@ -1,6 +1,7 @@
 import { assert } from '../assert.ts';
 import type { Hertz } from '../units.ts';
 import { acquireSeconds, CycleSync } from './cycle-sync.ts';
+import { edgeSample } from './edge-sample.ts';
 import { addHalfCyclePhasor } from './half-cycle-phasors.ts';
 import { addHalfCycle } from './half-cycle-sums.ts';
 import { blankRow, type HalfCycleRow, type HalfCycleSink } from './row.ts';
@@ -115,8 +116,8 @@ export class Meter {
       this.#acquire();
       while (this.#sync.ready) this.#step(false);
     }
-    // Half a sample is the reach of the last one; a thousandth is the borders' own uncertainty.
-    while (this.#sync.border + this.#sync.half <= end + 1e-3 * this.#sync.half) this.#step(true);
+    // The last sample stands for half a sample beyond itself.
+    while (this.#sync.border + this.#sync.half < end - 0.5) this.#step(true);
   }
 
   #acquire(): void {
@@ -170,30 +171,27 @@ export class Meter {
     const { columns, origin, end } = this.#window;
     const volts = columns[2 * pair]!;
     const amps = columns[2 * pair + 1]!;
-    // The stream's edges repeat their last sample: there is none beyond.
+    const k = this.#to.sample - origin;
     const last = end - 1 - origin;
-    const k0 = Math.min(last, Math.max(0, this.#to.sample - origin));
-    const k1 = Math.min(last, this.#to.sample + 1 - origin);
-    const k2 = Math.min(last, this.#to.sample + 2 - origin);
-    const { a, b, c } = this.#to;
-    const v0 = volts[k0]!;
-    const v1 = volts[k1]!;
-    const v2 = volts[k2]!;
-    const i0 = amps[k0]!;
-    const i1 = amps[k1]!;
-    const i2 = amps[k2]!;
     const at = stride * pair;
-    this.#tails[at] = a * v0 * v0 + b * v1 * v1 + c * v2 * v2;
-    this.#tails[at + 1] = a * i0 * i0 + b * i1 * i1 + c * i2 * i2;
-    this.#tails[at + 2] = a * v0 * i0 + b * v1 * i1 + c * v2 * i2;
+    for (let n = 0; n < 3; n++) {
+      const weight = n === 0 ? this.#to.a : n === 1 ? this.#to.b : this.#to.c;
+      const v = edgeSample(volts, k + n, last);
+      const i = edgeSample(amps, k + n, last);
+      const keep = n === 0 ? 0 : 1;
+      this.#tails[at] = keep * this.#tails[at]! + weight * v * v;
+      this.#tails[at + 1] = keep * this.#tails[at + 1]! + weight * i * i;
+      this.#tails[at + 2] = keep * this.#tails[at + 2]! + weight * v * i;
+    }
   }
 
   #addPhasors(pair: number, first: number, second: number): void {
-    const { columns, origin } = this.#window;
+    const { columns, origin, end } = this.#window;
+    const last = end - 1 - origin;
     for (let c = 0; c < 2; c++) {
       const x = columns[2 * pair + c]!;
       const at = 4 * pair + 2 * c;
-      addHalfCyclePhasor(x, first, second, this.#from, this.#to, origin, this.#turns, at);
+      addHalfCyclePhasor(x, last, first, second, this.#from, this.#to, origin, this.#turns, at);
     }
   }
 
