@@ -36,6 +36,10 @@ export const steadyGroups = 100;
 /** Mean square may vary by this much and still count as steady: 2 % r.m.s., a third of what a
  * welding arc flickers by (our own simulated arcs: 5 % and more). */
 export const steadyBand = 1.04;
+/** Half a second is enough where the mean square is below a sixteenth of what it was: an arc does
+ * not burn at a quarter of its current without a flicker. */
+export const faintGroups = 10;
+export const faintRatio = 16;
 /** A steady load above this is kept as evidence for its whole length, see `longestCaptureMs`. */
 export const steadyAmps = 5;
 /** The sliding window of duty (IEC 60974-1): a current this long is a load of the circuit. */
@@ -108,6 +112,7 @@ export const sampleBytes = (bits: number): 2 | 4 => (bits > 16 ? 4 : 2);
 assert(maxPayloadBytes + 64 <= sectorBytes / 2, 'two of the longest records fit a sector');
 assert(blocksPerRead * blockFrames > readFrames, 'flash is given more than comes in');
 assert(postTriggerMs.least >= holdHops * hopMs, 'the end is decided before the capture closes');
+assert(faintGroups < steadyGroups, 'more evidence needs less time');
 assert(preTriggerMs >= 5 * hopMs, 'the trigger decides well within the history');
 assert(
   2 ** (2 * (16 - 1)) * (maxRateHz / 1_000) * hopMs * steadyHops < 2 ** 53,

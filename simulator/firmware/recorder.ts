@@ -3,14 +3,7 @@ import { CborWriter } from './cbor-writer.ts';
 import { type ChannelWatch, flag } from './channel-watch.ts';
 import { type FlashRing, recordHead } from './flash-ring.ts';
 import { History } from './history.ts';
-import {
-  blockFrames,
-  blocksPerRead,
-  holdHops,
-  hopMs,
-  maxPayloadBytes,
-  preTriggerMs,
-} from './limits.ts';
+import { blockFrames, blocksPerRead, maxPayloadBytes, preTriggerMs } from './limits.ts';
 import type { Notebook } from './notebook.ts';
 import {
   type CaptureAction,
@@ -42,7 +35,6 @@ export class Recorder {
   private readonly rateHz: number;
   private readonly top: number;
   private readonly preFrames: number;
-  private readonly holdFrames: number;
   /** Next frame that goes to flash; in a capture, all before it did. */
   private next = 0.0;
   private captureEnd = 0.0;
@@ -67,7 +59,6 @@ export class Recorder {
     this.rateHz = about.rateHz;
     this.top = 2 ** (about.bits - 1) - 1;
     this.preFrames = Math.ceil((about.rateHz * preTriggerMs) / 1_000);
-    this.holdFrames = Math.round((about.rateHz * hopMs) / 1_000) * holdHops;
   }
 
   /** Index of the frame to come. */
@@ -101,8 +92,7 @@ export class Recorder {
   }
 
   private edge(at: number): void {
-    if (this.trigger.on) this.step('rose', at - this.trigger.windowFrames);
-    else this.step('fell', at - this.holdFrames);
+    this.step(this.trigger.on ? 'rose' : 'fell', at - this.trigger.backFrames);
   }
 
   private tear(first: number): void {

@@ -1,5 +1,7 @@
 import type { AdcAbout } from '../hal.ts';
 import {
+  faintGroups,
+  faintRatio,
   holdHops,
   hopMs,
   idleAtStartAmps,
@@ -18,13 +20,15 @@ import {
  * and must never miss one for the sensor's sake; a false alarm costs flash and air, no more.
  *
  * Idle falls quickly to what is seen and climbs slowly. A load that came and stays without a
- * flicker is taken for idle after five seconds.
+ * flicker is taken for idle: after five seconds, or half a second where more was drawn before (a
+ * machine that was switched on, or idles higher after its arc).
  */
 export class Trigger {
   /** Whether current is over idle. */
   on = false;
-  /** Frames since the window began in which it rose; counted back from the last frame pushed. */
-  readonly windowFrames: number;
+  /** How far before the last frame pushed current rose or fell, when `on` has changed. */
+  backFrames = 0;
+  private readonly windowFrames: number;
   private readonly hopFrames: number;
   private readonly pairs: number;
   private readonly shift: number;
@@ -37,6 +41,8 @@ export class Trigger {
   private readonly groupLeast: Float64Array;
   private readonly groupMost: Float64Array;
   private readonly steadyMost: Float64Array;
+  /** Highest level since current rose. */
+  private readonly peak: Float64Array;
   private readonly squareAmps: Float64Array;
   private filled = 0;
   private hops = 0;
@@ -59,6 +65,7 @@ export class Trigger {
     this.groupLeast = column().fill(Number.POSITIVE_INFINITY);
     this.groupMost = column();
     this.steadyMost = column();
+    this.peak = column();
     this.squareAmps = column();
     for (let pair = 0; pair < about.pairs; pair++) {
       const ampsPerCount = about.scale[2 * pair + 1]! * 2 ** this.shift;
@@ -116,6 +123,7 @@ export class Trigger {
         const idle = this.idle[pair]!;
         if (level > idle * triggerRatio + floor) rises = true;
         if (level > idle * releaseRatio + floor / 4) falls = false;
+        this.peak[pair] = Math.max(this.peak[pair]!, level);
       }
       this.turn(rises, falls);
     }
@@ -134,13 +142,17 @@ export class Trigger {
       this.on = rises;
       this.below = 0;
       this.onHops = 0;
+      this.backFrames = this.windowFrames;
       if (rises) this.restartGroups();
+      else this.peak.fill(0);
       return;
     }
     this.onHops++;
     this.below = falls ? this.below + 1 : 0;
-    if (this.below >= holdHops) this.on = false;
-    else if (this.onHops * hopMs >= longestCaptureMs) this.adopt(this.filling, 2);
+    if (this.below >= holdHops) {
+      this.on = false;
+      this.backFrames = holdHops * this.hopFrames;
+    } else if (this.onHops * hopMs >= longestCaptureMs) this.adopt(this.filling, 2);
   }
 
   private follow(pair: number, level: number): void {
@@ -151,6 +163,7 @@ export class Trigger {
   /** Whole half cycles at 50 and at 60 Hz: what is steady reads the same in every group. */
   private closeGroup(): void {
     let steady = true;
+    let faint = true;
     for (let pair = 0; pair < this.pairs; pair++) {
       const sum = this.group[pair]!;
       this.groupLeast[pair] = Math.min(this.groupLeast[pair]!, sum);
@@ -159,10 +172,12 @@ export class Trigger {
       const flickers = this.groupMost[pair]! > this.groupLeast[pair]! * steadyBand;
       const tells = asWindow > this.floor[pair]!;
       if (asWindow > this.steadyMost[pair]! || (tells && flickers)) steady = false;
+      if (asWindow > this.peak[pair]! / faintRatio) faint = false;
     }
     this.groups++;
     if (!steady) this.restartGroups();
-    else if (this.on && this.groups >= steadyGroups) this.adopt(this.group, 2 / steadyHops);
+    else if (this.on && this.groups >= (faint ? faintGroups : steadyGroups))
+      this.adopt(this.group, 2 / steadyHops);
     this.group.fill(0);
   }
 
@@ -175,6 +190,7 @@ export class Trigger {
   private adopt(sums: Float64Array, factor: number): void {
     for (let pair = 0; pair < this.pairs; pair++) this.idle[pair] = sums[pair]! * factor;
     this.on = false;
+    this.backFrames = this.groups * steadyHops * this.hopFrames;
     this.restartGroups();
   }
 }
