@@ -2,7 +2,7 @@ import type { ComtradeConfig } from './comtrade-cfg.ts';
 import type { Pick } from './comtrade-channels.ts';
 import { cutError, orderKind, RowOrder, stampProbeRows, stampRate } from './comtrade-order.ts';
 import { NumberParser } from './number-parser.ts';
-import { maxBlockFrames, mostValue, type RecordingBlock, RecordingError } from './reader.ts';
+import { mostValue, type RecordingBlock, RecordingError, readFrames } from './reader.ts';
 import type { ByteSource } from './source.ts';
 import { decodeText, LineReader, quote } from './text.ts';
 
@@ -45,7 +45,7 @@ export class AsciiRows {
     for (const [place, pick] of picks.entries()) this.#placeOf[pick.column] = place;
     this.#lastColumn = Math.max(...picks.map((pick) => pick.column));
     this.#row = new Float64Array(picks.length);
-    this.#blocks = picks.map(() => new Float64Array(maxBlockFrames));
+    this.#blocks = picks.map(() => new Float64Array(readFrames));
     this.#timed = config.rateHz === 0;
     this.#lines = new LineReader(name, source);
     if (!this.#readRow()) throw new RecordingError(`${name}: is empty; rows of samples are needed`);
@@ -66,7 +66,7 @@ export class AsciiRows {
   next(): RecordingBlock | null {
     let frames = 0;
     let gapFrames = 0;
-    while (frames < maxBlockFrames) {
+    while (frames < readFrames) {
       if (this.#waiting < 0 && !this.#placeRow()) break;
       if (this.#waiting > 0) {
         if (frames > 0) break;

@@ -1,7 +1,7 @@
 import type { ComtradeConfig } from './comtrade-cfg.ts';
 import type { Pick } from './comtrade-channels.ts';
 import { cutError, orderKind, RowOrder, stampProbeRows, stampRate } from './comtrade-order.ts';
-import { maxBlockFrames, type RecordingBlock, RecordingError } from './reader.ts';
+import { type RecordingBlock, RecordingError, readFrames } from './reader.ts';
 import type { ByteSource } from './source.ts';
 
 const bufferBytes = 262_144;
@@ -62,7 +62,7 @@ export class BinaryRows {
     this.rateHz = kind === 'timed' ? this.#probe() : config.rateHz;
     this.#order = new RowOrder(kind, this.rateHz, config);
     this.#ordered = kind !== 'counted';
-    this.#blocks = picks.map(() => new Float64Array(maxBlockFrames));
+    this.#blocks = picks.map(() => new Float64Array(readFrames));
     this.#held = new Float64Array(picks.length);
   }
 
@@ -73,7 +73,7 @@ export class BinaryRows {
   next(): RecordingBlock | null {
     if (this.#used === this.#buffered && !this.#fill()) return null;
     const first = this.#used;
-    const most = Math.min(this.#buffered, first + maxBlockFrames);
+    const most = Math.min(this.#buffered, first + readFrames);
     let end = most;
     let gapFrames = 0;
     if (this.#ordered) {

@@ -3,7 +3,14 @@ import { BinaryRows } from './comtrade-binary.ts';
 import { splitCff } from './comtrade-cff.ts';
 import { type ComtradeConfig, parseConfig } from './comtrade-cfg.ts';
 import { type Pick, pairChannels } from './comtrade-channels.ts';
-import { RecordingError, type RecordingFacts, type RecordingReader } from './reader.ts';
+import { Deskew, isSkewed } from './deskew.ts';
+import {
+  type RecordingBlock,
+  RecordingError,
+  type RecordingFacts,
+  type RecordingReader,
+  readFrames,
+} from './reader.ts';
 import type { ByteSource } from './source.ts';
 import { decodeText } from './text.ts';
 
@@ -22,12 +29,17 @@ export interface ComtradeParts {
 export class ComtradeReader implements RecordingReader {
   readonly facts: RecordingFacts;
   readonly #rows: AsciiRows | BinaryRows;
+  readonly #onTime: { next(): RecordingBlock | null };
 
   /** @throws RecordingError */
   constructor(parts: ComtradeParts) {
     const config = parseConfig(parts.configName, parts.config);
     const { pairs, picks, channels, leftOut } = pairChannels(parts.configName, config);
     this.#rows = openRows(parts.samplesName, parts.samples, config, picks);
+    const lags = picks.map(
+      ({ column }) => config.analogs[column]!.skewMicros * 1e-6 * this.#rows.rateHz,
+    );
+    this.#onTime = lags.some(isSkewed) ? new Deskew(this.#rows, lags, readFrames) : this.#rows;
     this.facts = {
       format: `COMTRADE ${config.revision} ${config.kind}`,
       rateHz: this.#rows.rateHz,
@@ -49,7 +61,7 @@ export class ComtradeReader implements RecordingReader {
   }
 
   next() {
-    return this.#rows.next();
+    return this.#onTime.next();
   }
 }
 

@@ -48,6 +48,8 @@ export const mostValue = 1e9;
 
 /** Longest block that a reader hands over; a caller's scratch may rely on it. */
 export const maxBlockFrames = 8192;
+/** Rows that are read at once: moving skewed channels may hold two back for the next block. */
+export const readFrames = maxBlockFrames - 2;
 
 /** Reads a recording front to back in memory that does not grow with its length. */
 export interface RecordingReader {

@@ -15,7 +15,7 @@ describe('number parser', () => {
       fc.property(fc.double({ noNaN: true, noDefaultInfinity: true }), (value) => {
         expect(parse(String(value))).toBe(Number(String(value)));
       }),
-      { numRuns: 5000 },
+      { numRuns: 2000 },
     );
   });
 
@@ -30,7 +30,7 @@ describe('number parser', () => {
         const text = `${sign}${whole}.${fraction}`;
         expect(parse(text)).toBe(Number(text));
       }),
-      { numRuns: 5000 },
+      { numRuns: 2000 },
     );
   });
 
