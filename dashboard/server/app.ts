@@ -1,0 +1,153 @@
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import cookie from '@fastify/cookie';
+import helmet from '@fastify/helmet';
+import rateLimit from '@fastify/rate-limit';
+import files from '@fastify/static';
+import swagger from '@fastify/swagger';
+import { TypeBoxValidatorCompiler } from '@fastify/type-provider-typebox';
+import websocket from '@fastify/websocket';
+import Fastify, { type FastifyInstance } from 'fastify';
+import { Type } from 'typebox';
+import { livePath } from '../../shared/protocol/live.ts';
+import { type Access, sessionCookie } from './http/access.ts';
+import { arcRoutes } from './http/arc-routes.ts';
+import { onError, ProblemError, sendProblem } from './http/problems.ts';
+import { type Parts, sensorRoutes, shopRoutes } from './http/routes.ts';
+import { limits } from './limits.ts';
+import { metrics } from './metrics.ts';
+
+export interface AppOptions extends Parts {
+  access: Access;
+  version: string;
+  /** Folder of the built page. */
+  webRoot: string;
+  /** What a broker in this process turned away. */
+  brokerRefused?: () => Record<string, number>;
+}
+
+/** Builds the HTTP side: API, live feed, page. It does not listen. */
+export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
+  const app = Fastify({
+    logger: { level: 'error', stream: process.stderr },
+    bodyLimit: limits.requestBytes,
+    requestTimeout: 30_000,
+    connectionTimeout: 60_000,
+    forceCloseConnections: true,
+    routerOptions: { maxParamLength: 128 },
+  });
+  app.setValidatorCompiler(TypeBoxValidatorCompiler);
+  app.setErrorHandler(onError);
+  app.setNotFoundHandler((request, reply) =>
+    sendProblem(reply, 'not-found', `${request.method} ${request.url.slice(0, 200)}`),
+  );
+  await app.register(helmet, headers);
+  await app.register(cookie);
+  await app.register(rateLimit, { global: false });
+  await app.register(swagger, {
+    openapi: { openapi: '3.1.0', info: { title: 'Stiffline', version: options.version } },
+  });
+  await app.register(websocket, {
+    // Frames are small and many; deflating each for every page costs more than it saves.
+    options: { maxPayload: 1_024, perMessageDeflate: false },
+    preClose: (done) => {
+      options.floor.hub.stop();
+      done();
+    },
+  });
+  app.addHook('onRequest', async (request) => {
+    options.access.checkHost(request);
+    if (request.method !== 'GET' && request.method !== 'HEAD') options.access.checkOrigin(request);
+  });
+  await app.register((api) => apiRoutes(api, options), { prefix: '/api/v1' });
+  await app.register((own) => ownRoutes(own, options));
+  await page(app, options.webRoot);
+  return app;
+}
+
+/** Only from here, nothing inline. Over plain HTTP there is nothing to upgrade to. */
+const headers = {
+  contentSecurityPolicy: {
+    useDefaults: false,
+    directives: {
+      defaultSrc: ["'self'"],
+      imgSrc: ["'self'", 'data:'],
+      objectSrc: ["'none'"],
+      baseUri: ["'none'"],
+      formAction: ["'self'"],
+      frameAncestors: ["'none'"],
+    },
+  },
+  hsts: false,
+  crossOriginOpenerPolicy: false,
+  originAgentCluster: false,
+} as const;
+
+async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<void> {
+  const { access, floor } = options;
+  const slow = { max: 10, timeWindow: 60_000 };
+  const body = Type.Object({ code: Type.String({ maxLength: 40 }) });
+  api.post<{ Body: { code: string } }>(
+    '/access',
+    { schema: { body }, config: { rateLimit: slow } },
+    (request, reply) => {
+      const session = access.enter(request.body.code);
+      reply.setCookie(sessionCookie, session, { path: '/', httpOnly: true, sameSite: 'strict' });
+      return reply.code(204).send();
+    },
+  );
+  await api.register(async (guarded) => {
+    guarded.addHook('onRequest', async (request) => access.checkSession(request));
+    guarded.get('/openapi.json', { schema: { hide: true } }, () => guarded.swagger());
+    await guarded.register(sensorRoutes(options));
+    await guarded.register(shopRoutes(options));
+    await guarded.register(arcRoutes(options));
+    guarded.get(
+      livePath.slice('/api/v1'.length),
+      {
+        websocket: true,
+        schema: { hide: true },
+        // Before the upgrade: a page of another site gets no socket at all.
+        preValidation: async (request) => access.checkOrigin(request),
+      },
+      (socket) => {
+        socket.on('error', () => floor.hub.leave(socket));
+        socket.on('close', () => floor.hub.leave(socket));
+        floor.hub.enter(socket);
+      },
+    );
+  });
+}
+
+async function ownRoutes(own: FastifyInstance, options: AppOptions): Promise<void> {
+  const { access, ingest } = options;
+  const registry = metrics(options, options.brokerRefused ?? (() => ({})));
+  own.get('/healthz', { schema: { hide: true } }, () => ({ alive: true }));
+  own.get('/readyz', { schema: { hide: true } }, (_request, reply) =>
+    reply.code(ingest.ready ? 200 : 503).send({ ready: ingest.ready }),
+  );
+  own.get('/metrics', { schema: { hide: true } }, async (request, reply) => {
+    access.checkSession(request);
+    return reply.type(registry.contentType).send(await registry.metrics());
+  });
+}
+
+async function page(app: FastifyInstance, webRoot: string): Promise<void> {
+  if (!existsSync(join(webRoot, 'index.html'))) {
+    app.get('/', { schema: { hide: true } }, () => {
+      throw new ProblemError('not-found', 'the page is not built yet: npm run build');
+    });
+    return;
+  }
+  await app.register(files, {
+    root: webRoot,
+    // Names of assets carry their hash; the entry itself must be asked for anew.
+    setHeaders: (reply, path) =>
+      reply.header(
+        'cache-control',
+        path.includes(`${join(webRoot, 'assets')}`)
+          ? 'public, max-age=31536000, immutable'
+          : 'no-cache',
+      ),
+  });
+}

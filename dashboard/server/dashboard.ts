@@ -1,0 +1,102 @@
+import { mkdirSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import type { FastifyInstance } from 'fastify';
+import { OperatingError } from '../../shared/command/outcome.ts';
+import { buildApp } from './app.ts';
+import { Access, isLoopback } from './http/access.ts';
+import { Ingest, type Link } from './ingest/ingest.ts';
+import type { MakeWatch } from './ingest/watching.ts';
+import { limits } from './limits.ts';
+import { Floor } from './live/floor.ts';
+import { packageRoot, packageVersion } from './package.ts';
+import { SqliteStore } from './store/sqlite-store.ts';
+import type { Store } from './store/store.ts';
+
+export interface DashboardOptions {
+  store: Store;
+  link: Link;
+  makeWatch: MakeWatch;
+  /** Address to listen on; any but loopback asks other devices for a code. */
+  host: string;
+  say: (line: string) => void;
+  brokerRefused?: () => Record<string, number>;
+}
+
+/** Ingest, live feed and HTTP over one store; the link's messages go to `ingest.receive`. */
+export interface Dashboard {
+  ingest: Ingest;
+  app: FastifyInstance;
+  /** Null where only this machine is listened to. */
+  accessCode: string | null;
+  /** Takes up the stored streams and begins to take messages in. */
+  start(): void;
+  /** Gives the URL. @throws OperatingError when the port is taken. */
+  listen(port: number): Promise<string>;
+  stop(): Promise<void>;
+}
+
+export async function buildDashboard(options: DashboardOptions): Promise<Dashboard> {
+  const { store, link, makeWatch, host, say } = options;
+  const floor = new Floor(store);
+  const ingest = new Ingest({ store, floor, link, makeWatch, say });
+  const access = new Access(!isLoopback(host));
+  const app = await buildApp({
+    ...{ store, floor, ingest, access, version: packageVersion() },
+    webRoot: join(packageRoot(), 'dist', 'web'),
+    brokerRefused: options.brokerRefused ?? (() => ({})),
+  });
+  let sweep: NodeJS.Timeout | undefined;
+  return {
+    ingest,
+    app,
+    accessCode: access.code,
+    start() {
+      ingest.start();
+      floor.hub.start();
+      sweep = setInterval(() => sweepUp(store, say), limits.sweepEveryMs);
+    },
+    listen: (port) => listen(app, port, host),
+    async stop() {
+      clearInterval(sweep);
+      await app.close();
+      ingest.stop();
+      store.close();
+    },
+  };
+}
+
+/** Opens the store of a data folder, which is made where it is not there. */
+export function openStore(data: string): Store {
+  const path = join(data, 'stiffline.sqlite');
+  try {
+    mkdirSync(dirname(path), { recursive: true, mode: 0o700 });
+  } catch (error) {
+    throw new OperatingError(`${data}: ${error instanceof Error ? error.message : error}`);
+  }
+  return new SqliteStore(path);
+}
+
+async function listen(app: FastifyInstance, port: number, host: string): Promise<string> {
+  try {
+    await app.listen({ port, host });
+  } catch (error) {
+    const { code, message } = error as NodeJS.ErrnoException;
+    throw new OperatingError(
+      code === 'EADDRINUSE'
+        ? `HTTP port ${port} on ${host} is in use; --http-port names another, 0 any free one`
+        : `HTTP port ${port} on ${host}: ${message}`,
+    );
+  }
+  const address = app.server.address();
+  const bound = typeof address === 'object' && address ? address.port : port;
+  const name = host.includes(':') ? `[${host}]` : host === '0.0.0.0' ? 'localhost' : host;
+  return `http://${name}:${bound}/`;
+}
+
+function sweepUp(store: Store, say: (line: string) => void): void {
+  try {
+    store.sweep(limits.waveformBytes, Date.now() - limits.historyDays * 86_400_000);
+  } catch (error) {
+    say(`old records stay: ${error instanceof Error ? error.message : error}`);
+  }
+}

@@ -1,0 +1,158 @@
+import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox';
+import { Type } from 'typebox';
+import { Circuit } from '../../../shared/protocol/circuit.ts';
+import {
+  Assignment,
+  History,
+  Problem,
+  Sensor,
+  StoredCircuit,
+  StoredPlate,
+} from '../../../shared/protocol/http.ts';
+import { Plate } from '../../../shared/protocol/plate.ts';
+import type { Ingest } from '../ingest/ingest.ts';
+import { limits } from '../limits.ts';
+import type { Floor } from '../live/floor.ts';
+import type { Store } from '../store/store.ts';
+import { ProblemError } from './problems.ts';
+
+export interface Parts {
+  store: Store;
+  floor: Floor;
+  ingest: Ingest;
+}
+
+const sensorPath = Type.Object({ sensor: Type.String({ maxLength: 65 }) });
+const idPath = Type.Object({ id: Type.Integer({ minimum: 1 }) });
+const defaultHistoryPoints = 600;
+
+/** Sensors: how they stand, what hangs on them, what they told. */
+export const sensorRoutes = ({ store, floor, ingest }: Parts): FastifyPluginAsyncTypebox =>
+  async function sensors(app) {
+    const known = (id: string): Sensor => {
+      const sensor = floor.sensor(id);
+      if (!sensor) throw new ProblemError('not-found', `there is no sensor "${id}"`);
+      return sensor;
+    };
+    app.get(
+      '/sensors',
+      { schema: { response: { 200: Type.Array(Sensor) }, tags: ['floor'] } },
+      () => floor.sensors(),
+    );
+    app.get(
+      '/sensors/:sensor',
+      { schema: { params: sensorPath, response: { 200: Sensor, 404: Problem }, tags: ['floor'] } },
+      ({ params }) => known(params.sensor),
+    );
+    app.put(
+      '/sensors/:sensor/assignment',
+      {
+        schema: {
+          ...{ params: sensorPath, body: Assignment, tags: ['floor'] },
+          response: { 200: Sensor, 404: Problem },
+        },
+      },
+      ({ params, body }) => {
+        known(params.sensor);
+        if (!store.assign(params.sensor, body.circuit, body.plate))
+          throw new ProblemError('not-found', 'no circuit or no plate has that id');
+        ingest.reassign();
+        return known(params.sensor);
+      },
+    );
+    const span = Type.Object({
+      from: Type.String({ format: 'date-time' }),
+      to: Type.String({ format: 'date-time' }),
+      points: Type.Optional(Type.Integer({ minimum: 1, maximum: limits.historyPoints })),
+    });
+    app.get(
+      '/sensors/:sensor/history',
+      {
+        schema: {
+          ...{ params: sensorPath, querystring: span, tags: ['floor'] },
+          response: { 200: History, 404: Problem },
+        },
+      },
+      ({ params, query }) => {
+        const [fromMs, toMs] = [Date.parse(query.from), Date.parse(query.to)];
+        if (!(toMs > fromMs)) throw new ProblemError('bad-request', '"to" must be after "from"');
+        const { id, pairs } = known(params.sensor);
+        return history(store, id, pairs, [fromMs, toMs], query.points ?? defaultHistoryPoints);
+      },
+    );
+  };
+
+function history(
+  store: Store,
+  id: string,
+  pairs: number,
+  [fromMs, toMs]: [number, number],
+  points: number,
+): History {
+  const bucketMs = Math.max(1_000, Math.ceil((toMs - fromMs) / points));
+  const count = Math.ceil((toMs - fromMs) / bucketMs);
+  const empty = () =>
+    Array.from({ length: pairs }, () => new Array<number | null>(count).fill(null));
+  const answer: History = {
+    from: new Date(fromMs).toISOString(),
+    to: new Date(toMs).toISOString(),
+    bucketS: bucketMs / 1_000,
+    timeS: Array.from({ length: count }, (_, at) => ((at + 0.5) * bucketMs) / 1_000),
+    ...{ voltsMin: empty(), voltsMax: empty(), ampsMin: empty(), ampsMax: empty() },
+  };
+  for (const bucket of store.history(id, fromMs, toMs, bucketMs))
+    for (const key of ['voltsMin', 'voltsMax', 'ampsMin', 'ampsMax'] as const)
+      for (let pair = 0; pair < pairs; pair++)
+        answer[key][pair]![bucket.index] = bucket[key][pair] ?? null;
+  return answer;
+}
+
+/** Circuits and plates: what the shop has. */
+export const shopRoutes = ({ store, ingest }: Parts): FastifyPluginAsyncTypebox =>
+  async function shop(app) {
+    const tags = ['shop'];
+    app.get('/circuits', { schema: { response: { 200: Type.Array(StoredCircuit) }, tags } }, () =>
+      store.circuits(),
+    );
+    app.post(
+      '/circuits',
+      { schema: { body: Circuit, response: { 201: StoredCircuit, 409: Problem }, tags } },
+      ({ body }, reply) => {
+        if (store.circuits().length >= limits.circuits)
+          throw new ProblemError('full', `there are ${limits.circuits} circuits already`);
+        reply.code(201);
+        return store.addCircuit(body);
+      },
+    );
+    app.put(
+      '/circuits/:id',
+      { schema: { params: idPath, body: Circuit, response: { 200: StoredCircuit }, tags } },
+      ({ params: { id }, body }) => {
+        if (!store.setCircuit(id, body)) throw new ProblemError('not-found', `no circuit ${id}`);
+        ingest.reassign();
+        return { id, circuit: body };
+      },
+    );
+    app.get('/plates', { schema: { response: { 200: Type.Array(StoredPlate) }, tags } }, () =>
+      store.plates(),
+    );
+    app.post(
+      '/plates',
+      { schema: { body: Plate, response: { 201: StoredPlate, 409: Problem }, tags } },
+      ({ body }, reply) => {
+        if (store.plates().length >= limits.plates)
+          throw new ProblemError('full', `there are ${limits.plates} plates already`);
+        reply.code(201);
+        return store.addPlate(body);
+      },
+    );
+    app.put(
+      '/plates/:id',
+      { schema: { params: idPath, body: Plate, response: { 200: StoredPlate }, tags } },
+      ({ params: { id }, body }) => {
+        if (!store.setPlate(id, body)) throw new ProblemError('not-found', `no plate ${id}`);
+        ingest.reassign();
+        return { id, plate: body };
+      },
+    );
+  };

@@ -1,0 +1,197 @@
+import type { Circuit } from '../../../shared/protocol/circuit.ts';
+import type { Sag } from '../../../shared/protocol/judgement.ts';
+import type { About, ArcEdge, State, Wave } from '../../../shared/protocol/messages.ts';
+import type { Plate } from '../../../shared/protocol/plate.ts';
+import type { WatchedArc } from '../../../shared/watch/contract.ts';
+import { limits } from '../limits.ts';
+import type { Batch, Block, Cursor, NewArc, SensorRecord, Store } from '../store/store.ts';
+import { deciding } from './deciding.ts';
+import { InOrder } from './in-order.ts';
+import { type MakeWatch, Watching } from './watching.ts';
+
+/** What a stream tells of the moment; what must last goes into the batch. */
+export interface LiveEvents {
+  arcBegan(sensor: string, startedUs: number): void;
+  arcGoesOn(sensor: string, startedUs: number, arc: WatchedArc): void;
+  arcDropped(sensor: string): void;
+  sag(sensor: string, atUs: number, sag: Sag): void;
+}
+
+/** Samples this long before the state that tells of them are surely sent, if they were anything. */
+const quietAfterS = 6;
+
+/**
+ * One sensor's numbered stream: in order, each once, through its watch, into the batch that the
+ * next commit stores. All of it is synchronous: between two messages the batch and the cursor say
+ * the same.
+ */
+export class SensorStream {
+  readonly id: string;
+  about: About;
+  assigned: { plate: Plate | null; circuit: Circuit | null };
+  readonly #store: Store;
+  readonly #makeWatch: MakeWatch;
+  readonly #batch: () => Batch;
+  readonly #live: LiveEvents;
+  readonly #order: InOrder<ArcEdge | Wave>;
+  #watching: Watching | null = null;
+  #streamBoot: number;
+  #settled: number;
+  #replaying = false;
+  #renew = false;
+  /** Blocks before the next one are lost for good; the watch must not take them for quiet. */
+  #hole = false;
+
+  constructor(
+    record: SensorRecord,
+    assigned: { plate: Plate | null; circuit: Circuit | null },
+    store: Store,
+    makeWatch: MakeWatch,
+    batch: () => Batch,
+    live: LiveEvents,
+  ) {
+    this.id = record.sensor;
+    this.about = record.about;
+    this.assigned = assigned;
+    this.#store = store;
+    this.#makeWatch = makeWatch;
+    this.#batch = batch;
+    this.#live = live;
+    this.#order = new InOrder(record.kept);
+    this.#streamBoot = record.settledBoot;
+    this.#settled = record.settledSample;
+  }
+
+  get cursor(): Cursor {
+    return {
+      sensor: this.id,
+      kept: this.#order.through,
+      settledBoot: this.#streamBoot,
+      settledSample: this.#settled,
+    };
+  }
+
+  get waiting(): number {
+    return this.#order.waiting;
+  }
+
+  /**
+   * Builds the watch anew from stored blocks: what came after the last settled arc is judged again,
+   * what lies before only warms the estimates.
+   */
+  rebuild(): void {
+    const { id } = this;
+    const [boot, settled] = [this.#streamBoot, this.#settled];
+    const before = this.#store.blocksBefore(id, boot, settled, limits.warmBlocks);
+    const after = this.#store.blocks(id, boot, settled, Number.MAX_SAFE_INTEGER);
+    this.#replaying = true;
+    for (const block of before) this.#watch(block);
+    for (const block of after) if (block.first >= settled) this.#watch(block);
+    this.#replaying = false;
+    if (this.#watching?.arcSince != null)
+      this.#live.arcBegan(id, this.#watching.timeOf(this.#watching.arcSince));
+  }
+
+  take(message: ArcEdge | Wave): 'taken' | 'known' | 'full' {
+    const taken = this.#order.take(message);
+    if (taken === 'taken') this.#drain();
+    return taken;
+  }
+
+  /** What the sensor's state says of its stream: what it no longer has, and up to where all is. */
+  told(state: State): void {
+    if (state.boot !== this.#streamBoot && state.newest < this.#order.through) {
+      // Its memory was replaced: it counts anew, under a boot number it never had.
+      this.#order.restart(Math.max(0, state.oldest - 1));
+    }
+    if (this.#order.skipTo(state.oldest)) {
+      this.#hole = true;
+      this.#drain();
+    }
+    const all = this.#order.through >= state.newest && this.#order.waiting === 0;
+    if (!all || state.state === 'arc' || this.#watching?.boot !== state.boot) return;
+    this.#watching.quiet(Math.floor(state.sample - quietAfterS * this.about.rate));
+    this.#watching.flushRows();
+    // The sensor took something for an arc that the watch does not.
+    if (this.#watching.arcSince === null) this.#live.arcDropped(this.id);
+  }
+
+  /** Plate or circuit changed: from the next arc on another watch judges. */
+  assign(assigned: { plate: Plate | null; circuit: Circuit | null }): void {
+    this.assigned = assigned;
+    this.#renew = true;
+  }
+
+  #drain(): void {
+    for (let message = this.#order.next(); message; message = this.#order.next()) {
+      if ('data' in message) {
+        const block: Block = { sensor: this.id, ...message };
+        this.#batch().blocks.push(block);
+        this.#watch(block);
+      } else if (message.what === 'began') this.#live.arcBegan(this.id, message.time);
+    }
+  }
+
+  #watch(block: Block): void {
+    const watching = this.#watching;
+    const renew = this.#renew && watching?.arcSince === null;
+    if (watching && (watching.boot !== block.boot || renew)) {
+      watching.end();
+      this.#watching = null;
+    }
+    if (block.boot !== this.#streamBoot) {
+      this.#streamBoot = block.boot;
+      this.#settled = 0;
+    }
+    this.#watching ??= this.#newWatching(block);
+    if (this.#hole) this.#watching?.lost(block.first);
+    this.#hole = false;
+    this.#watching?.push(block);
+  }
+
+  /** Null when the boot's `about` is not there: without its scale counts are but counts. */
+  #newWatching(first: Block): Watching | null {
+    const { id } = this;
+    const about = this.#store.about(id, first.boot);
+    if (!about || first.data.length !== first.n * 2 * about.pairs) return null;
+    const rowsThrough = this.#store.rowsEnd(id, first.boot);
+    this.#renew = false;
+    const watching: Watching = new Watching(
+      ...([this.#makeWatch, about, first, this.assigned, rowsThrough] as const),
+      {
+        rows: (batch) => this.#batch().rows.push({ sensor: id, boot: first.boot, batch }),
+        arcBegan: (start) => {
+          if (!this.#replaying) this.#live.arcBegan(id, watching.timeOf(start));
+        },
+        arcGoesOn: (arc) => {
+          if (!this.#replaying) this.#live.arcGoesOn(id, watching.timeOf(arc.start), arc);
+        },
+        arcEnded: (arc) => this.#arcEnded(watching, arc),
+        sag: (sag, start) => {
+          if (this.#replaying && start < this.#settled) return;
+          const startedUs = watching.timeOf(start);
+          this.#batch().sags.push({ sensor: id, boot: first.boot, start, startedUs, sag });
+          if (!this.#replaying) this.#live.sag(id, startedUs, sag);
+        },
+      },
+    );
+    return watching;
+  }
+
+  #arcEnded(watching: Watching, { start, end, arc }: WatchedArc): void {
+    // A rebuilt watch sees arcs again that were stored before it was lost.
+    if (start < this.#settled) return;
+    this.#settled = end;
+    watching.flushRows();
+    const { plate, circuit, about, boot } = watching;
+    const record: NewArc = {
+      ...{ sensor: this.id, boot, start, end, arc, plate, circuit },
+      startedUs: watching.timeOf(start),
+      endedUs: watching.timeOf(end),
+      says: deciding(arc),
+      rateHz: about.rate,
+      pairs: about.pairs,
+    };
+    this.#batch().arcs.push(record);
+  }
+}

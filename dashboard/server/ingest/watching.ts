@@ -1,0 +1,181 @@
+import type { Circuit } from '../../../shared/protocol/circuit.ts';
+import type { Sag } from '../../../shared/protocol/judgement.ts';
+import type { About } from '../../../shared/protocol/messages.ts';
+import type { Plate } from '../../../shared/protocol/plate.ts';
+import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
+import type {
+  RowBatch,
+  WatchEvents,
+  WatchedArc,
+  WatchSetup,
+} from '../../../shared/watch/contract.ts';
+import { limits } from '../limits.ts';
+import { joinRows, rowAfter, sliceRows } from '../store/columns.ts';
+import type { Block } from '../store/store.ts';
+
+/** What this room asks of a watch; `Watch` of shared/watch is one. */
+export interface WatchLike {
+  push(channels: Float64Array[], frames: number): void;
+  skip(frames: number, why: 'quiet' | 'lost'): void;
+  end(): void;
+}
+export type MakeWatch = (setup: WatchSetup, events: WatchEvents) => WatchLike;
+
+/** What a watching tells; places are samples of the boot. */
+export interface WatchingEvents {
+  rows(batch: RowBatch): void;
+  arcBegan(start: SampleIndex): void;
+  arcGoesOn(arc: WatchedArc): void;
+  arcEnded(arc: WatchedArc): void;
+  sag(sag: Sag, start: SampleIndex): void;
+}
+
+/**
+ * One watch over one boot's stream: turns counts into volts and amperes, tells the watch what was
+ * left out and why, and turns its places into the boot's.
+ */
+export class Watching {
+  readonly boot: number;
+  readonly plate: Plate | null;
+  readonly circuit: Circuit | null;
+  readonly about: About;
+  /** Begin of the arc that burns now; null between arcs. */
+  arcSince: SampleIndex | null = null;
+  readonly #watch: WatchLike;
+  readonly #events: WatchingEvents;
+  /** Sample of the boot that is the watch's first. */
+  readonly #base: SampleIndex;
+  readonly #channels: Float64Array[];
+  #expected: SampleIndex;
+  /** A place and its time, from the newest block: the sensor's clock is set while it runs. */
+  #anchor: { sample: SampleIndex; time: EpochMicros };
+  /** Rows gathered for one chunk of the store. */
+  #rows: RowBatch[] = [];
+  #rowCount = 0;
+  #rowsThrough: SampleIndex;
+
+  constructor(
+    makeWatch: MakeWatch,
+    about: About,
+    first: Block,
+    assigned: { plate: Plate | null; circuit: Circuit | null },
+    rowsThrough: SampleIndex,
+    events: WatchingEvents,
+  ) {
+    this.boot = first.boot;
+    this.about = about;
+    this.plate = assigned.plate;
+    this.circuit = assigned.circuit;
+    this.#base = first.first;
+    this.#expected = first.first;
+    this.#anchor = { sample: first.first, time: first.time };
+    this.#rowsThrough = rowsThrough;
+    this.#events = events;
+    this.#channels = Array.from({ length: 2 * about.pairs }, () => new Float64Array(1024));
+    const { circuit } = assigned;
+    this.#watch = makeWatch(
+      {
+        rateHz: about.rate,
+        pairs: about.pairs,
+        startedAt: first.time,
+        nominalVolts: circuit?.volts ?? null,
+        nominalHertz: circuit?.hertz ?? null,
+        plate: assigned.plate,
+        circuit: circuit && { sensorAt: about.at, ...circuit },
+      },
+      this.#tells(),
+    );
+  }
+
+  /** Takes the next block in stream order. False when it overlaps what was there. */
+  push(block: Block): boolean {
+    const gap = block.first - this.#expected;
+    if (gap < 0) return false;
+    const lost = Math.min(gap, block.lost);
+    if (gap > lost) this.#watch.skip(gap - lost, 'quiet');
+    if (lost > 0) this.#watch.skip(lost, 'lost');
+    this.#scale(block);
+    this.#watch.push(this.#channels, block.n);
+    this.#expected = block.first + block.n;
+    this.#anchor = { sample: block.first, time: block.time };
+    return true;
+  }
+
+  /** Blocks went for good between the last one and what comes. */
+  lost(through: SampleIndex): void {
+    if (through > this.#expected) this.#watch.skip(through - this.#expected, 'lost');
+    this.#expected = Math.max(this.#expected, through);
+  }
+
+  /** The sensor was quiet up to here: it says so in its state. */
+  quiet(through: SampleIndex): void {
+    if (through > this.#expected) this.#watch.skip(through - this.#expected, 'quiet');
+    this.#expected = Math.max(this.#expected, through);
+  }
+
+  end(): void {
+    this.#watch.end();
+    this.flushRows();
+  }
+
+  timeOf(sample: SampleIndex): EpochMicros {
+    const { sample: at, time } = this.#anchor;
+    return Math.round(time + ((sample - at) * 1e6) / this.about.rate);
+  }
+
+  flushRows(): void {
+    if (this.#rowCount === 0) return;
+    const batch = joinRows(this.#rows, this.about.pairs);
+    this.#rows = [];
+    this.#rowCount = 0;
+    this.#events.rows(batch);
+  }
+
+  #tells(): WatchEvents {
+    const place = (arc: WatchedArc): WatchedArc => ({
+      start: arc.start + this.#base,
+      end: arc.end + this.#base,
+      arc: {
+        ...arc.arc,
+        startS: (arc.start + this.#base) / this.about.rate,
+        endS: (arc.end + this.#base) / this.about.rate,
+      },
+    });
+    return {
+      rows: (batch) => this.#gather(batch),
+      arcBegan: (start) => {
+        this.arcSince = start + this.#base;
+        this.#events.arcBegan(this.arcSince);
+      },
+      arcGoesOn: (arc) => this.#events.arcGoesOn(place(arc)),
+      arcEnded: (arc) => {
+        this.arcSince = null;
+        this.#events.arcEnded(place(arc));
+      },
+      sag: (sag) => {
+        const start = this.#base + sag.startS * this.about.rate;
+        this.#events.sag({ ...sag, startS: start / this.about.rate }, start);
+      },
+    };
+  }
+
+  #gather(batch: RowBatch): void {
+    for (let row = 0; row < batch.end.length; row++) batch.end[row] = batch.end[row]! + this.#base;
+    const from = rowAfter(batch, this.#rowsThrough);
+    if (from === batch.end.length) return;
+    this.#rowsThrough = batch.end.at(-1)!;
+    this.#rows.push(from === 0 ? batch : sliceRows(batch, from));
+    this.#rowCount += batch.end.length - from;
+    if (this.#rowCount >= limits.rowsChunk) this.flushRows();
+  }
+
+  #scale({ data, n }: Block): void {
+    const stride = this.#channels.length;
+    for (let channel = 0; channel < stride; channel++) {
+      const column = this.#channels[channel]!;
+      const scale = this.about.scale[channel]!;
+      for (let frame = 0, at = channel; frame < n; frame++, at += stride)
+        column[frame] = data[at]! * scale;
+    }
+  }
+}

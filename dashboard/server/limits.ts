@@ -1,0 +1,44 @@
+import { assert } from '../../shared/assert.ts';
+
+/** Every bound of the server, with its reason. */
+export const limits = {
+  /** Binary frames carry 16 bits of slot; a big shop has some hundreds of outlets. */
+  sensors: 4_096,
+  /**
+   * Messages of one sensor that may wait for an earlier one: 25 s of arc. A sensor keeps what was
+   * not taken and sends it again, so dropping here loses time, never data.
+   */
+  reorder: 256,
+  /** Bytes that wait for the next commit over all sensors; beyond it blocks are refused. */
+  pendingBytes: 64 * 2 ** 20,
+  /** From the first change to its commit: a disk syncs ten times a second without strain. */
+  commitAfterMs: 50,
+  /** After a commit that failed (disk full), the next try. */
+  commitRetryMs: 1_000,
+  /** Blocks before the settled point that a restart feeds to the watch to warm its estimates. */
+  warmBlocks: 300,
+  /** Half-cycle rows gathered before they go to the store as one chunk; two seconds at 60 Hz. */
+  rowsChunk: 240,
+  /** A page that is further behind than this gets no rows until it has caught up. */
+  pageRowsBytes: 256 * 2 ** 10,
+  /** A page that is this far behind cannot be told a verdict in time: it is cut, and comes anew. */
+  pageCutBytes: 4 * 2 ** 20,
+  pages: 256,
+  /** Waveform kept, oldest given up first: about 55 h of arc time of one pair. */
+  waveformBytes: 8 * 2 ** 30,
+  /** Half-cycle rows of arcs and one-second history, in days. Arcs and verdicts stay for good. */
+  historyDays: 92,
+  sweepEveryMs: 10 * 60_000,
+  /** Blocks taken away in one transaction, so that a sweep never holds the commits up. */
+  sweepBlocks: 2_000,
+  arcsPage: 200,
+  historyPoints: 4_000,
+  /** Samples of one waveform answer: five minutes at 10 240/s. */
+  waveformFrames: 3_200_000,
+  requestBytes: 64 * 2 ** 10,
+  plates: 2_000,
+  circuits: 2_000,
+} as const;
+
+assert(limits.sensors <= 65_536, 'a slot fits sixteen bits');
+assert(limits.pageRowsBytes < limits.pageCutBytes, 'rows are dropped before a page is');

@@ -1,0 +1,223 @@
+import type {
+  ArcSummary,
+  Sensor,
+  StoredCircuit,
+  StoredPlate,
+} from '../../../shared/protocol/http.ts';
+import type { Arc, Sag } from '../../../shared/protocol/judgement.ts';
+import { encodeRows } from '../../../shared/protocol/live-rows.ts';
+import type { Rows, State } from '../../../shared/protocol/messages.ts';
+import type { WatchedArc } from '../../../shared/watch/contract.ts';
+import { deciding } from '../ingest/deciding.ts';
+import type { LiveEvents } from '../ingest/sensor-stream.ts';
+import type { ArcRecord, SensorRecord, Store } from '../store/store.ts';
+import { DutyWindow } from './duty-window.ts';
+import { Hub } from './hub.ts';
+
+export const rfc3339 = (micros: number): string => new Date(micros / 1_000).toISOString();
+
+/** Arcs that a page gets with its first frame. */
+const helloArcs = 50;
+
+interface Place {
+  sensor: Sensor;
+  duty: DutyWindow;
+}
+
+/** How every sensor stands now, for the pages: kept in step with the stream, told by the hub. */
+export class Floor implements LiveEvents {
+  readonly hub: Hub;
+  readonly #store: Store;
+  readonly #clock: () => number;
+  readonly #places = new Map<string, Place>();
+
+  constructor(store: Store, clock: () => number = Date.now) {
+    this.#store = store;
+    this.#clock = clock;
+    const list = () => store.arcs({ limit: helloArcs }).map(summary);
+    this.hub = new Hub(() => ({ sensors: this.sensors(), arcs: list() }), clock);
+  }
+
+  sensors(): Sensor[] {
+    return [...this.#places.values()].map((place) => place.sensor);
+  }
+
+  sensor(id: string): Sensor | null {
+    return this.#places.get(id)?.sensor ?? null;
+  }
+
+  /** A sensor that is known to the store, or that said who it is. */
+  about(record: SensorRecord, site: string): void {
+    const { about } = record;
+    const known = this.#places.get(record.sensor);
+    const [lastArc] = this.#store.arcs({ sensor: record.sensor, limit: 1 });
+    const sensor: Sensor = {
+      ...{ state: 'lost', stateSince: this.#now(), heardAt: null, health: {} },
+      ...{ reading: null, openArc: null, duty: null },
+      ...known?.sensor,
+      id: record.sensor,
+      slot: known?.sensor.slot ?? this.#places.size,
+      name: about.name,
+      site,
+      ...{ at: about.at, firmware: about.fw, rateHz: about.rate, pairs: about.pairs },
+      ...this.#hung(record),
+      lastArc: lastArc ? summary(lastArc) : null,
+      flags: this.#store.flags(record.sensor),
+    };
+    const duty = known?.duty ?? new DutyWindow();
+    if (!known)
+      for (const arc of this.#store.arcs({ sensor: record.sensor, limit: 200 }).reverse())
+        duty.add(arc.startedUs / 1e6, arc.endedUs / 1e6);
+    this.#places.set(record.sensor, { sensor, duty });
+    this.hub.tell({ kind: 'sensor', sensor });
+  }
+
+  /** Circuit or plate changed, in themselves or on a sensor. */
+  assigned(records: readonly SensorRecord[]): void {
+    for (const record of records) {
+      const sensor = this.sensor(record.sensor);
+      if (!sensor) continue;
+      Object.assign(sensor, this.#hung(record));
+      this.hub.tell({ kind: 'sensor', sensor });
+    }
+  }
+
+  state(id: string, state: State | { state: 'lost' }): void {
+    const place = this.#places.get(id);
+    if (!place) return;
+    const { sensor, duty } = place;
+    if (state.state !== sensor.state) {
+      sensor.state = state.state;
+      sensor.stateSince = this.#now();
+    }
+    if (state.state === 'lost' || state.state === 'offline') sensor.openArc = null;
+    if ('health' in state) {
+      sensor.heardAt = this.#now();
+      sensor.health = state.health;
+      sensor.duty = duty.fraction(state.time / 1e6);
+    }
+    this.hub.tell({ kind: 'sensor', sensor });
+  }
+
+  rows(id: string, rows: Rows): void {
+    const sensor = this.sensor(id);
+    if (!sensor || rows.volts.length !== sensor.pairs) return;
+    const last = rows.n - 1;
+    const timeMs = rows.end.map(
+      (end) => rows.time / 1e3 + ((end - rows.first) * 1e3) / sensor.rateHz,
+    );
+    sensor.heardAt = this.#now();
+    sensor.reading = {
+      at: new Date(timeMs[last]!).toISOString(),
+      hertz: rows.hz[last]!,
+      volts: rows.volts.map((column) => column[last]!),
+      amps: rows.amps.map((column) => column[last]!),
+      watts: rows.watts.map((column) => column[last]!),
+    };
+    const { slot } = sensor;
+    const { hz: hertz, volts, amps, watts } = rows;
+    this.hub.rows(encodeRows({ slot, serial: 0, timeMs, hertz, volts, amps, watts }));
+  }
+
+  arcBegan(id: string, startedUs: number): void {
+    const sensor = this.sensor(id);
+    if (!sensor || sensor.openArc) return;
+    sensor.openArc = { startedAt: rfc3339(startedUs), arc: null };
+    this.hub.tell({ kind: 'arc-began', sensor: id, openArc: sensor.openArc });
+  }
+
+  arcGoesOn(id: string, startedUs: number, { arc }: WatchedArc): void {
+    const sensor = this.sensor(id);
+    if (!sensor) return;
+    sensor.openArc = { startedAt: rfc3339(startedUs), arc };
+    const { verdict } = arc;
+    const { openArc } = sensor;
+    this.hub.tell({ kind: 'arc-goes-on', sensor: id, openArc, verdict, says: deciding(arc) });
+  }
+
+  arcDropped(id: string): void {
+    const sensor = this.sensor(id);
+    if (!sensor?.openArc) return;
+    sensor.openArc = null;
+    this.hub.tell({ kind: 'arc-dropped', sensor: id });
+  }
+
+  /** Arcs that a commit has stored. */
+  stored(arcs: readonly ArcRecord[]): void {
+    for (const arc of arcs) {
+      const place = this.#places.get(arc.sensor);
+      if (!place) continue;
+      const { sensor, duty } = place;
+      const endedS = arc.endedUs / 1e6;
+      duty.add(arc.startedUs / 1e6, endedS);
+      // The next one may have struck before this one was stored.
+      if (sensor.openArc && sensor.openArc.startedAt <= rfc3339(arc.endedUs)) sensor.openArc = null;
+      sensor.lastArc = summary(arc);
+      sensor.flags = this.#store.flags(arc.sensor);
+      sensor.duty = duty.fraction(endedS);
+      this.hub.tell({
+        kind: 'arc-ended',
+        sensor: arc.sensor,
+        summary: sensor.lastArc,
+        flags: sensor.flags,
+        duty: sensor.duty,
+      });
+    }
+  }
+
+  acknowledged(arc: ArcRecord): ArcSummary {
+    const said = summary(arc);
+    const sensor = this.sensor(arc.sensor);
+    const flags = this.#store.flags(arc.sensor);
+    if (sensor) {
+      sensor.flags = flags;
+      if (sensor.lastArc?.id === arc.id) sensor.lastArc = said;
+    }
+    this.hub.tell({ kind: 'acknowledged', sensor: arc.sensor, summary: said, flags });
+    return said;
+  }
+
+  sag(sensor: string, atUs: number, sag: Sag): void {
+    this.hub.tell({ kind: 'sag', sensor, at: rfc3339(atUs), sag });
+  }
+
+  #hung(record: SensorRecord): { circuit: StoredCircuit | null; plate: StoredPlate | null } {
+    return {
+      circuit: this.#store.circuits().find((one) => one.id === record.circuit) ?? null,
+      plate: this.#store.plates().find((one) => one.id === record.plate) ?? null,
+    };
+  }
+
+  #now(): string {
+    return new Date(this.#clock()).toISOString();
+  }
+}
+
+/** One line of an arc. */
+export function summary(record: ArcRecord): ArcSummary {
+  const { arc } = record;
+  const worst = worstChannel(arc);
+  return {
+    id: record.id,
+    sensor: record.sensor,
+    startedAt: rfc3339(record.startedUs),
+    endedAt: rfc3339(record.endedUs),
+    durationS: arc.durationS,
+    verdict: arc.verdict,
+    says: record.says,
+    minVolts200ms: worst?.minVolts200ms ?? 0,
+    meanAmps: worst?.meanAmps ?? 0,
+    circuitName: record.circuit?.name ?? null,
+    plateName: record.plate?.name ?? null,
+    acknowledged: record.acknowledged && {
+      by: record.acknowledged.by,
+      at: rfc3339(record.acknowledged.atUs),
+    },
+  };
+}
+
+const worstChannel = ({ channels }: Arc) =>
+  channels.reduce<(typeof channels)[number] | undefined>(
+    (worst, one) => (worst && worst.minVolts200ms <= one.minVolts200ms ? worst : one),
+    undefined,
+  );

@@ -1,0 +1,192 @@
+import { assert } from '../../../shared/assert.ts';
+import type { Circuit } from '../../../shared/protocol/circuit.ts';
+import type { About } from '../../../shared/protocol/messages.ts';
+import type { Plate } from '../../../shared/protocol/plate.ts';
+import type {
+  ArcQuery,
+  ArcRecord,
+  Batch,
+  Block,
+  Bucket,
+  RowsChunk,
+  Second,
+  SensorRecord,
+  Store,
+} from './store.ts';
+
+/** The store without a disk: what SQLite does, by plain search; nothing outlives the process. */
+export class MemoryStore implements Store {
+  #sensors = new Map<string, SensorRecord>();
+  #abouts = new Map<string, About>();
+  #circuits = new Map<number, Circuit>();
+  #plates = new Map<number, Plate>();
+  #blocks: Block[] = [];
+  #rows: (RowsChunk & { storedMs: number })[] = [];
+  #seconds: Second[] = [];
+  #arcs: ArcRecord[] = [];
+
+  sensors(): SensorRecord[] {
+    const records = [...this.#sensors.values()];
+    return structuredClone(records.sort((a, b) => (a.sensor < b.sensor ? -1 : 1)));
+  }
+
+  saveAbout(sensor: string, site: string, about: About): void {
+    const none = { circuit: null, plate: null, kept: 0, settledBoot: -1, settledSample: 0 };
+    const known = this.#sensors.get(sensor);
+    this.#sensors.set(sensor, { sensor, ...none, ...known, site, about: structuredClone(about) });
+    this.#abouts.set(`${sensor} ${about.boot}`, structuredClone(about));
+  }
+
+  about(sensor: string, boot: number): About | null {
+    return this.#abouts.get(`${sensor} ${boot}`) ?? null;
+  }
+
+  assign(sensor: string, circuit: number | null, plate: number | null): boolean {
+    const record = this.#sensors.get(sensor);
+    if (!record || (circuit !== null && !this.#circuits.has(circuit))) return false;
+    if (plate !== null && !this.#plates.has(plate)) return false;
+    Object.assign(record, { circuit, plate });
+    return true;
+  }
+
+  circuits() {
+    return [...this.#circuits].map(([id, circuit]) => ({ id, circuit }));
+  }
+
+  addCircuit(circuit: Circuit) {
+    const id = this.#circuits.size + 1;
+    this.#circuits.set(id, structuredClone(circuit));
+    return { id, circuit };
+  }
+
+  setCircuit(id: number, circuit: Circuit): boolean {
+    return this.#circuits.has(id) && !!this.#circuits.set(id, structuredClone(circuit));
+  }
+
+  plates() {
+    return [...this.#plates].map(([id, plate]) => ({ id, plate }));
+  }
+
+  addPlate(plate: Plate) {
+    const id = this.#plates.size + 1;
+    this.#plates.set(id, structuredClone(plate));
+    return { id, plate };
+  }
+
+  setPlate(id: number, plate: Plate): boolean {
+    return this.#plates.has(id) && !!this.#plates.set(id, structuredClone(plate));
+  }
+
+  commit(batch: Batch): ArcRecord[] {
+    const { blocks, rows, seconds, arcs, sags, cursors } = batch;
+    for (const { sensor } of [blocks, rows, seconds, arcs, sags, cursors].flat())
+      assert(this.#sensors.has(sensor), `${sensor} was saved before anything of it`);
+    for (const block of blocks) {
+      const at = this.#blocks.findIndex((other) => samePlace(other, block));
+      if (at >= 0) this.#blocks[at] = block;
+      else this.#blocks.push(block);
+    }
+    this.#rows.push(...rows.map((chunk) => ({ ...chunk, storedMs: Date.now() })));
+    this.#seconds.push(...seconds);
+    const added = arcs
+      .filter((arc) => !this.#arcs.some((other) => sameArc(other, arc)))
+      .map((arc, at) => ({ ...arc, id: this.#arcs.length + at + 1, acknowledged: null }));
+    this.#arcs.push(...added);
+    for (const cursor of cursors) Object.assign(this.#sensors.get(cursor.sensor)!, cursor);
+    return structuredClone(added);
+  }
+
+  blocks(sensor: string, boot: number, from: number, to: number): Block[] {
+    const inside = (block: Block) => block.first + block.n > from && block.first < to;
+    return this.#ofBoot(sensor, boot).filter(inside);
+  }
+
+  blocksBefore(sensor: string, boot: number, sample: number, count: number): Block[] {
+    const before = this.#ofBoot(sensor, boot).filter((block) => block.first < sample);
+    return before.slice(Math.max(0, before.length - count));
+  }
+
+  rows(sensor: string, boot: number, from: number, to: number) {
+    return this.#rows
+      .filter((chunk) => chunk.sensor === sensor && chunk.boot === boot)
+      .map((chunk) => chunk.batch)
+      .filter((batch) => batch.end.at(-1)! >= from && batch.end[0]! <= to);
+  }
+
+  rowsEnd(sensor: string, boot: number): number {
+    const chunks = this.#rows.filter((chunk) => chunk.sensor === sensor && chunk.boot === boot);
+    return Math.max(-1, ...chunks.map((chunk) => chunk.batch.end.at(-1)!));
+  }
+
+  history(sensor: string, fromMs: number, toMs: number, bucketMs: number): Bucket[] {
+    const buckets = new Map<number, Bucket>();
+    for (const second of this.#seconds) {
+      if (second.sensor !== sensor || second.timeMs < fromMs || second.timeMs >= toMs) continue;
+      const index = Math.floor((second.timeMs - fromMs) / bucketMs);
+      const empty = { index, voltsMin: [], voltsMax: [], ampsMin: [], ampsMax: [] };
+      const bucket: Bucket = buckets.get(index) ?? empty;
+      for (const key of ['voltsMin', 'ampsMin', 'voltsMax', 'ampsMax'] as const)
+        second[key].forEach((value, pair) => {
+          const pick = key.endsWith('Min') ? Math.min : Math.max;
+          bucket[key][pair] = pick(bucket[key][pair] ?? value, value);
+        });
+      buckets.set(index, bucket);
+    }
+    return [...buckets.values()].sort((a, b) => a.index - b.index);
+  }
+
+  arcs({ sensor, verdict, before, limit }: ArcQuery): ArcRecord[] {
+    const older = (arc: ArcRecord) =>
+      !before ||
+      arc.startedUs < before.startedUs ||
+      (arc.startedUs === before.startedUs && arc.id < before.id);
+    const found = this.#arcs
+      .filter((arc) => sensor === undefined || arc.sensor === sensor)
+      .filter((arc) => verdict === undefined || arc.arc.verdict === verdict)
+      .filter(older)
+      .sort((a, b) => b.startedUs - a.startedUs || b.id - a.id);
+    return structuredClone(found.slice(0, limit));
+  }
+
+  arc(id: number): ArcRecord | null {
+    return structuredClone(this.#arcs.find((arc) => arc.id === id) ?? null);
+  }
+
+  flags(sensor: string): number {
+    return this.#arcs.filter(
+      (arc) => arc.sensor === sensor && arc.arc.verdict === 'underpowered' && !arc.acknowledged,
+    ).length;
+  }
+
+  acknowledge(id: number, by: string, atUs: number): ArcRecord | null {
+    const arc = this.#arcs.find((one) => one.id === id);
+    if (arc) arc.acknowledged ??= { by, atUs };
+    return structuredClone(arc ?? null);
+  }
+
+  sweep(waveformBytes: number, historyFromMs: number) {
+    const before = [this.#blocks.length, this.#rows.length, this.#seconds.length] as const;
+    let bytes = this.#blocks.reduce((sum, block) => sum + block.data.byteLength, 0);
+    while (bytes > waveformBytes) bytes -= this.#blocks.shift()!.data.byteLength;
+    this.#rows = this.#rows.filter((chunk) => chunk.storedMs >= historyFromMs);
+    this.#seconds = this.#seconds.filter((second) => second.timeMs >= historyFromMs);
+    return {
+      blocks: before[0] - this.#blocks.length,
+      rows: before[1] - this.#rows.length,
+      seconds: before[2] - this.#seconds.length,
+    };
+  }
+
+  close(): void {}
+
+  #ofBoot(sensor: string, boot: number): Block[] {
+    return this.#blocks
+      .filter((block) => block.sensor === sensor && block.boot === boot)
+      .sort((a, b) => a.first - b.first);
+  }
+}
+
+const samePlace = (a: Block, b: Block) =>
+  a.sensor === b.sensor && a.boot === b.boot && a.first === b.first;
+const sameArc = (a: Pick<ArcRecord, 'sensor' | 'boot' | 'start'>, b: typeof a) =>
+  a.sensor === b.sensor && a.boot === b.boot && a.start === b.start;

@@ -1,0 +1,95 @@
+import type { Cell, Database, Row, Statement } from './database.ts';
+import type { ArcQuery, ArcRecord, NewArc } from './store.ts';
+
+const columns = `arcs.id, sensors.id AS sensor, arcs.boot, start, "end", started_us, ended_us,
+  detail, seen_by, seen_us FROM arcs JOIN sensors ON sensors.key = arcs.sensor`;
+
+/** Arcs as they lie in SQLite: what is asked for in columns, the rest as one text. */
+export class SqliteArcs {
+  readonly #database: Database;
+  readonly #insert: Statement;
+  readonly #one: Statement;
+  readonly #flags: Statement;
+  readonly #seen: Statement;
+
+  constructor(database: Database) {
+    this.#database = database;
+    this.#insert = database.prepare(
+      `INSERT OR IGNORE INTO arcs (sensor, boot, start, "end", started_us, ended_us, verdict, detail)
+       VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+    );
+    this.#one = database.prepare(`SELECT ${columns} WHERE arcs.id = ?`);
+    this.#flags = database.prepare(
+      `SELECT count(*) AS n FROM arcs JOIN sensors ON sensors.key = arcs.sensor
+       WHERE sensors.id = ? AND verdict = 'underpowered' AND seen_by IS NULL`,
+    );
+    this.#seen = database.prepare(
+      'UPDATE arcs SET seen_by = ?, seen_us = ? WHERE id = ? AND seen_by IS NULL',
+    );
+  }
+
+  /** Null when the arc was there already. */
+  insert(sensorKey: number, arc: NewArc): ArcRecord | null {
+    const { start, end, startedUs, endedUs } = arc;
+    const { says, plate, circuit, rateHz, pairs } = arc;
+    const detail = JSON.stringify({ arc: arc.arc, says, plate, circuit, rateHz, pairs });
+    const place = [sensorKey, arc.boot, start, end, startedUs, endedUs];
+    const done = this.#insert.run(...place, arc.arc.verdict, detail);
+    if (Number(done.changes) === 0) return null;
+    return { ...arc, id: Number(done.lastInsertRowid), acknowledged: null };
+  }
+
+  one(id: number): ArcRecord | null {
+    const row = this.#one.get(id);
+    return row ? toArc(row) : null;
+  }
+
+  list(query: ArcQuery): ArcRecord[] {
+    const where: string[] = [];
+    const values: Cell[] = [];
+    if (query.sensor !== undefined) {
+      where.push('arcs.sensor = (SELECT key FROM sensors WHERE id = ?)');
+      values.push(query.sensor);
+    }
+    if (query.verdict !== undefined) {
+      where.push('verdict = ?');
+      values.push(query.verdict);
+    }
+    if (query.before) {
+      where.push('(started_us, arcs.id) < (?, ?)');
+      values.push(query.before.startedUs, query.before.id);
+    }
+    const filter = where.length > 0 ? `WHERE ${where.join(' AND ')}` : '';
+    return this.#database
+      .prepare(`SELECT ${columns} ${filter} ORDER BY started_us DESC, arcs.id DESC LIMIT ?`)
+      .all(...values, query.limit)
+      .map(toArc);
+  }
+
+  flags(sensor: string): number {
+    return Number(this.#flags.get(sensor)?.n ?? 0);
+  }
+
+  acknowledge(id: number, by: string, atUs: number): ArcRecord | null {
+    this.#seen.run(by, atUs, id);
+    return this.one(id);
+  }
+}
+
+function toArc(row: Row): ArcRecord {
+  const by = row.seen_by;
+  return {
+    ...(JSON.parse(String(row.detail)) as Pick<
+      ArcRecord,
+      'arc' | 'says' | 'plate' | 'circuit' | 'rateHz' | 'pairs'
+    >),
+    id: Number(row.id),
+    sensor: String(row.sensor),
+    boot: Number(row.boot),
+    start: Number(row.start),
+    end: Number(row.end),
+    startedUs: Number(row.started_us),
+    endedUs: Number(row.ended_us),
+    acknowledged: typeof by === 'string' ? { by, atUs: Number(row.seen_us) } : null,
+  };
+}

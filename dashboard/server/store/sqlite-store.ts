@@ -1,0 +1,215 @@
+import { assert } from '../../../shared/assert.ts';
+import type { Circuit } from '../../../shared/protocol/circuit.ts';
+import type { About } from '../../../shared/protocol/messages.ts';
+import type { Plate } from '../../../shared/protocol/plate.ts';
+import { type Database, openDatabase, type Statement } from './database.ts';
+import { migrate } from './schema.ts';
+import { SqliteArcs } from './sqlite-arcs.ts';
+import { SqliteStream } from './sqlite-stream.ts';
+import type { ArcQuery, ArcRecord, Batch, SensorRecord, Store } from './store.ts';
+
+/** The store in one SQLite file. */
+export class SqliteStore implements Store {
+  readonly #database: Database;
+  readonly #arcs: SqliteArcs;
+  readonly #stream: SqliteStream;
+  readonly #keys = new Map<string, number>();
+  readonly #cursor: Statement;
+  readonly #addSag: Statement;
+
+  /** @throws OperatingError when the file cannot be opened or is of a newer version. */
+  constructor(path: string) {
+    this.#database = openDatabase(path);
+    migrate(this.#database, path);
+    this.#arcs = new SqliteArcs(this.#database);
+    this.#stream = new SqliteStream(this.#database);
+    this.#cursor = this.#database.prepare(
+      'UPDATE sensors SET kept = ?, settled_boot = ?, settled_sample = ? WHERE key = ?',
+    );
+    this.#addSag = this.#database.prepare(
+      'INSERT OR IGNORE INTO sags (sensor, boot, start, started_us, sag) VALUES (?,?,?,?,?)',
+    );
+    for (const row of this.#all('SELECT key, id FROM sensors'))
+      this.#keys.set(String(row.id), Number(row.key));
+  }
+
+  sensors(): SensorRecord[] {
+    const rows = this.#all(
+      `SELECT sensors.*, about FROM sensors
+       JOIN boots ON boots.sensor = sensors.key AND boots.boot = sensors.boot ORDER BY sensors.id`,
+    );
+    return rows.map((row) => ({
+      sensor: String(row.id),
+      site: String(row.site),
+      about: JSON.parse(String(row.about)) as About,
+      circuit: row.circuit as number | null,
+      plate: row.plate as number | null,
+      kept: Number(row.kept),
+      settledBoot: Number(row.settled_boot),
+      settledSample: Number(row.settled_sample),
+    }));
+  }
+
+  saveAbout(sensor: string, site: string, about: About): void {
+    this.#transaction(() => {
+      const row = this.#database
+        .prepare(
+          `INSERT INTO sensors (id, site, boot) VALUES (?, ?, ?)
+           ON CONFLICT (id) DO UPDATE SET site = excluded.site, boot = excluded.boot RETURNING key`,
+        )
+        .get(sensor, site, about.boot);
+      this.#keys.set(sensor, Number(row!.key));
+      this.#database
+        .prepare('INSERT OR REPLACE INTO boots (sensor, boot, about) VALUES (?, ?, ?)')
+        .run(this.#key(sensor), about.boot, JSON.stringify(about));
+    });
+  }
+
+  about(sensor: string, boot: number): About | null {
+    const row = this.#database
+      .prepare('SELECT about FROM boots WHERE sensor = ? AND boot = ?')
+      .get(this.#key(sensor), boot);
+    return row ? (JSON.parse(String(row.about)) as About) : null;
+  }
+
+  assign(sensor: string, circuit: number | null, plate: number | null): boolean {
+    const there = (table: string, id: number | null) =>
+      id === null || this.#all(`SELECT id FROM ${table} WHERE id = ${Number(id)}`).length > 0;
+    if (!there('circuits', circuit) || !there('plates', plate)) return false;
+    const done = this.#database
+      .prepare('UPDATE sensors SET circuit = ?, plate = ? WHERE id = ?')
+      .run(circuit, plate, sensor);
+    return Number(done.changes) === 1;
+  }
+
+  circuits() {
+    return this.#all('SELECT id, circuit FROM circuits ORDER BY id').map((row) => ({
+      id: Number(row.id),
+      circuit: JSON.parse(String(row.circuit)) as Circuit,
+    }));
+  }
+
+  addCircuit(circuit: Circuit) {
+    return { id: this.#add('circuits', 'circuit', circuit), circuit };
+  }
+
+  setCircuit(id: number, circuit: Circuit): boolean {
+    return this.#set('circuits', 'circuit', id, circuit);
+  }
+
+  plates() {
+    return this.#all('SELECT id, plate FROM plates ORDER BY id').map((row) => ({
+      id: Number(row.id),
+      plate: JSON.parse(String(row.plate)) as Plate,
+    }));
+  }
+
+  addPlate(plate: Plate) {
+    return { id: this.#add('plates', 'plate', plate), plate };
+  }
+
+  setPlate(id: number, plate: Plate): boolean {
+    return this.#set('plates', 'plate', id, plate);
+  }
+
+  commit(batch: Batch): ArcRecord[] {
+    return this.#transaction(() => {
+      for (const block of batch.blocks) this.#stream.addBlock(this.#key(block.sensor), block);
+      for (const chunk of batch.rows) this.#stream.addRows(this.#key(chunk.sensor), chunk);
+      for (const second of batch.seconds) this.#stream.addSecond(this.#key(second.sensor), second);
+      for (const { sensor, boot, start, startedUs, sag } of batch.sags)
+        this.#addSag.run(this.#key(sensor), boot, start, startedUs, JSON.stringify(sag));
+      const arcs = batch.arcs.map((arc) => this.#arcs.insert(this.#key(arc.sensor), arc));
+      for (const { sensor, kept, settledBoot, settledSample } of batch.cursors)
+        this.#cursor.run(kept, settledBoot, settledSample, this.#key(sensor));
+      return arcs.filter((arc) => arc !== null);
+    });
+  }
+
+  blocks(sensor: string, boot: number, from: number, to: number) {
+    return this.#stream.blocks(sensor, this.#key(sensor), boot, from, to);
+  }
+
+  blocksBefore(sensor: string, boot: number, sample: number, count: number) {
+    return this.#stream.blocksBefore(sensor, this.#key(sensor), boot, sample, count);
+  }
+
+  rows(sensor: string, boot: number, from: number, to: number) {
+    return this.#stream.rows(this.#key(sensor), boot, from, to);
+  }
+
+  rowsEnd(sensor: string, boot: number): number {
+    return this.#stream.rowsEnd(this.#key(sensor), boot);
+  }
+
+  history(sensor: string, fromMs: number, toMs: number, bucketMs: number) {
+    return this.#stream.history(this.#key(sensor), fromMs, toMs, bucketMs);
+  }
+
+  arcs(query: ArcQuery): ArcRecord[] {
+    return this.#arcs.list(query);
+  }
+
+  arc(id: number): ArcRecord | null {
+    return this.#arcs.one(id);
+  }
+
+  flags(sensor: string): number {
+    return this.#arcs.flags(sensor);
+  }
+
+  acknowledge(id: number, by: string, atUs: number): ArcRecord | null {
+    return this.#arcs.acknowledge(id, by, atUs);
+  }
+
+  sweep(waveformBytes: number, historyFromMs: number) {
+    return this.#transaction(() => this.#stream.sweep(waveformBytes, historyFromMs));
+  }
+
+  close(): void {
+    this.#database.close();
+  }
+
+  #key(sensor: string): number {
+    const key = this.#keys.get(sensor);
+    assert(key !== undefined, `${sensor} was saved before anything of it`);
+    return key;
+  }
+
+  #all(sql: string) {
+    return this.#database.prepare(sql).all();
+  }
+
+  #add(table: string, column: string, value: object): number {
+    const done = this.#database
+      .prepare(`INSERT INTO ${table} (${column}) VALUES (?)`)
+      .run(JSON.stringify(value));
+    return Number(done.lastInsertRowid);
+  }
+
+  #set(table: string, column: string, id: number, value: object): boolean {
+    const done = this.#database
+      .prepare(`UPDATE ${table} SET ${column} = ? WHERE id = ?`)
+      .run(JSON.stringify(value), id);
+    return Number(done.changes) === 1;
+  }
+
+  #transaction<Result>(work: () => Result): Result {
+    this.#database.exec('BEGIN IMMEDIATE');
+    try {
+      const result = work();
+      this.#database.exec('COMMIT');
+      return result;
+    } catch (error) {
+      this.#rollBack();
+      throw error;
+    }
+  }
+
+  /** A full disk may have rolled back already; the first error is the one to tell. */
+  #rollBack(): void {
+    try {
+      this.#database.exec('ROLLBACK');
+    } catch {}
+  }
+}

@@ -1,0 +1,159 @@
+import type { Circuit } from '../../../shared/protocol/circuit.ts';
+import type { StoredCircuit, StoredPlate } from '../../../shared/protocol/http.ts';
+import type { Arc, Sag, Verdict } from '../../../shared/protocol/judgement.ts';
+import type { About } from '../../../shared/protocol/messages.ts';
+import type { Plate } from '../../../shared/protocol/plate.ts';
+import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
+import type { RowBatch } from '../../../shared/watch/contract.ts';
+
+/** Where a sensor's stream stands in the store. */
+export interface Cursor {
+  sensor: string;
+  /** All numbered messages up to this one are stored; the value of `keep`. */
+  kept: number;
+  /** Arcs that begin before this sample of this boot are stored: where a restart takes up. */
+  settledBoot: number;
+  settledSample: SampleIndex;
+}
+
+export interface SensorRecord extends Cursor {
+  site: string;
+  about: About;
+  circuit: number | null;
+  plate: number | null;
+}
+
+export interface Block {
+  sensor: string;
+  boot: number;
+  seq: number;
+  first: SampleIndex;
+  time: EpochMicros;
+  n: number;
+  lost: number;
+  flags: number;
+  /** Interleaved counts v1, i1, v2 … */
+  data: Int16Array | Int32Array;
+}
+
+/** Half-cycle rows of one stretch, ends in samples of the boot. */
+export interface RowsChunk {
+  sensor: string;
+  boot: number;
+  batch: RowBatch;
+}
+
+/** What one second of a sensor's rows came to; a column a pair. */
+export interface Second {
+  sensor: string;
+  timeMs: number;
+  hertz: number;
+  voltsMin: number[];
+  voltsMax: number[];
+  ampsMin: number[];
+  ampsMax: number[];
+}
+
+export interface NewArc {
+  sensor: string;
+  boot: number;
+  start: SampleIndex;
+  end: SampleIndex;
+  startedUs: EpochMicros;
+  endedUs: EpochMicros;
+  arc: Arc;
+  says: string;
+  plate: Plate | null;
+  circuit: Circuit | null;
+  rateHz: number;
+  pairs: number;
+}
+
+export interface ArcRecord extends NewArc {
+  id: number;
+  acknowledged: { by: string; atUs: EpochMicros } | null;
+}
+
+export interface NewSag {
+  sensor: string;
+  boot: number;
+  start: SampleIndex;
+  startedUs: EpochMicros;
+  sag: Sag;
+}
+
+/** What one commit carries: all of it is on disk when `commit` returns, or none. */
+export interface Batch {
+  blocks: Block[];
+  rows: RowsChunk[];
+  seconds: Second[];
+  arcs: NewArc[];
+  sags: NewSag[];
+  cursors: Cursor[];
+}
+
+export interface ArcQuery {
+  sensor?: string | undefined;
+  verdict?: Verdict | undefined;
+  /** Only arcs older than this one. */
+  before?: { startedUs: EpochMicros; id: number } | undefined;
+  limit: number;
+}
+
+/** One bucket of history: lowest and highest of each pair; null where nothing was told. */
+export interface Bucket {
+  index: number;
+  voltsMin: (number | null)[];
+  voltsMax: (number | null)[];
+  ampsMin: (number | null)[];
+  ampsMax: (number | null)[];
+}
+
+export interface SweepResult {
+  blocks: number;
+  rows: number;
+  seconds: number;
+}
+
+/**
+ * The server's memory, synchronous: a commit is one transaction and there is one writer. Kept in
+ * SQLite, or in memory for tests and for a look without a trace; one suite of tests holds for both.
+ */
+export interface Store {
+  sensors(): SensorRecord[];
+  /** New sensor, or new words of a known one (each boot keeps its own `about`). */
+  saveAbout(sensor: string, site: string, about: About): void;
+  /** The `about` of one boot: its scale is what turns stored counts into volts. */
+  about(sensor: string, boot: number): About | null;
+  /** False when sensor, circuit or plate is unknown. */
+  assign(sensor: string, circuit: number | null, plate: number | null): boolean;
+
+  circuits(): StoredCircuit[];
+  addCircuit(circuit: Circuit): StoredCircuit;
+  setCircuit(id: number, circuit: Circuit): boolean;
+  plates(): StoredPlate[];
+  addPlate(plate: Plate): StoredPlate;
+  setPlate(id: number, plate: Plate): boolean;
+
+  /** Gives the arcs that were new, with their ids; an arc that is there already is left alone. */
+  commit(batch: Batch): ArcRecord[];
+  /** Blocks of a boot that hold or follow a sample, in stream order. */
+  blocks(sensor: string, boot: number, from: SampleIndex, to: SampleIndex): Block[];
+  /** The last `count` blocks before a sample, in stream order. */
+  blocksBefore(sensor: string, boot: number, sample: SampleIndex, count: number): Block[];
+  rows(sensor: string, boot: number, from: SampleIndex, to: SampleIndex): RowBatch[];
+  /** End of the last stored row of a boot; −1 when there is none. */
+  rowsEnd(sensor: string, boot: number): SampleIndex;
+  history(sensor: string, fromMs: number, toMs: number, bucketMs: number): Bucket[];
+
+  arcs(query: ArcQuery): ArcRecord[];
+  arc(id: number): ArcRecord | null;
+  /** Underpowered arcs of a sensor that nobody has acknowledged. */
+  flags(sensor: string): number;
+  /** Null when there is no such arc. The first name stays. */
+  acknowledge(id: number, by: string, atUs: EpochMicros): ArcRecord | null;
+
+  /** Gives up what is beyond the limits, a bounded piece a call. */
+  sweep(waveformBytes: number, historyFromMs: number): SweepResult;
+  close(): void;
+}
