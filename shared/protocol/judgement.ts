@@ -76,6 +76,14 @@ export interface Supply {
   steps: number;
 }
 
+/** One pair over all samples of a recording, direct component and all. */
+export interface WholeFigures {
+  volts: number;
+  amps: number;
+  watts: number;
+  powerFactor: number | null;
+}
+
 export interface Judgement {
   schema: 'stiffline.judgement/1';
   recording: {
@@ -88,6 +96,8 @@ export interface Judgement {
   };
   nominal: { volts: number | null; hertz: number | null };
   frequencyHz: number | null;
+  /** One entry a pair. */
+  whole: WholeFigures[];
   arcs: Arc[];
   sags: Sag[];
   duty: { windowS: 600; highestFraction: number | null; measuredI1effAmps: number | null };

@@ -34,6 +34,6 @@ export function voltsAtMachine(
 export const mostAmps = (pairs: readonly PairLoad[]): Amperes =>
   Math.max(...pairs.map((pair) => pair.amps));
 
-/** ", the cord's drop taken off" where one was; empty else. */
+/** Says where the voltage was worked out, if it was. */
 export const cordRemark = (setting: Setting): string =>
   cordsBetween(setting.circuit).length > 0 ? ' behind the cord' : '';

@@ -84,7 +84,7 @@ export interface SupplyView {
   varianceX: number;
   covarianceRX: number;
   coverage: number;
-  /** Largest step of current that it stands on; null for a described supply. */
+  /** Largest step that it stands on, fundamental r.m.s.; null for a described supply. */
   largestStepAmps: Amperes | null;
   lagRadians: number;
   fundamentalShare: Fraction;
@@ -116,11 +116,11 @@ export interface SagEvidence {
   } | null;
 }
 
-/** A step of voltage that own current does not explain. */
+/** Steps of voltage that own current does not explain. */
 export interface OtherLoadEvidence {
   count: number;
-  /** Largest fall; `volts` is negative. */
-  worst: { atS: Seconds; volts: Volts; halfWidthVolts: Volts } | null;
+  /** The largest; `volts` is negative for a fall, `amps` the current that would make it here. */
+  worst: { atS: Seconds; volts: Volts; amps: Amperes; halfWidthAmps: Amperes } | null;
   /** False where no estimate stood behind the search. */
   searched: boolean;
 }

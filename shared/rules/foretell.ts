@@ -69,10 +69,7 @@ export function fullLoadVolts(
   };
 }
 
-/**
- * Interval by first-order spread (JCGM 100, 5.1.2) of E, R and X, slopes by differences; what of a
- * machine's behaviour is unknown widens it downward to constant power.
- */
+/** What of a machine's behaviour is unknown widens the interval downward to constant power. */
 function pairReading(
   view: SupplyView,
   amps: Amperes,
@@ -80,16 +77,25 @@ function pairReading(
   behaviour: Behaviour,
   added: Added,
 ): Reading {
-  const at = (ohms: Ohms, how: Behaviour, change: Partial<SupplyView> = {}) => {
+  const worse = behaviour === 'unknown' ? 'constant-power' : behaviour;
+  const at = (ohms: Ohms, how: Behaviour) => (change: Partial<SupplyView>) => {
     const changed = { ...view, ...change };
     return loadedVolts({ ...changed, ohmsR: changed.ohmsR + ohms }, amps, ratedVolts, how);
   };
-  const value = at(added.taken, behaviour);
-  const worse = behaviour === 'unknown' ? 'constant-power' : behaviour;
+  const low = at(added.hi, worse);
+  const high = at(added.lo, behaviour);
+  return {
+    value: at(added.taken, behaviour)({}),
+    lo: Math.max(0, low({}) - halfWidth(view, low)),
+    hi: high({}) + halfWidth(view, high),
+  };
+}
+
+/** First-order spread (JCGM 100, 5.1.2) of E, R and X, slopes by differences. */
+function halfWidth(view: SupplyView, at: (change: Partial<SupplyView>) => Volts): Volts {
   const step = 1e-4;
   const by = (change: (size: number) => Partial<SupplyView>) =>
-    (at(added.taken, behaviour, change(step)) - at(added.taken, behaviour, change(-step))) /
-    (2 * step);
+    (at(change(step)) - at(change(-step))) / (2 * step);
   const byOpen = by((size) => ({ openVolts: view.openVolts + size }));
   const byR = by((size) => ({ ohmsR: view.ohmsR + size }));
   const byX = by((size) => ({ ohmsX: view.ohmsX + size }));
@@ -98,10 +104,5 @@ function pairReading(
     byR * byR * view.varianceR +
     byX * byX * view.varianceX +
     2 * byR * byX * view.covarianceRX;
-  const half = view.coverage * Math.sqrt(Math.max(0, variance));
-  return {
-    value,
-    lo: Math.max(0, at(added.hi, worse) - half),
-    hi: at(added.lo, behaviour) + half,
-  };
+  return view.coverage * Math.sqrt(Math.max(0, variance));
 }

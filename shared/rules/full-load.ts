@@ -69,7 +69,11 @@ function judged(
 
 /** Part of I1max that the smallest of the pairs' largest steps reached; a described supply is 1. */
 function provenShare(rated: PlateSupply, supply: SupplyEvidence): number {
-  const steps = supply.pairs.map((view) => view?.largestStepAmps ?? rated.I1max);
+  const steps = supply.pairs.map((view) =>
+    view === null || view.largestStepAmps === null
+      ? rated.I1max
+      : view.largestStepAmps / view.fundamentalShare,
+  );
   return Math.min(...steps) / rated.I1max;
 }
 

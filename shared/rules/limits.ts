@@ -35,7 +35,7 @@ export const limits = {
   receptacle: {
     value: 1,
     unit: '1',
-    source: 'NEC 210.21(B)(1), exception 2: not under the conductors’ least ampacity of 630.11(A)',
+    source: "NEC 210.21(B)(1), exception 2: not under the conductors' least ampacity of 630.11(A)",
   },
   ampacityMetric: {
     value: 1,
@@ -81,7 +81,8 @@ export const limits = {
     unit: '1',
     source: 'EN 50160 (from memory): ±1 % on an interconnected network; a generator strays',
   },
-  otherLoad: { value: 0, unit: 'V', source: commonPractice },
+  /** A lamp or a fan, or a larger load upstream of the panel, makes less. */
+  otherLoad: { value: 5, unit: 'A', source: commonPractice },
   machineClass: { value: 200, unit: 'V', source: commonPractice },
 } as const satisfies Record<string, Limit>;
 

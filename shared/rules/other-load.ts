@@ -1,11 +1,14 @@
 import type { OtherLoadEvidence, Rule, Setting } from './facts.ts';
-import { notAsked, state, thinEvidence } from './finding.ts';
+import { advise, compare, notAsked, state, thinEvidence } from './finding.ts';
 import { limits } from './limits.ts';
-import { seconds, volts } from './words.ts';
+import { amps, seconds, volts } from './words.ts';
 
 const id = 'other-load';
 
-/** Steps of voltage that the sensor's own current does not explain. */
+/**
+ * Steps of voltage that the sensor's own current does not explain, told as the current that would
+ * make them at this outlet: a load upstream of the panel, on less impedance, shows smaller.
+ */
 export const otherLoad: Rule<Setting & { others: OtherLoadEvidence }> = {
   id,
   asks: 'anything else on a circuit that must be dedicated',
@@ -13,37 +16,40 @@ export const otherLoad: Rule<Setting & { others: OtherLoadEvidence }> = {
   limits: [limits.otherLoad],
   ask({ circuit, others: { count, worst, searched } }) {
     const required = circuit?.dedicated === true;
-    if (circuit === null || circuit.dedicated === undefined)
-      if (worst === null)
-        return [notAsked(id, limits.otherLoad, 'Nobody said that this circuit is dedicated.')];
-    if (!searched)
+    if (!required && worst === null)
+      return [notAsked(id, limits.otherLoad, 'Nobody said that this circuit is dedicated.')];
+    if (worst === null && !searched)
       return [
         thinEvidence(id, limits.otherLoad, {
           says: 'Whether anything else runs on this circuit could not be told.',
           required,
         }),
       ];
-    const source = limits.otherLoad.source;
-    if (worst === null)
-      return [
-        state(id, 'adequate', { says: 'Nothing else was seen to switch.', required }, source),
-      ];
-    const fell =
-      `The voltage fell by ${volts(-worst.volts)} at ${seconds(worst.atS)} ` +
-      'without this machine drawing more: ';
-    const says = required
-      ? `${fell}something else runs on a circuit that is meant to be dedicated.`
-      : `${fell}something else runs on this supply.`;
+    if (worst === null) {
+      const words = { says: 'Nothing else was seen to switch.', required };
+      return [state(id, 'adequate', words, limits.otherLoad.source, 'A')];
+    }
+    const measured = {
+      value: worst.amps,
+      lo: worst.amps - worst.halfWidthAmps,
+      hi: worst.amps + worst.halfWidthAmps,
+    };
+    const moved =
+      worst.volts < 0
+        ? `The voltage fell by ${volts(-worst.volts)} at ${seconds(worst.atS)} without this ` +
+          'machine drawing more: '
+        : `The voltage rose by ${volts(worst.volts)} at ${seconds(worst.atS)} without this ` +
+          'machine drawing less: ';
     return [
-      {
-        ...state(id, required ? 'underpowered' : 'marginal', { says, required }, source, 'V'),
-        electrician: `${count} such steps; a load upstream of the panel shows smaller.`,
-        measured: worst.volts,
-        limit: limits.otherLoad.value,
-        margin: worst.volts - limits.otherLoad.value,
-        interval: [worst.volts - worst.halfWidthVolts, worst.volts + worst.halfWidthVolts],
+      (required ? compare : advise)(id, measured, limits.otherLoad, 'less', (verdict) => ({
+        says:
+          verdict === 'adequate'
+            ? `${moved}too little to be on this circuit.`
+            : `${moved}something else runs on ${required ? 'a dedicated circuit' : 'this supply'}.`,
+        electrician: `${count} such steps; the largest as of ${amps(worst.amps)} at this outlet.`,
         atS: [worst.atS, worst.atS],
-      },
+        required,
+      })),
     ];
   },
 };

@@ -40,13 +40,14 @@ function lowSide(
   const measured = voltsAtMachine(asked, pairs, asked.accuracy.volts);
   const limit = { ...limits.plateLow, value: U1 * limits.plateLow.value, unit: 'V' };
   return compare(id, measured, limit, 'more', (verdict) => {
-    const low = `${volts(measured.value, limit.value)}${cordRemark(asked)}`;
+    const low = volts(measured.value, limit.value);
+    const voltage = `The voltage${cordRemark(asked)}`;
     const needs = volts(limit.value, measured.value);
     const at = amps(mostAmps(pairs));
     const says = {
-      adequate: `The voltage held at ${low} or more at ${at}; the plate needs ${needs}.`,
-      marginal: `The voltage fell to ${low} at ${at}, too near the ${needs} that the plate needs.`,
-      underpowered: `The voltage fell to ${low} at ${at}; the plate needs ${needs}.`,
+      adequate: `${voltage} held at ${low} or more at ${at}; the plate needs ${needs}.`,
+      marginal: `${voltage} fell to ${low} at ${at}, too near the ${needs} that the plate needs.`,
+      underpowered: `${voltage} fell to ${low} at ${at}; the plate needs ${needs}.`,
       unproven: '',
     }[verdict];
     const idle = asked.arc.channels.map((channel) => channel.idleVolts);

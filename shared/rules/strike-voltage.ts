@@ -30,14 +30,15 @@ export const strikeVoltage: Rule<Setting & { arc: ArcEvidence }> = {
     const limit = { ...limits.plateLow, value: rated.U1 * limits.plateLow.value, unit: 'V' };
     return [
       compare(id, measured, limit, 'more', (verdict) => {
-        const low = `${volts(measured.value, limit.value)}${cordRemark(asked)}`;
+        const low = volts(measured.value, limit.value);
+        const voltage = `the voltage${cordRemark(asked)}`;
         const at = amps(mostAmps(pairs));
         const needs = volts(limit.value, measured.value);
         const says = {
-          adequate: `At the strike the voltage held at ${low} at ${at}; ${needs} is needed.`,
-          marginal: `At the strike the voltage dipped to ${low} at ${at}, too near ${needs}.`,
+          adequate: `At the strike ${voltage} held at ${low} at ${at}; ${needs} is needed.`,
+          marginal: `At the strike ${voltage} dipped to ${low} at ${at}, too near ${needs}.`,
           underpowered:
-            `At the strike the voltage dipped to ${low} at ${at}; ` +
+            `At the strike ${voltage} dipped to ${low} at ${at}; ` +
             `the plate needs ${needs}, and below it the arc may not strike.`,
           unproven: '',
         }[verdict];

@@ -59,7 +59,7 @@ function supplyClass(asked: Asked): Finding[] {
           ? null
           : 'Ask for another outlet, a transformer, or a machine made for this supply.',
       measured: supply,
-      limit: rated.U1 * (off < 0 ? 1 - limits.classFar.value : 1 + limits.classFar.value),
+      limit: rated.U1 * (off <= 0 ? 1 - limits.classFar.value : 1 + limits.classFar.value),
       margin: rated.U1 * (limits.classFar.value - size),
     },
   ];

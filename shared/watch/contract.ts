@@ -14,6 +14,11 @@ export interface WatchSetup {
   nominalHertz: 50 | 60 | null;
   plate: Plate | null;
   circuit: Circuit | null;
+  /**
+   * Arcs, and sags, that `judgement()` lists: the first so many. None unless said: a watch that
+   * runs for days hands them out by its events and keeps nothing.
+   */
+  keep?: number;
 }
 
 /** Half-cycle rows in columns, a batch; arrays are fresh and the receiver's to keep. */

@@ -1,0 +1,146 @@
+import { styleText } from 'node:util';
+import { headline } from '../../shared/protocol/deciding-finding.ts';
+import type { Arc, Finding, Judgement, Verdict } from '../../shared/protocol/judgement.ts';
+
+type Style = Parameters<typeof styleText>[0];
+type Paint = (style: Style, text: string) => string;
+
+/** Shapes as on the page, so that nothing hangs on colour alone. */
+const shapes: Record<Verdict, string> = {
+  adequate: '●',
+  marginal: '◐',
+  underpowered: '▼',
+  unproven: '◌',
+};
+const styles: Record<Verdict, Style> = {
+  adequate: 'blue',
+  marginal: 'yellow',
+  underpowered: ['bold', 'red'],
+  unproven: 'dim',
+};
+/** Arcs listed one a line; a day's record has thousands, and `--json` has them all. */
+const mostArcLines = 40;
+
+/** The judgement as text: verdict, why with limit and source, figures, cautions. */
+export function report(judgement: Judgement, colour: boolean): string {
+  const paint: Paint = colour
+    ? (style, text) => styleText(style, text, { validateStream: false })
+    : (_, text) => text;
+  const heading = (text: string) => paint('bold', text);
+  return [
+    mark(judgement.verdict, headline(judgement.verdict, judgement.findings), paint),
+    '',
+    heading('Why'),
+    ...judgement.findings.flatMap((finding) => why(finding, paint)),
+    '',
+    heading('Figures'),
+    ...figures(judgement),
+    '',
+    heading('Cautions'),
+    ...judgement.cautions.map((caution) => `  - ${caution}`),
+    '',
+  ].join('\n');
+}
+
+const mark = (verdict: Verdict, text: string, paint: Paint): string =>
+  `${paint(styles[verdict], shapes[verdict])} ${paint(styles[verdict], text)}`;
+
+function why(finding: Finding, paint: Paint): string[] {
+  const needed = finding.required ? '' : ' (advice)';
+  const head = `${finding.rule}: ${finding.verdict}${needed}`;
+  const basis =
+    finding.limit === null
+      ? finding.source
+      : `limit ${limitText(finding.limit, finding.unit)}, ${finding.source}`;
+  return [
+    `  ${mark(finding.verdict, head, paint)}`,
+    `    ${finding.says}`,
+    ...(finding.electrician ? [`    Electrician: ${finding.electrician}`] : []),
+    paint('dim', `    ${basis}`),
+  ];
+}
+
+function figures(judgement: Judgement): string[] {
+  const { recording, nominal, duty, supply, machine, whole } = judgement;
+  const nominalText =
+    nominal.volts === null ? 'no nominal voltage fits' : `nominal ${number(nominal.volts)} V`;
+  const hertz = judgement.frequencyHz === null ? '' : `, ${judgement.frequencyHz.toFixed(2)} Hz`;
+  return [
+    `  ${recording.format}, ${recording.pairs} ${recording.pairs === 1 ? 'pair' : 'pairs'} at ` +
+      `${number(recording.rateHz)}/s, ${recording.durationS.toFixed(2)} s` +
+      `${recording.startedAt === null ? '' : `, from ${recording.startedAt}`}`,
+    `  ${nominalText}${hertz}`,
+    ...whole.map(
+      (each, index) =>
+        `  whole record, pair ${index + 1}: ${each.volts.toFixed(2)} V, ${each.amps.toFixed(2)} A, ` +
+        `${each.watts.toFixed(1)} W, power factor ${orDash(each.powerFactor, 3)}`,
+    ),
+    ...supply.map((each, index) =>
+      each === null
+        ? `  supply, pair ${index + 1}: not proven`
+        : `  supply, pair ${index + 1}: ${each.openVolts.toFixed(1)} V behind ` +
+          `${each.ohmsR.toFixed(3)} + j${each.ohmsX.toFixed(3)} Ω, R between ` +
+          `${each.ohmsR95[0].toFixed(3)} and ${each.ohmsR95[1].toFixed(3)} Ω, ` +
+          `${each.steps} ${each.steps === 1 ? 'step' : 'steps'}`,
+    ),
+    `  machine: ${machine.behaviour.replace('-', ' ')}; duty over ten minutes: ` +
+      (duty.highestFraction === null
+        ? 'not known'
+        : `${(duty.highestFraction * 100).toFixed(0)} %, ` +
+          `${orDash(duty.measuredI1effAmps, 1)} A effective`),
+    '',
+    ...arcTable(judgement.arcs),
+    ...judgement.sags
+      .slice(0, mostArcLines)
+      .map(
+        (sag) =>
+          `  dip at ${sag.startS.toFixed(2)} s: ${sag.residualVolts.toFixed(1)} V, ` +
+          `${sag.depthPercent.toFixed(1)} % deep, ${sag.durationS.toFixed(3)} s, pair ` +
+          `${sag.channel}${sag.category === null ? '' : `, ${sag.category}`}`,
+      ),
+  ];
+}
+
+function arcTable(arcs: readonly Arc[]): string[] {
+  if (arcs.length === 0) return ['  no arcs'];
+  const head = ['arc', 'at s', 'long s', 'pair', 'idle V', 'mean V', 'least V', 'A', 'W', 'PF'];
+  const rows = arcs
+    .slice(0, mostArcLines)
+    .flatMap((arc, index) =>
+      arc.channels.map((channel, pair) => [
+        pair === 0 ? String(index + 1) : '',
+        pair === 0 ? arc.startS.toFixed(2) : '',
+        pair === 0 ? arc.durationS.toFixed(2) : '',
+        String(pair + 1),
+        orDash(channel.idleVolts, 1),
+        channel.meanVolts.toFixed(1),
+        channel.minVolts200ms.toFixed(1),
+        channel.meanAmps.toFixed(2),
+        channel.meanWatts.toFixed(0),
+        orDash(channel.powerFactor, 2),
+        pair === 0 ? `${shapes[arc.verdict]} ${arc.verdict}` : '',
+      ]),
+    );
+  const widths = head.map((title, column) =>
+    Math.max(title.length, ...rows.map((row) => row[column]!.length)),
+  );
+  const line = (cells: readonly string[]) =>
+    `  ${cells.map((cell, column) => cell.padStart(widths[column] ?? 0)).join('  ')}`.trimEnd();
+  const left = arcs.length - mostArcLines;
+  return [
+    line(head),
+    ...rows.map(line),
+    ...(left > 0 ? [`  and ${left} more arcs: see --json`] : []),
+    '',
+  ];
+}
+
+const orDash = (value: number | null, digits: number): string =>
+  value === null ? '–' : value.toFixed(digits);
+
+/** A part of one reads as a percentage. */
+const limitText = (limit: number, unit: string): string =>
+  unit === '1' ? `${number(limit * 100)} %` : `${number(limit)} ${unit}`;
+
+/** As few digits as tell it: 216, 0.05, 10240. */
+const number = (value: number): string => String(Number(value.toPrecision(6)));

@@ -1,0 +1,149 @@
+import { ArcFigures, type ArcMeasured } from '../metrology/arc-figures.ts';
+import type { HalfCycleRow } from '../metrology/row.ts';
+import type { ArcChannel, Finding } from '../protocol/judgement.ts';
+import type { ArcEvidence, Setting } from '../rules/facts.ts';
+import { type Evidence, judgeArc, worstOfArcs } from '../rules/judge.ts';
+import { machineVolts } from '../rules/wiring.ts';
+import type { Hertz, SampleIndex, Volts } from '../units.ts';
+import type { WatchEvents, WatchedArc } from './contract.ts';
+import type { ArcDistortion, Distortion } from './distortion.ts';
+import type { Supplies } from './supplies.ts';
+import type { Surroundings } from './surroundings.ts';
+
+/** A weak weld shows while it burns: this often the arc so far is judged. */
+const provisionalSeconds = 0.2;
+
+/** What an arc is judged with beside its own figures. */
+interface Around {
+  setting: Setting;
+  supplies: Supplies;
+  distortion: Distortion;
+  surroundings: Surroundings;
+}
+
+/** Follows the arc that burns, judges it while it does and when it has ended. */
+export class ArcWatch {
+  /** The first so many arcs, how many there were in all, and the worst finding of each rule. */
+  readonly kept: WatchedArc[] = [];
+  count = 0;
+  worst: Finding[] = [];
+  /** Between the machine's terminals before the newest arc. */
+  openVolts: Volts | null = null;
+  readonly #rateHz: Hertz;
+  readonly #keep: number;
+  readonly #figures: ArcFigures;
+  readonly #around: Around;
+  readonly #events: WatchEvents;
+  #told: SampleIndex = 0;
+
+  constructor(
+    options: { rateHz: Hertz; pairs: number; keep: number },
+    around: Around,
+    events: WatchEvents,
+  ) {
+    this.#rateHz = options.rateHz;
+    this.#keep = options.keep;
+    this.#figures = new ArcFigures(options);
+    this.#around = around;
+    this.#events = events;
+  }
+
+  settle(setting: Setting): void {
+    this.#around.setting = setting;
+  }
+
+  halfCycle(row: HalfCycleRow): void {
+    this.#figures.halfCycle(row);
+  }
+
+  lost(frames: number): void {
+    this.#figures.skip(frames);
+  }
+
+  began(start: SampleIndex): void {
+    this.#told = start;
+    this.#figures.began(start);
+    this.#around.supplies.arcBegan(start);
+    this.#around.distortion.arcBegan(start);
+  }
+
+  goesOn(at: SampleIndex): void {
+    if (!this.#events.arcGoesOn || at - this.#told < provisionalSeconds * this.#rateHz) return;
+    this.#told = at;
+    const measured = this.#figures.soFar();
+    if (measured === null) return;
+    this.#events.arcGoesOn(this.#judge(measured, this.#around.distortion.soFar()));
+  }
+
+  ended(start: SampleIndex, end: SampleIndex): void {
+    const { supplies, distortion } = this.#around;
+    const measured = this.#figures.ended(start, end);
+    supplies.arcEnded(end);
+    const watched = this.#judge(measured, distortion.arcEnded(end));
+    this.count += 1;
+    if (this.kept.length < this.#keep) this.kept.push(watched);
+    this.worst = worstOfArcs(this.worst, watched.arc.findings);
+    this.#events.arcEnded?.(watched);
+  }
+
+  #judge(measured: ArcMeasured, distortion: readonly ArcDistortion[]): WatchedArc {
+    const { setting } = this.#around;
+    const { start, end, lostFraction } = measured;
+    const channels = measured.pairs.map((pair, index) => channelOf(pair, distortion[index]!));
+    const startS = start / this.#rateHz;
+    const endS = end / this.#rateHz;
+    const evidence: ArcEvidence = {
+      startS,
+      endS,
+      lostFraction,
+      channels,
+      strike: measured.pairs.map((pair, index) => strikeOf(pair, channels[index]!)),
+    };
+    const { verdict, findings } = judgeArc(setting, evidence, this.#evidence(start, channels));
+    const durationS = endS - startS;
+    return {
+      start,
+      end,
+      arc: { startS, endS, durationS, channels, lostFraction, verdict, findings },
+    };
+  }
+
+  #evidence(start: SampleIndex, channels: readonly ArcChannel[]): Evidence {
+    const { setting, supplies, surroundings } = this.#around;
+    const idle = channels.map((channel) => channel.idleVolts);
+    const known = idle.every((volts) => volts !== null) ? idle : surroundings.idleVolts;
+    if (known !== null) this.openVolts = machineVolts(known, setting.perPair);
+    return {
+      supply: supplies.evidence(),
+      openVolts: this.openVolts,
+      sags: { count: 0, worst: null },
+      duty: { highestFraction: null, effectiveAmps: null, atS: null },
+      others: supplies.others(start),
+      phases: surroundings.phases('arc'),
+      waveform: surroundings.waveform(),
+    };
+  }
+}
+
+function channelOf(pair: ArcMeasured['pairs'][number], thd: ArcDistortion): ArcChannel {
+  return {
+    idleVolts: pair.idleVolts,
+    meanVolts: pair.meanVolts,
+    minVolts200ms: pair.minVolts200ms,
+    minVoltsHalfCycle: pair.minVoltsHalfCycle,
+    meanAmps: pair.meanAmps,
+    maxAmps200ms: pair.maxAmps200ms,
+    meanWatts: pair.meanWatts,
+    powerFactor: pair.powerFactor,
+    thdVoltsPercent: thd.voltsPercent,
+    thdAmpsPercent: thd.ampsPercent,
+  };
+}
+
+/** Without an idle machine before it an arc's start was not seen. */
+function strikeOf(pair: ArcMeasured['pairs'][number], channel: ArcChannel) {
+  if (pair.idleVolts === null) return null;
+  const { meanAmps, meanWatts, maxAmps200ms } = channel;
+  const watts = meanAmps > 0 ? (meanWatts / meanAmps) * maxAmps200ms : 0;
+  return { minVoltsHalfCycle: pair.minVoltsStrike, amps: maxAmps200ms, watts };
+}

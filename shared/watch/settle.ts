@@ -1,0 +1,49 @@
+import type { PlateSupply } from '../protocol/plate.ts';
+import type { Setting } from '../rules/facts.ts';
+import { nearestByRatio, nearestNominal, voltsPerPair } from '../rules/wiring.ts';
+import type { Volts } from '../units.ts';
+import { classS } from './accuracy.ts';
+import type { WatchSetup } from './contract.ts';
+
+/**
+ * What the rules are told of a stream, once its voltage has been seen. Nominal volts are the
+ * circuit's; else those of the plate that lie nearest; else found by the measured ones. A plate
+ * that has no line for the supply keeps its own: a 208 V supply under a 240 V plate stays one.
+ */
+export function settle(
+  setup: WatchSetup,
+  pairVolts: Volts | null,
+  nominalHertz: 50 | 60 | null,
+): Setting {
+  const { plate, circuit, pairs } = setup;
+  const described = circuit?.volts ?? setup.nominalVolts;
+  const expected =
+    described !== null ? [described] : (plate?.supply.map((supply) => supply.U1) ?? []);
+  const perPair = pairVolts === null ? 1 : voltsPerPair(pairs, pairVolts, expected);
+  const measured = pairVolts === null ? described : pairVolts * perPair;
+  const rated = measured === null ? null : ratedLine(plate?.supply ?? [], measured);
+  const found = measured === null ? null : nearestNominal(measured);
+  return {
+    plate,
+    rated: rated ?? plate?.supply[0] ?? null,
+    circuit,
+    pairs,
+    perPair,
+    nominalVolts: described ?? rated?.U1 ?? found,
+    nominalHertz,
+    accuracy: classS,
+    work: null,
+  };
+}
+
+/** The line nearest by ratio; of lines that are equally near the one that asks for more current. */
+function ratedLine(lines: readonly PlateSupply[], measured: Volts): PlateSupply | null {
+  if (lines.length === 0) return null;
+  const U1 = nearestByRatio(
+    lines.map((line) => line.U1),
+    measured,
+  );
+  return lines
+    .filter((line) => line.U1 === U1)
+    .reduce((most, line) => (line.I1max > most.I1max ? line : most));
+}

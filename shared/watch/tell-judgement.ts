@@ -1,0 +1,100 @@
+import { type Duty, dutyWindowSeconds } from '../metrology/duty.ts';
+import type { Judgement, WholeFigures } from '../protocol/judgement.ts';
+import { cautionsFor } from '../rules/cautions.ts';
+import type { DutyEvidence, Setting } from '../rules/facts.ts';
+import { judgeRecording } from '../rules/judge.ts';
+import { machineVolts } from '../rules/wiring.ts';
+import type { EpochMicros, Hertz, Seconds } from '../units.ts';
+import type { ArcWatch } from './arc-watch.ts';
+import type { WatchSetup } from './contract.ts';
+import type { SagLog } from './sag-log.ts';
+import type { Supplies } from './supplies.ts';
+import type { Surroundings } from './surroundings.ts';
+
+/** All that a watch has gathered. */
+interface Gathered {
+  setup: WatchSetup;
+  format: string;
+  durationS: Seconds;
+  setting: Setting;
+  frequencyHz: Hertz | null;
+  whole: WholeFigures[];
+  surroundings: Surroundings;
+  supplies: Supplies | null;
+  arcs: ArcWatch | null;
+  sags: SagLog;
+  duty: Duty;
+}
+
+/** The judgement of a whole stream. */
+export function tellJudgement(gathered: Gathered): Judgement {
+  const { setup, setting, surroundings, supplies, arcs, sags, duty } = gathered;
+  const nobody = { pairs: Array.from({ length: setup.pairs }, () => null) };
+  const supply = supplies?.evidence() ?? { ...nobody, behaviour: 'unknown' as const };
+  const evidence = {
+    supply,
+    openVolts: openVolts(gathered),
+    sags: sags.evidence(),
+    duty: dutyEvidence(duty, setup.rateHz),
+    others: supplies?.others(0) ?? { count: 0, worst: null, searched: false },
+    phases: surroundings.phases('all'),
+    waveform: surroundings.waveform(),
+  };
+  const { verdict, findings } = judgeRecording(setting, evidence, arcs?.worst ?? []);
+  return {
+    schema: 'stiffline.judgement/1',
+    recording: {
+      format: gathered.format,
+      rateHz: setup.rateHz,
+      pairs: setup.pairs,
+      durationS: gathered.durationS,
+      startedAt: setup.startedAt === null ? null : timeOf(setup.startedAt),
+    },
+    nominal: { volts: setting.nominalVolts, hertz: setting.nominalHertz },
+    frequencyHz: gathered.frequencyHz,
+    whole: gathered.whole,
+    arcs: arcs?.kept.map(({ arc }) => arc) ?? [],
+    sags: sags.kept,
+    duty: {
+      windowS: dutyWindowSeconds as 600,
+      highestFraction: duty.highest,
+      measuredI1effAmps: duty.i1eff,
+    },
+    supply: supplies?.told() ?? nobody.pairs,
+    machine: { behaviour: supply.behaviour },
+    findings,
+    verdict,
+    cautions: [...cautionsFor(setting, findings), ...leftOut(gathered)],
+  };
+}
+
+/** Before the newest arc; of a stream without arcs, its own. */
+function openVolts({ arcs, surroundings, setting }: Gathered): number | null {
+  if (arcs?.openVolts != null) return arcs.openVolts;
+  const idle = surroundings.idleVolts;
+  return idle === null ? null : machineVolts(idle, setting.perPair);
+}
+
+function dutyEvidence(duty: Duty, rateHz: Hertz): DutyEvidence {
+  const end = duty.highestAt === null ? null : duty.highestAt / rateHz;
+  return {
+    highestFraction: duty.highest,
+    effectiveAmps: duty.i1eff,
+    atS: end === null ? null : [end - dutyWindowSeconds, end],
+  };
+}
+
+/** Lists have a bound; what they leave out is said. */
+function leftOut({ arcs, sags }: Gathered): string[] {
+  const more = (all: number, kept: number, what: string) =>
+    all > kept && kept > 0
+      ? [`${all - kept} more ${what} were judged and are in the findings, but are not listed.`]
+      : [];
+  return [
+    ...more(arcs?.count ?? 0, arcs?.kept.length ?? 0, 'arcs'),
+    ...more(sags.count, sags.kept.length, 'dips'),
+  ];
+}
+
+/** RFC 3339 UTC, by the epoch's own count: no clock is asked. */
+const timeOf = (micros: EpochMicros): string => new Date(micros / 1000).toISOString();

@@ -1,0 +1,227 @@
+import { assert } from '../assert.ts';
+import { ArcDetector } from '../metrology/arc-detector.ts';
+import { Duty } from '../metrology/duty.ts';
+import { Intervals } from '../metrology/intervals.ts';
+import { Meter } from '../metrology/meter.ts';
+import { RmsEvents } from '../metrology/rms-events.ts';
+import type { HalfCycleRow } from '../metrology/row.ts';
+import type { Judgement } from '../protocol/judgement.ts';
+import type { Setting } from '../rules/facts.ts';
+import type { SampleIndex, Volts } from '../units.ts';
+import { ArcWatch } from './arc-watch.ts';
+import type { WatchEvents, WatchSetup } from './contract.ts';
+import { Distortion } from './distortion.ts';
+import { QuietRows } from './quiet-rows.ts';
+import { RowBatcher } from './row-batcher.ts';
+import { SagLog } from './sag-log.ts';
+import { settle } from './settle.ts';
+import { Supplies } from './supplies.ts';
+import { Surroundings } from './surroundings.ts';
+import { tellJudgement } from './tell-judgement.ts';
+import { WholeSums } from './whole-sums.ts';
+
+/** Longest block that meters take at once. */
+const longestBlock = 8192;
+/** Blocks this short until the fundamental is found: what hangs on it must not start late. */
+const firstBlockSeconds = 0.1;
+/** A voltage under this is a dead circuit: nothing is learnt of its class. */
+const aliveVolts: Volts = 30;
+
+/** What can only be built when frequency and voltage class are known. */
+interface Grown {
+  setting: Setting;
+  nominalHertz: 50 | 60;
+  intervals: Intervals;
+  distortion: Distortion;
+  supplies: Supplies;
+  arcs: ArcWatch;
+  /** Null while no nominal voltage fits. */
+  dips: RmsEvents | null;
+}
+
+/**
+ * Samples to rows, arcs, sags and judgements; the same for a recording and for a live sensor.
+ *
+ * Memory does not grow with the stream. Samples come in stream order; what the sensor left out
+ * because nothing happened is skipped as quiet, what went missing as lost.
+ */
+export class Watch {
+  readonly #setup: WatchSetup;
+  readonly #events: WatchEvents;
+  readonly #meter: Meter;
+  readonly #detector: ArcDetector;
+  readonly #duty: Duty;
+  readonly #whole: WholeSums;
+  readonly #surroundings: Surroundings;
+  readonly #rows: RowBatcher | null;
+  readonly #sags: SagLog;
+  readonly #quiet: QuietRows;
+  #grown: Grown | null = null;
+  /** Position in the stream, gaps included. */
+  #at: SampleIndex = 0;
+  #ended = false;
+
+  constructor(setup: WatchSetup, events: WatchEvents) {
+    const { rateHz, pairs, nominalHertz } = setup;
+    assert(pairs >= 1 && pairs <= 3, 'a stream has one to three pairs');
+    this.#setup = setup;
+    this.#events = events;
+    this.#meter = new Meter(
+      { rateHz, pairs, nominalHertz, phasors: true },
+      { halfCycle: (row) => this.#row(row) },
+    );
+    this.#detector = new ArcDetector(
+      { rateHz },
+      {
+        began: (start) => this.#began(start),
+        ended: (start, end) => this.#arcEnded(start, end),
+      },
+    );
+    this.#duty = new Duty({ rateHz, pairs });
+    this.#whole = new WholeSums(pairs);
+    this.#surroundings = new Surroundings(rateHz, pairs);
+    this.#rows = events.rows ? new RowBatcher(pairs, (batch) => events.rows?.(batch)) : null;
+    this.#sags = new SagLog(rateHz, setup.keep ?? 0, (sag) => events.sag?.(sag));
+    this.#quiet = new QuietRows(rateHz, pairs);
+  }
+
+  /** Takes the first `frames` samples of v1, i1, v2, i2, …, in volts and amperes. */
+  push(channels: readonly Float64Array[], frames: number): void {
+    assert(!this.#ended, 'a watch that has ended takes no samples');
+    this.#whole.push(channels, frames);
+    for (let from = 0; from < frames; ) {
+      const most = this.#grown ? longestBlock : Math.ceil(firstBlockSeconds * this.#setup.rateHz);
+      const part = Math.min(most, frames - from);
+      const whole = from === 0 && part === frames;
+      const block = whole ? channels : channels.map((each) => each.subarray(from, from + part));
+      this.#at += part;
+      this.#grown?.distortion.push(block, part);
+      this.#meter.push(block, part);
+      from += part;
+    }
+  }
+
+  /** Tells of `frames` samples that are not there: nothing happened in them, or they were lost. */
+  skip(frames: number, kind: 'quiet' | 'lost'): void {
+    if (frames <= 0) return;
+    this.#meter.skip(frames);
+    this.#at += frames;
+    this.#grown?.distortion.skip(frames);
+    this.#grown?.supplies.skip(frames);
+    if (kind === 'lost') {
+      this.#grown?.arcs.lost(frames);
+      this.#detector.skip(frames);
+    } else {
+      this.#detector.end();
+      const idle = this.#detector.idle ?? 0;
+      this.#quiet.fill(this.#at - frames, this.#at, idle, (row) => this.#duty.halfCycle(row));
+    }
+    this.#rows?.flush();
+  }
+
+  /** The stream's end: what still burns or lasts ends here. */
+  end(): void {
+    if (this.#ended) return;
+    this.#ended = true;
+    this.#meter.end();
+    this.#detector.end(this.#at);
+    this.#grown?.dips?.end();
+    this.#duty.end();
+    this.#rows?.flush();
+  }
+
+  /** The whole of the stream so far; arcs and sags as far as `keep` of the setup goes. */
+  judgement(format: string): Judgement {
+    const grown = this.#grown;
+    return tellJudgement({
+      setup: this.#setup,
+      format,
+      durationS: this.#at / this.#setup.rateHz,
+      setting: grown?.setting ?? settle(this.#setup, null, this.#setup.nominalHertz),
+      frequencyHz: this.#surroundings.frequencyHz,
+      whole: this.#whole.figures(),
+      surroundings: this.#surroundings,
+      supplies: grown?.supplies ?? null,
+      arcs: grown?.arcs ?? null,
+      sags: this.#sags,
+      duty: this.#duty,
+    });
+  }
+
+  #row(row: HalfCycleRow): void {
+    const grown = (this.#grown ??= this.#grow(row));
+    if (grown.dips === null) this.#learnClass(grown, row);
+    this.#rows?.halfCycle(row);
+    this.#duty.halfCycle(row);
+    grown.arcs.halfCycle(row);
+    grown.supplies.halfCycle(row);
+    this.#detector.halfCycle(row);
+    grown.dips?.halfCycle(row);
+    grown.intervals.halfCycle(row, grown.dips?.active ?? false);
+    this.#surroundings.halfCycle(row, this.#detector.burning);
+    if (this.#detector.burning) grown.arcs.goesOn(row.end);
+  }
+
+  #grow(row: HalfCycleRow): Grown {
+    const { rateHz, pairs, startedAt } = this.#setup;
+    const nominalHertz = this.#meter.nominalHertz ?? (row.hertz < 55 ? 50 : 60);
+    const shape = { rateHz, pairs, nominalHertz };
+    const distortion = new Distortion(shape, (percent) => this.#surroundings.distortion(percent));
+    distortion.skip(this.#at);
+    const cycles = nominalHertz === 50 ? 10 : 12;
+    const supplies = new Supplies(shape);
+    const setting = settle(this.#setup, null, nominalHertz);
+    return {
+      setting,
+      nominalHertz,
+      distortion,
+      supplies,
+      dips: null,
+      intervals: new Intervals(
+        { ...shape, startedAt },
+        {
+          basic: (interval) => {
+            this.#surroundings.interval(interval, cycles);
+            distortion.interval(interval);
+          },
+        },
+      ),
+      arcs: new ArcWatch(
+        { rateHz, pairs, keep: this.#setup.keep ?? 0 },
+        { setting, supplies, distortion, surroundings: this.#surroundings },
+        this.#events,
+      ),
+    };
+  }
+
+  /** Once the circuit is alive its class is settled, and with it what a dip is. */
+  #learnClass(grown: Grown, row: HalfCycleRow): void {
+    let highest = 0;
+    for (let pair = 0; pair < this.#setup.pairs; pair++)
+      highest = Math.max(highest, row.urms[pair]!);
+    if (highest < aliveVolts) return;
+    const setting = settle(this.#setup, highest, grown.nominalHertz);
+    grown.setting = setting;
+    grown.arcs.settle(setting);
+    if (setting.nominalVolts === null) return;
+    const { rateHz, pairs } = this.#setup;
+    const declaredVolts = setting.nominalVolts / setting.perPair;
+    grown.dips = new RmsEvents({ rateHz, pairs, declaredVolts }, this.#sags);
+  }
+
+  #began(start: SampleIndex): void {
+    this.#rows?.flush();
+    this.#duty.began(start);
+    this.#sags.arcBegan(start);
+    this.#surroundings.arcBegan();
+    this.#grown?.arcs.began(start);
+    this.#events.arcBegan?.(start);
+  }
+
+  #arcEnded(start: SampleIndex, end: SampleIndex): void {
+    this.#rows?.flush();
+    this.#duty.ended(start, end);
+    this.#sags.arcEnded(end);
+    this.#grown?.arcs.ended(start, end);
+  }
+}

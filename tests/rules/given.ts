@@ -1,0 +1,94 @@
+import type { ArcChannel } from '../../shared/protocol/judgement.ts';
+import type { Plate } from '../../shared/protocol/plate.ts';
+import type { ArcEvidence, Setting, SupplyEvidence, SupplyView } from '../../shared/rules/facts.ts';
+import type { Evidence } from '../../shared/rules/judge.ts';
+
+/** A 240 V machine of 30 A, and evidence of a good supply, to be bent by each test. */
+export const plate: Plate = {
+  name: 'bay welder',
+  phases: 1,
+  hertz: [50, 60],
+  supply: [{ U1: 240, I1max: 30, I1eff: 15 }],
+  ratings: [{ X: 0.3, I2: 180, U2: 23 }],
+};
+
+export function setting(change: Partial<Setting> = {}): Setting {
+  return {
+    plate,
+    rated: plate.supply[0]!,
+    circuit: null,
+    pairs: 1,
+    perPair: 1,
+    nominalVolts: 240,
+    nominalHertz: 60,
+    accuracy: { volts: 0.005, halfCycleVolts: 0.01, amps: 0.01 },
+    work: null,
+    ...change,
+  };
+}
+
+export function view(change: Partial<SupplyView> = {}): SupplyView {
+  return {
+    openVolts: 240,
+    openVoltsSd: 0.1,
+    ohmsR: 0.1,
+    ohmsX: 0.03,
+    varianceR: 0.003 ** 2,
+    varianceX: 0.003 ** 2,
+    covarianceRX: 0,
+    coverage: 2,
+    largestStepAmps: 25,
+    lagRadians: 0.2,
+    fundamentalShare: 1,
+    ...change,
+  };
+}
+
+export const supply = (change: Partial<SupplyView> = {}): SupplyEvidence => ({
+  pairs: [view(change)],
+  behaviour: 'constant-power',
+});
+
+export function channel(change: Partial<ArcChannel> = {}): ArcChannel {
+  return {
+    idleVolts: 240,
+    meanVolts: 236,
+    minVolts200ms: 235,
+    minVoltsHalfCycle: 233,
+    meanAmps: 24,
+    maxAmps200ms: 26,
+    meanWatts: 5_400,
+    powerFactor: 0.95,
+    thdVoltsPercent: 2,
+    thdAmpsPercent: 10,
+    ...change,
+  };
+}
+
+export function arc(change: Partial<ArcChannel> = {}, lostFraction = 0): ArcEvidence {
+  const channels = [channel(change)];
+  return {
+    startS: 1,
+    endS: 4,
+    lostFraction,
+    channels,
+    strike: channels.map((each) => ({
+      minVoltsHalfCycle: each.minVoltsHalfCycle,
+      amps: each.maxAmps200ms,
+      watts: each.meanWatts,
+    })),
+  };
+}
+
+export function evidence(change: Partial<Evidence> = {}): Evidence {
+  return {
+    supply: supply(),
+    openVolts: 240,
+    sags: { count: 0, worst: null },
+    duty: { highestFraction: 0.2, effectiveAmps: 12, atS: [0, 600] },
+    others: { count: 0, worst: null, searched: true },
+    phases: null,
+    waveform: { hertzLow: 59.98, hertzHigh: 60.02, thdVoltsPercent: 2 },
+    ...change,
+  };
+}
