@@ -53,7 +53,6 @@ export class OtherLoad {
       return;
     }
     let step = 0;
-    let level = 0;
     let along = 0;
     let across = 0;
     for (let k = 0; k < SPAN; k++) {
@@ -61,20 +60,25 @@ export class OtherLoad {
       if (weight === 0) continue;
       const slot = ring.slot(k);
       const volts = ring.openVolts(slot, ohmsR, ohmsX);
-      if (k < SIDE) level += weight * volts;
       step += weight * volts;
       along += (weight * ring.along(slot)) / volts;
       across += (weight * ring.across(slot)) / volts;
     }
     const sigma = Math.sqrt(this.#noise.magnitudeVariance(WEIGHTS, CYCLES, SPAN));
     const own = ohmsUnsure * Math.sqrt(along * along + across * across);
-    const limit = Math.max(STANDS_OUT * sigma, LEAST_PART * level) + own;
-    if (Math.abs(step) < limit) {
+    if (!this.standsOut(step, sigma * sigma, own)) {
       this.#settle();
       return;
     }
     const at = (ring.end[ring.slot(SIDE + GAP)]! + ring.start[ring.slot(SIDE - 1)]!) / 2;
     this.#follow(step, at, 2 * sigma + own, inArc);
+  }
+
+  /** Whether a step is none of the background's and none of own current's, `own` volts at most. */
+  standsOut(step: number, variance: number, own: number): boolean {
+    const level = this.#ring.urms[this.#ring.slot(0)]!;
+    const least = Math.max(STANDS_OUT * Math.sqrt(variance), LEAST_PART * level);
+    return Math.abs(step) > least + own;
   }
 
   /** Reports a step that was still being followed: the stream ends or breaks. */

@@ -203,9 +203,12 @@ export class SupplyEstimator implements HalfCycleSink {
     for (let k = 0; k < evidence.size; k++) {
       const c = evidence.column(k);
       if (fit.believed(k) || evidence.isStep[c] === 0 || evidence.blamed[c] === 1) continue;
+      const step = fit.unexplained(evidence, k);
+      const own = this.#ohmsUnsure * evidence.amps[c]!;
+      if (!this.#other.standsOut(step, evidence.mVariance[c]!, own)) continue;
       evidence.blamed[c] = 1;
-      const halfWidth = 2 * Math.sqrt(evidence.mVariance[c]!);
-      this.#other.record(evidence.at[c]!, fit.unexplained(evidence, k), halfWidth, true);
+      const halfWidth = 2 * Math.sqrt(evidence.mVariance[c]!) + own;
+      this.#other.record(evidence.at[c]!, step, halfWidth, true);
     }
   }
 

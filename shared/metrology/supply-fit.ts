@@ -9,8 +9,8 @@ const REJECT = 4;
 /** Own current warms the wire: what that adds to R in a second of arc, part of R, is fitted with
  * this prior (12 AWG at 25 A: 0.29 K/s with no cooling, 0.11 %/s, of which the circuit's thicker
  * part dilutes some). */
-const WARMING = 0.0006;
-const WARMING_SD = 0.0005;
+const WARMING = 0.0005;
+const WARMING_SD = 0.0004;
 /** For all else R may walk by 1 % in ten minutes (2.5 K of copper): old steps count less. */
 const WALK = 0.01 ** 2 / 600;
 /** What phasors and ratios leave unsure however many steps agree, part of |Z|. */
@@ -35,8 +35,11 @@ export class SupplyFit {
   readonly #residuals = new Float64Array(2 * MOST);
   /** Heat since each piece, negative: ohms of R · seconds at the arc's current. */
   readonly #heats = new Float64Array(MOST);
+  readonly #parts = new Float64Array(4);
   readonly #sums = new Float64Array(9);
   #warming = 0.5;
+  #covarianceRH = 0.5;
+  #covarianceXH = 0.5;
   readonly #sorted = new Float64Array(MOST);
   readonly #kept = new Uint8Array(2 * MOST);
   readonly #rateHz: number;
@@ -143,6 +146,8 @@ export class SupplyFit {
     this.varianceR = d / det;
     this.varianceX = a / det;
     this.covarianceRX = -b / det;
+    this.#covarianceRH = -(rh * this.varianceR + xh * this.covarianceRX) / hh;
+    this.#covarianceXH = -(rh * this.covarianceRX + xh * this.varianceX) / hh;
     return true;
   }
 
@@ -196,39 +201,40 @@ export class SupplyFit {
     return sum / (looks + Math.max(count, 0));
   }
 
-  /** Covariance and the degrees of freedom behind each figure (Welch–Satterthwaite). */
+  /**
+   * Student's factors by Welch and Satterthwaite: each equation's part in a variance has the
+   * degrees of its kind, the part of the warming's prior has no end of them. Then the model's own.
+   */
   #spread(evidence: SupplyEvidence, magnitudeLooks: number, phaseLooks: number): void {
-    let rr = 0;
-    let rx = 0;
-    let xx = 0;
+    const { varianceR, varianceX, covarianceRX } = this;
+    const { mR, mX, pR, pX } = evidence;
+    const parts = this.#parts.fill(0);
     let keptM = -1;
     let keptP = -1;
     this.steps = 0;
     for (let k = 0; k < evidence.size; k++) {
       const c = evidence.column(k);
-      const weight = this.#weights[2 * k]!;
-      rr += weight * evidence.mR[c]! ** 2;
-      rx += weight * evidence.mR[c]! * evidence.mX[c]!;
-      xx += weight * evidence.mX[c]! ** 2;
       keptM += this.#kept[2 * k]!;
       keptP += this.#kept[2 * k + 1]!;
       if (this.believed(k)) this.steps += evidence.isStep[c]!;
+      const h = this.#heats[k]!;
+      const m = this.#weights[2 * k]!;
+      const p = this.#weights[2 * k + 1]!;
+      const pullR = varianceR + this.#covarianceRH * h;
+      const pullX = covarianceRX + this.#covarianceXH * h;
+      parts[0]! += m * (pullR * mR[c]! + covarianceRX * mX[c]!) ** 2;
+      parts[1]! += p * (pullR * pR[c]! + covarianceRX * pX[c]!) ** 2;
+      parts[2]! += m * (pullX * mR[c]! + varianceX * mX[c]!) ** 2;
+      parts[3]! += p * (pullX * pR[c]! + varianceX * pX[c]!) ** 2;
     }
-    const dofM = magnitudeLooks + Math.max(keptM, 0);
-    const dofP = phaseLooks + Math.max(keptP, 0);
-    const { varianceR: vR, varianceX: vX, covarianceRX: vRX } = this;
-    const partR = vR * vR * rr + 2 * vR * vRX * rx + vRX * vRX * xx;
-    const partX = vRX * vRX * rr + 2 * vRX * vX * rx + vX * vX * xx;
-    this.coverageR = welch(vR, partR, dofM, dofP);
-    this.coverageX = welch(vX, partX, dofM, dofP);
+    const degreesM = magnitudeLooks + Math.max(keptM, 0);
+    const degreesP = phaseLooks + Math.max(keptP, 0);
+    const spreadR = parts[0]! ** 2 / degreesM + parts[1]! ** 2 / degreesP;
+    const spreadX = parts[2]! ** 2 / degreesM + parts[3]! ** 2 / degreesP;
+    this.coverageR = studentFactor95(varianceR ** 2 / spreadR);
+    this.coverageX = studentFactor95(varianceX ** 2 / spreadX);
     const model = MODEL ** 2 * (this.ohmsR ** 2 + this.ohmsX ** 2);
     this.varianceR += model;
     this.varianceX += model;
   }
-}
-
-/** Student's factor of a variance of which `part` has `dof` degrees and the rest `restDof`. */
-function welch(variance: number, part: number, dof: number, restDof: number): number {
-  const rest = variance - part;
-  return studentFactor95((variance * variance) / ((part * part) / dof + (rest * rest) / restDof));
 }
