@@ -107,28 +107,26 @@ export class FrontEnd {
     const s2 = ((newest + 3) & 3) * n;
     const s3 = (newest & 3) * n;
     const h = this.history;
+    const { highest } = this;
+    let noise = this.noise;
     for (let channel = 0; channel < n; channel++) {
       const y =
         w0 * h[s0 + channel]! +
         w1 * h[s1 + channel]! +
         w2 * h[s2 + channel]! +
         w3 * h[s3 + channel]!;
-      this.frame[channel] = this.count(y * this.countsPerUnit[channel]!);
+      // Xorshift, 32 bits: noise needs speed, not quality.
+      noise ^= noise << 13;
+      noise ^= noise >>> 17;
+      noise ^= noise << 5;
+      const triangle = (noise & 0xffff) + (noise >>> 16) - 0xffff;
+      const exact = y * this.countsPerUnit[channel]! + triangle * this.noiseCounts;
+      const rounded = Math.floor(exact + 0.5);
+      this.frame[channel] = Math.max(-highest - 1, Math.min(highest, rounded));
     }
+    this.noise = noise;
     this.frames += 1;
     this.due = this.frames * this.stepsPerFrame;
-  }
-
-  private count(exact: number): number {
-    // Xorshift, 32 bits: noise needs speed, not quality.
-    let noise = this.noise;
-    noise ^= noise << 13;
-    noise ^= noise >>> 17;
-    noise ^= noise << 5;
-    this.noise = noise;
-    const triangle = (noise & 0xffff) + (noise >>> 16) - 0xffff;
-    const rounded = Math.floor(exact + triangle * this.noiseCounts + 0.5);
-    return rounded > this.highest ? this.highest : Math.max(rounded, -this.highest - 1);
   }
 }
 

@@ -7,6 +7,8 @@ export const panel = 0;
 export const outlet = 1;
 export const terminals = 2;
 export const rungs = 3;
+/** The machine's interference filter, and what keeps an open line from floating. */
+const leakSiemens = 1 / 22_000;
 
 /** Something that hangs on a rung: a conductance, with a current of its own beside it. */
 export interface Shunt {
@@ -110,7 +112,8 @@ export class Ladder {
   private conductanceAt(rung: number): Matrix {
     const n = this.lines;
     const g = this.conductance[rung]!.fill(0);
-    this.shunted[rung] = 0;
+    this.shunted[rung] = rung === terminals ? 1 : 0;
+    if (rung === terminals) for (let line = 0; line < n; line++) g[line * n + line] = leakSiemens;
     for (const shunt of this.shunts) {
       if (shunt.rung !== rung) continue;
       this.shunted[rung] = 1;

@@ -4,7 +4,7 @@ import type { Random } from './random.ts';
 import type { Neighbour } from './scenario.ts';
 
 /** A load that someone else switches: resistance, or resistance and inductance in series. */
-class Branch implements Shunt {
+export class Branch implements Shunt {
   readonly rung: number;
   readonly from: number;
   readonly to: number;
@@ -42,20 +42,6 @@ class Branch implements Shunt {
     this.amps1 = now;
     this.amps = -this.siemens * this.perStep * (0.5 * this.amps2 - 2 * this.amps1);
   }
-}
-
-/** A leak that keeps an open line from floating: the machine's interference filter. */
-export class Leak implements Shunt {
-  readonly rung: number;
-  readonly from: number;
-  readonly to = -1;
-  siemens = 1 / 22_000;
-  amps = 0;
-  constructor(rung: number, from: number) {
-    this.rung = rung;
-    this.from = from;
-  }
-  settle(): void {}
 }
 
 /** Someone else's machine on the same wires, switched by its own clock. */

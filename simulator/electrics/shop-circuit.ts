@@ -4,7 +4,7 @@ import { lineVolts, machineOf, returnsOf, sourceOf } from './build.ts';
 import { sliceSteps, stepS } from './clockwork.ts';
 import { Ladder, outlet, panel, rungs, terminals } from './ladder.ts';
 import type { WeldingMachine } from './machines/machine.ts';
-import { Leak, Other } from './neighbour.ts';
+import { Other } from './neighbour.ts';
 import { Random } from './random.ts';
 import { Happenings } from './record.ts';
 import { type Bay, pairsOf } from './scenario.ts';
@@ -60,9 +60,10 @@ export class ShopCircuit {
     this.others = bay.neighbours.map(
       (spec) => new Other(spec, volts, lines, hertz, stream(`neighbour/${spec.name}`)),
     );
-    const leaks = Array.from({ length: lines }, (_, line) => new Leak(terminals, line));
-    const branches = this.others.flatMap((other) => other.branches);
-    this.ladder = new Ladder(lines, [...branches, ...leaks]);
+    this.ladder = new Ladder(
+      lines,
+      this.others.flatMap((other) => other.branches),
+    );
     this.source = sourceOf(bay, stream('source'));
     this.arc = new Arc(bay.work, stream('arc'));
     this.welder = new Welder(bay.work, stream('welder'));
@@ -90,7 +91,7 @@ export class ShopCircuit {
     const { ladder, source, arc, machine, welder, taps } = this;
     const start = this.slices * sliceSteps;
     for (let step = 0; step < sliceSteps; step++) {
-      if (welder.step((start + step) * stepS)) this.triggerMoved((start + step) * stepS);
+      if (welder.step()) this.triggerMoved((start + step) * stepS);
       arc.step();
       source.step();
       ladder.fold(source.emf);

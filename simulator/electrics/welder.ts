@@ -1,4 +1,4 @@
-import { steps } from './clockwork.ts';
+import { stepS, steps } from './clockwork.ts';
 import type { Random } from './random.ts';
 import type { Work } from './scenario.ts';
 
@@ -15,6 +15,7 @@ export class Welder {
   private left: number;
   private tacksLeft = 0;
   private failed = 0;
+  private taken = 0;
 
   constructor(work: Work, random: Random) {
     this.work = work;
@@ -25,10 +26,11 @@ export class Welder {
   }
 
   /** @returns whether the trigger moved. */
-  step(nowS: number): boolean {
+  step(): boolean {
+    this.taken += 1;
     if (--this.left > 0) return false;
     if (this.trigger) this.release();
-    else this.pull(nowS);
+    else this.pull(this.taken * stepS);
     return true;
   }
 

@@ -1,4 +1,5 @@
 import { stepS } from '../clockwork.ts';
+import type { Terminals } from './machine.ts';
 
 /** Forward volts of one diode; two conduct at a time. */
 export const diodeVolts = 0.9;
@@ -14,6 +15,8 @@ export interface BridgeSpec {
 export class BridgeLink {
   /** Volts of the capacitor. */
   volts: number;
+  /** Out of the capacitor; set before a step. */
+  loadAmps = 0;
   ohms: number;
   private readonly spec: BridgeSpec;
   private volts1: number;
@@ -29,19 +32,19 @@ export class BridgeLink {
     this.drop = dropVolts;
   }
 
-  /** @returns amperes from the supply, for volts behind ohms and amperes out of the capacitor. */
-  step(volts: number, ohms: number, loadAmps: number): number {
+  /** Sets the amperes from the supply. */
+  step(at: Terminals): void {
     const perStep = this.spec.henries / stepS;
     const charge = stepS / (1.5 * this.spec.farads);
-    const open = volts - perStep * (0.5 * this.amps2 - 2 * this.amps1);
-    const before = (2 * this.volts - 0.5 * this.volts1) / 1.5 - charge * loadAmps;
-    const behind = ohms + this.ohms + 1.5 * perStep + charge;
+    const open = at.volts - perStep * (0.5 * this.amps2 - 2 * this.amps1);
+    const before = (2 * this.volts - 0.5 * this.volts1) / 1.5 - charge * this.loadAmps;
+    const behind = at.ohms + this.ohms + 1.5 * perStep + charge;
     const size = Math.max(0, (Math.abs(open) - this.drop - before) / behind);
     const amps = open < 0 ? -size : size;
     this.volts1 = this.volts;
     this.volts = Math.max(0, before + charge * size);
     this.amps2 = this.amps1;
     this.amps1 = amps;
-    return amps;
+    at.amps = amps;
   }
 }

@@ -1,6 +1,6 @@
 import type { Arc } from '../arc.ts';
 import { BridgeLink } from './bridge-link.ts';
-import type { OnePort } from './machine.ts';
+import type { OnePort, Terminals } from './machine.ts';
 import { type OutputSpec, OutputStage } from './output-stage.ts';
 
 export interface CapacitorInverterSpec extends OutputSpec {
@@ -39,10 +39,16 @@ export class CapacitorInverter implements OnePort {
     this.stage.set(amps);
   }
 
-  step(volts: number, ohms: number): number {
-    if (!this.on) return 0;
-    const link = Math.max(this.link.volts, 1);
-    return this.link.step(volts, ohms, this.stage.watts(link) / link);
+  step(at: Terminals): void {
+    if (!this.on) {
+      at.amps = 0;
+      return;
+    }
+    const { link, stage } = this;
+    stage.linkVolts = Math.max(link.volts, 1);
+    stage.step();
+    link.loadAmps = stage.watts / stage.linkVolts;
+    link.step(at);
   }
 
   slice(nowS: number): void {

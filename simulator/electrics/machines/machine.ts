@@ -12,10 +12,17 @@ export interface WeldingMachine {
   readonly ready: boolean;
 }
 
-/** A load between two lines, or a line and the return: its own volts behind its own ohms. */
+/** What a one-port sees, and its answer. Passed whole: numbers passed singly are boxed. */
+export class Terminals {
+  volts = 0;
+  ohms = 0;
+  amps = 0;
+}
+
+/** A load between two lines, or a line and the return. */
 export interface OnePort {
-  /** @returns amperes into it. */
-  step(volts: number, ohms: number): number;
+  /** Sets `amps`, into it, for volts behind ohms. */
+  step(at: Terminals): void;
   slice(nowS: number): void;
   set(amps: number): void;
   readonly ready: boolean;
@@ -26,6 +33,7 @@ export class Connected implements WeldingMachine {
   private readonly port: OnePort;
   private readonly from: number;
   private readonly to: number;
+  private readonly at = new Terminals();
 
   /** @param to −1 for the return. */
   constructor(port: OnePort, from: number, to: number) {
@@ -47,7 +55,11 @@ export class Connected implements WeldingMachine {
       v -= volts[to]!;
       r += ohms[to * n + to]! - ohms[from * n + to]! - ohms[to * n + from]!;
     }
-    const amps = this.port.step(v, r);
+    const { at } = this;
+    at.volts = v;
+    at.ohms = r;
+    this.port.step(at);
+    const { amps } = at;
     drawn[from] = amps;
     if (to >= 0) drawn[to] = -amps;
   }

@@ -19,6 +19,10 @@ const readyFraction = 0.8;
  */
 export class OutputStage {
   ready = false;
+  /** Set by the machine before a step. Fields, not arguments: numbers passed singly are boxed. */
+  linkVolts = 0;
+  /** Out of the link in this step. */
+  watts = 0;
   /** Mean link volts over about a cycle. */
   meanVolts = 0;
   private readonly arc: Arc;
@@ -43,11 +47,10 @@ export class OutputStage {
     this.setWatts = (given * loadVolts(given)) / this.spec.efficiency;
   }
 
-  /** Watts out of the link in this step. */
-  watts(linkVolts: number): number {
-    this.meanVolts += (linkVolts - this.meanVolts) * this.settle;
-    if (!this.ready) return Math.min(this.spec.idleWatts, linkVolts);
-    return this.spec.idleWatts + this.setWatts * this.arc.share * this.fold;
+  step(): void {
+    this.meanVolts += (this.linkVolts - this.meanVolts) * this.settle;
+    if (this.ready) this.watts = this.spec.idleWatts + this.setWatts * this.arc.share * this.fold;
+    else this.watts = Math.min(this.spec.idleWatts, this.linkVolts);
   }
 
   slice(nowS: number): void {

@@ -1,7 +1,7 @@
 import type { Arc } from '../arc.ts';
 import { stepS } from '../clockwork.ts';
 import { diodeVolts } from './bridge-link.ts';
-import type { OnePort } from './machine.ts';
+import type { OnePort, Terminals } from './machine.ts';
 import { type OutputSpec, OutputStage } from './output-stage.ts';
 
 export interface PfcInverterSpec extends OutputSpec {
@@ -49,36 +49,40 @@ export class PfcInverter implements OnePort {
     this.stage.set(amps);
   }
 
-  step(volts: number, ohms: number): number {
-    if (!this.on) return 0;
+  step(at: Terminals): void {
+    at.amps = 0;
+    if (!this.on) return;
     const { farads } = this.spec;
-    const watts = this.stage.watts(this.busVolts);
-    const amps = this.boosting ? this.boost(volts, ohms, watts) : this.charge(volts, ohms);
+    const { stage } = this;
+    stage.linkVolts = this.busVolts;
+    stage.step();
+    if (this.boosting) this.boost(at);
+    else this.charge(at);
+    const { watts } = stage;
+    const { volts, ohms, amps } = at;
     const given = (volts - ohms * amps) * amps - (this.boosting ? 0 : amps * amps * chargeOhms);
     const joules = 0.5 * farads * this.busVolts ** 2 + (given - watts) * stepS;
     this.busVolts = Math.sqrt((2 * Math.max(joules, 0)) / farads);
     this.meanJoules += (joules - this.meanJoules) * this.settle;
-    return amps;
   }
 
-  private boost(volts: number, ohms: number, watts: number): number {
+  private boost(at: Terminals): void {
     const { busVolts, farads, supplyAmps } = this.spec;
-    const amps = (volts * this.siemens) / (1 + ohms * this.siemens);
-    const terminal = volts - ohms * amps;
+    at.amps = (at.volts * this.siemens) / (1 + at.ohms * this.siemens);
+    const terminal = at.volts - at.ohms * at.amps;
     this.meanSquareVolts += (terminal * terminal - this.meanSquareVolts) * this.settle;
-    this.meanWatts += (watts - this.meanWatts) * this.feed;
+    this.meanWatts += (this.stage.watts - this.meanWatts) * this.feed;
     const short = 0.5 * farads * busVolts * busVolts - this.meanJoules;
     const wanted = Math.max(0, this.meanWatts + short / (3 * loopTauS));
     const square = Math.max(this.meanSquareVolts, 100);
     this.siemens = Math.min(wanted / square, supplyAmps / Math.sqrt(square));
-    return amps;
   }
 
   /** At switch-on the bus charges through a resistor to the crest. */
-  private charge(volts: number, ohms: number): number {
-    const over = Math.abs(volts) - this.busVolts - 2 * diodeVolts;
-    const size = Math.max(0, over) / (ohms + chargeOhms);
-    return volts < 0 ? -size : size;
+  private charge(at: Terminals): void {
+    const over = Math.abs(at.volts) - this.busVolts - 2 * diodeVolts;
+    const size = Math.max(0, over) / (at.ohms + chargeOhms);
+    at.amps = at.volts < 0 ? -size : size;
   }
 
   slice(nowS: number): void {

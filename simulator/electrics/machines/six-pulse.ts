@@ -5,6 +5,11 @@ import { type BridgeSpec, diodeVolts } from './bridge-link.ts';
 /** Changes of the set of conducting diodes tried within a step; commutation needs two or three. */
 const tries = 8;
 
+/** Ohms that couple two lines' loops through the line that is their way back. */
+function loop(r: Matrix, a: number, b: number, back: number): number {
+  return r[a * 3 + b]! - r[a * 3 + back]! - r[back * 3 + b]! + r[back * 3 + back]!;
+}
+
 /**
  * Six diodes, a choke and a capacitor on three lines without a neutral. At every step it looks for
  * the set of diodes that agrees with its own solution, beginning with the last step's: each line
@@ -13,6 +18,8 @@ const tries = 8;
 export class SixPulse {
   /** Volts of the capacitor. */
   volts: number;
+  /** Out of the capacitor; set before a step. */
+  loadAmps = 0;
   ohms: number;
   private readonly spec: BridgeSpec;
   private readonly drop: number;
@@ -21,8 +28,9 @@ export class SixPulse {
   private amps2 = 0;
   private readonly rail = new Int8Array(3);
   private readonly amps = new Float64Array(3);
-  /** Volts of the lower rail against the return; meaningful while two or more lines conduct. */
-  private lower = 0;
+  /** Between the rails, at no current and an ampere of it, in this step. */
+  private back = 0;
+  private behind = 0;
 
   constructor(spec: BridgeSpec, volts = 0, dropVolts = diodeVolts) {
     this.spec = spec;
@@ -32,16 +40,16 @@ export class SixPulse {
     this.drop = dropVolts;
   }
 
-  /** Fills `drawn` for volts behind ohms and amperes out of the capacitor. */
-  step(volts: Float64Array, ohms: Matrix, drawn: Float64Array, loadAmps: number): void {
+  /** Fills `drawn` for volts behind ohms. */
+  step(volts: Float64Array, ohms: Matrix, drawn: Float64Array): void {
     const perStep = this.spec.henries / stepS;
     const charge = stepS / (1.5 * this.spec.farads);
-    const before = (2 * this.volts - 0.5 * this.volts1) / 1.5 - charge * loadAmps;
-    const back = before + 2 * this.drop + perStep * (0.5 * this.amps2 - 2 * this.amps1);
-    const behind = this.ohms + 1.5 * perStep + charge;
+    const before = (2 * this.volts - 0.5 * this.volts1) / 1.5 - charge * this.loadAmps;
+    this.back = before + 2 * this.drop + perStep * (0.5 * this.amps2 - 2 * this.amps1);
+    this.behind = this.ohms + 1.5 * perStep + charge;
     for (let at = 0; at < tries; at++) {
-      this.solve(volts, ohms, back, behind);
-      if (!this.amend(volts, ohms, back, behind)) break;
+      this.solve(volts, ohms);
+      if (!this.amend(volts, ohms)) break;
     }
     let amps = 0;
     for (let line = 0; line < 3; line++) {
@@ -56,8 +64,8 @@ export class SixPulse {
   }
 
   /** Currents for the present set. One line alone on a rail carries all the choke's current. */
-  private solve(e: Float64Array, r: Matrix, back: number, behind: number): void {
-    const { rail, amps } = this;
+  private solve(e: Float64Array, r: Matrix): void {
+    const { rail, amps, back, behind } = this;
     amps[0] = amps[1] = amps[2] = 0;
     const up = (rail[0] === 1 ? 1 : 0) + (rail[1] === 1 ? 1 : 0) + (rail[2] === 1 ? 1 : 0);
     const down = (rail[0] === -1 ? 1 : 0) + (rail[1] === -1 ? 1 : 0) + (rail[2] === -1 ? 1 : 0);
@@ -70,19 +78,17 @@ export class SixPulse {
     const side = up === 1 ? -1 : 1;
     const first = rail.indexOf(side);
     const second = rail.indexOf(side, first + 1);
-    const loop = (a: number, b: number): number =>
-      r[a * 3 + b]! - r[a * 3 + alone]! - r[alone * 3 + b]! + r[alone * 3 + alone]!;
     const ea = side * (e[first]! - e[alone]!) - back;
     if (second < 0) {
-      const through = ea / (loop(first, first) + behind);
+      const through = ea / (loop(r, first, first, alone) + behind);
       amps[first] = side * through;
       amps[alone] = -side * through;
     } else {
       const eb = side * (e[second]! - e[alone]!) - back;
-      const aa = loop(first, first) + behind;
-      const bb = loop(second, second) + behind;
-      const ab = loop(first, second) + behind;
-      const ba = loop(second, first) + behind;
+      const aa = loop(r, first, first, alone) + behind;
+      const bb = loop(r, second, second, alone) + behind;
+      const ab = loop(r, first, second, alone) + behind;
+      const ba = loop(r, second, first, alone) + behind;
       const scale = side / (aa * bb - ab * ba);
       amps[first] = (ea * bb - eb * ab) * scale;
       amps[second] = (eb * aa - ea * ba) * scale;
@@ -90,6 +96,7 @@ export class SixPulse {
     }
   }
 
+  /** Volts of a line's terminal. */
   private terminal(e: Float64Array, r: Matrix, line: number): number {
     const { amps } = this;
     const at = line * 3;
@@ -97,9 +104,9 @@ export class SixPulse {
   }
 
   /** Corrects one line that disagrees with the solution. @returns whether one did. */
-  private amend(e: Float64Array, r: Matrix, back: number, behind: number): boolean {
-    const { rail, amps } = this;
-    if (rail[0] === 0 && rail[1] === 0 && rail[2] === 0) return this.begin(e, back);
+  private amend(e: Float64Array, r: Matrix): boolean {
+    const { rail, amps, back, behind } = this;
+    if (rail[0] === 0 && rail[1] === 0 && rail[2] === 0) return this.begin(e);
     for (let line = 0; line < 3; line++) {
       if (rail[line] !== 0 && rail[line]! * amps[line]! < 0) {
         rail[line] = 0;
@@ -109,11 +116,11 @@ export class SixPulse {
     const upper = this.terminal(e, r, rail.indexOf(1));
     let through = 0;
     for (let line = 0; line < 3; line++) if (rail[line] === 1) through += amps[line]!;
-    this.lower = upper - back - behind * through;
+    const lower = upper - back - behind * through;
     for (let line = 0; line < 3; line++) {
       if (rail[line] !== 0) continue;
       const v = this.terminal(e, r, line);
-      if (v > upper || v < this.lower) {
+      if (v > upper || v < lower) {
         rail[line] = v > upper ? 1 : -1;
         return true;
       }
@@ -121,14 +128,14 @@ export class SixPulse {
     return false;
   }
 
-  private begin(e: Float64Array, back: number): boolean {
+  private begin(e: Float64Array): boolean {
     let high = 0;
     let low = 0;
     for (let line = 1; line < 3; line++) {
       if (e[line]! > e[high]!) high = line;
       if (e[line]! < e[low]!) low = line;
     }
-    if (e[high]! - e[low]! <= back) return false;
+    if (e[high]! - e[low]! <= this.back) return false;
     this.rail[high] = 1;
     this.rail[low] = -1;
     return true;

@@ -36,8 +36,11 @@ export class ThreePhaseRectifier implements WeldingMachine {
       drawn.fill(0);
       return;
     }
-    const link = Math.max(this.bridge.volts, 1);
-    this.bridge.step(volts, ohms, drawn, this.stage.watts(link) / link);
+    const { bridge, stage } = this;
+    stage.linkVolts = Math.max(bridge.volts, 1);
+    stage.step();
+    bridge.loadAmps = stage.watts / stage.linkVolts;
+    bridge.step(volts, ohms, drawn);
   }
 
   slice(nowS: number): void {

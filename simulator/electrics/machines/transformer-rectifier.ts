@@ -1,7 +1,7 @@
 import { type Arc, arcOhms, arcVolts, loadVolts } from '../arc.ts';
 import { stepS } from '../clockwork.ts';
 import { diodeVolts } from './bridge-link.ts';
-import type { OnePort } from './machine.ts';
+import { type OnePort, Terminals } from './machine.ts';
 
 export interface TransformerSpec {
   volts: number;
@@ -46,6 +46,8 @@ export class TransformerRectifier implements OnePort {
   private choke1 = 0;
   private choke2 = 0;
   private choke = 0;
+  /** The bridge behind the leakage. */
+  private readonly inner = new Terminals();
 
   constructor(spec: TransformerSpec, arc: Arc) {
     this.spec = spec;
@@ -63,8 +65,10 @@ export class TransformerRectifier implements OnePort {
     this.ratio = volts / (tapVolts * part);
   }
 
-  step(volts: number, ohms: number): number {
-    if (!this.on) return 0;
+  step(at: Terminals): void {
+    at.amps = 0;
+    if (!this.on) return;
+    const { volts, ohms } = at;
     const { coreOhms, magnetHenries, leakHenries } = this.spec;
     // Magnetising branch: two straight lines of current against flux, with the core's losses.
     const fluxBefore = (2 * this.flux - 0.5 * this.flux1) / 1.5;
@@ -77,24 +81,30 @@ export class TransformerRectifier implements OnePort {
     const seen = (volts - ohms * own) * folding;
     const perStep = leakHenries / stepS;
     const open = seen - perStep * (0.5 * this.amps2 - 2 * this.amps1);
-    const amps = this.bridge(open, ohms * folding + this.spec.ohms + 1.5 * perStep);
+    const { inner } = this;
+    inner.volts = open;
+    inner.ohms = ohms * folding + this.spec.ohms + 1.5 * perStep;
+    this.bridge(inner);
+    const { amps } = inner;
     this.amps2 = this.amps1;
     this.amps1 = amps;
     const terminal = seen - ohms * folding * amps;
     this.flux1 = this.flux;
     this.flux = fluxBefore + (stepS / 1.5) * terminal;
     this.meanVolts += (Math.abs(terminal) - this.meanVolts) * 0.002;
-    return amps + siemens * terminal + own;
+    at.amps = amps + siemens * terminal + own;
   }
 
-  /** @returns amperes into the bridge, for volts behind ohms. */
-  private bridge(volts: number, ohms: number): number {
+  /** Sets the amperes into the bridge. */
+  private bridge(at: Terminals): void {
     const { arc, ratio } = this;
+    const { volts, ohms } = at;
     this.choke2 = this.choke1;
     this.choke1 = this.choke;
     if (!arc.burning) {
       this.choke = 0;
-      return 0;
+      at.amps = 0;
+      return;
     }
     const square = ratio * ratio;
     const perStep = (this.spec.chokeHenries * square) / stepS;
@@ -106,10 +116,11 @@ export class TransformerRectifier implements OnePort {
     const free = (-drop - before) / behind;
     if (free > 0 && Math.abs(volts / ohms) <= free) {
       this.choke = free;
-      return volts / ohms;
+      at.amps = volts / ohms;
+      return;
     }
     this.choke = Math.max(0, (Math.abs(volts) - drop - before) / (ohms + behind));
-    return volts < 0 ? -this.choke : this.choke;
+    at.amps = volts < 0 ? -this.choke : this.choke;
   }
 
   slice(nowS: number): void {
