@@ -84,7 +84,8 @@ export class RmsEvents implements HalfCycleSink {
 
   /** True while a dip, a swell or an interruption lasts. */
   get active(): boolean {
-    return this.#trackers.some((tracker) => tracker.active);
+    for (const tracker of this.#trackers) if (tracker.active) return true;
+    return false;
   }
 
   /** Flagging (IEC 61000-4-30, 4.7): whether any part of an event lies in `from … to`. */
@@ -160,30 +161,29 @@ class Tracker {
   take(row: HalfCycleRow, sliding: Float64Array | null, declared: Volts): boolean {
     const pairs = this.#outside.length;
     const up = this.kind === 'swell';
-    let entered = -1;
-    let left = -1;
+    // While the event lasts every channel is held against the end's limit, fallen or not.
+    const limit = this.active ? this.#end : this.#begin;
+    let entered = 0;
+    let left = 0;
     let outside = 0;
     for (let pair = 0; pair < pairs; pair++) {
-      const reference = sliding?.[pair] ?? declared;
-      const share = row.urms[pair]! / reference;
+      const share = row.urms[pair]! / (sliding?.[pair] ?? declared);
       const was = this.#outside[pair] === 1;
-      const limit = was ? this.#end : this.#begin;
-      // At the end's limit a channel is back: U ≥ threshold + hysteresis ends a dip.
-      const is = was ? (up ? share > limit : share < limit) : up ? share > limit : share < limit;
+      const is = up ? share > limit : share < limit;
       if (is && !was) entered = pair;
       if (was && !is) left = pair;
       this.#outside[pair] = is ? 1 : 0;
-      outside += this.#outside[pair]!;
+      if (is) outside += 1;
     }
-    const polyphaseAll = this.kind === 'interruption';
-    const lasts = polyphaseAll ? outside === pairs : outside > 0;
-    if (!this.active && lasts) this.#open(row, entered, sliding, declared);
-    else if (this.active && !lasts) {
+    const lasts = this.kind === 'interruption' ? outside === pairs : outside > 0;
+    if (!lasts) {
+      const ended = this.active;
+      if (ended) this.endChannel = left;
       this.active = false;
-      this.endChannel = left;
-      return true;
-    } else if (!this.active) return false;
-    const began = this.start === row.middle;
+      return ended;
+    }
+    const began = !this.active;
+    if (began) this.#open(row, entered, sliding, declared);
     this.#furthest(row, up);
     return began;
   }
