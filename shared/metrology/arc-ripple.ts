@@ -9,7 +9,8 @@ const WEIGHTS = Float64Array.of(-0.25, -0.25, 0.5, 0.5, -0.25, -0.25);
 const CYCLES = Float64Array.of(5, 4, 3, 2, 1, 0);
 /** The end of an arc is told late: inside it is only what is older than this. */
 const DELAY_CYCLES = 60;
-const GUARD_CYCLES = 3;
+/** Not whole, so that an arc which begins on a border has no cycle that is in and out. */
+const GUARD_CYCLES = 2.9;
 /** A second of arc: with fewer groups their own scatter says nothing. */
 const LEAST_GROUPS = 8;
 /** No loop of a welding circuit is above this; a larger answer is another load's. */

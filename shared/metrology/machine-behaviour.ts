@@ -25,7 +25,7 @@ export interface MachineOptions {
 const BLOCK = 12;
 /** The end of an arc is told late: inside it is only what is older than this. */
 const DELAY_CYCLES = 60;
-const GUARD_CYCLES = 6;
+const GUARD_CYCLES = 5.9;
 /** An outside change is looked at from this part of the voltage; below it is background … */
 const LEAST_CHANGE = 0.004;
 /** … and only where it is this many times what the impedance's uncertainty could feign. */

@@ -157,7 +157,7 @@ export class SupplyEstimator implements HalfCycleSink {
   /** All of the mark's windows have been seen. */
   #isDue(mark: number): boolean {
     const seen = this.#ring.end[this.#ring.slot(0)]!;
-    return seen > this.#markAt[mark]! + (PHASE_AFTER + 1) * this.#nominalCycle;
+    return seen > this.#markAt[mark]! + (PHASE_AFTER + 0.5) * this.#nominalCycle;
   }
 
   #measure(mark: number, column: number, keep: boolean): void {

@@ -108,7 +108,7 @@ export function playRows(scene: RowScene, sink: ArcSink): number {
     const wanted = arc
       ? scene.arcAmps * (1 + (scene.ripple * (slow + gauss(random))) / 1.5)
       : scene.idleAmps;
-    writeRow(scene, row, n, half, open, phase + phaseWhite, wanted, ohmsR, arc !== undefined);
+    writeRow(scene, row, n, open, phase + phaseWhite, wanted, ohmsR, arc !== undefined);
     row.start = end - 2 * half;
     row.middle = middle;
     row.end = end;
@@ -126,7 +126,6 @@ function writeRow(
   scene: RowScene,
   row: HalfCycleRow,
   n: number,
-  half: number,
   open: number,
   phase: number,
   wanted: number,
@@ -159,5 +158,4 @@ function writeRow(
   row.u1im[0] = sign * volts * Math.sin(angle);
   row.i1re[0] = sign * (along * Math.cos(angle) + across * Math.sin(angle));
   row.i1im[0] = sign * (along * Math.sin(angle) - across * Math.cos(angle));
-  void half;
 }

@@ -84,7 +84,10 @@ export function playSamples(scene: SampledScene, meter: Meter, each: (end: numbe
       }
       if (k === over - 1) {
         v[n % block] =
-          e - scene.ohmsR * amps - (henries * (amps - last)) / dt + scene.noiseVolts * gauss(random);
+          e -
+          scene.ohmsR * amps -
+          (henries * (amps - last)) / dt +
+          scene.noiseVolts * gauss(random);
         i[n % block] = amps + scene.noiseAmps * gauss(random);
       }
       last = amps;
