@@ -13,7 +13,7 @@ import type {
   SupplyEvidence,
   WaveformEvidence,
 } from './facts.ts';
-import { thinEvidence } from './finding.ts';
+import { notAsked, thinEvidence } from './finding.ts';
 import { fullLoad } from './full-load.ts';
 import { limits } from './limits.ts';
 import { otherLoad } from './other-load.ts';
@@ -44,10 +44,14 @@ export interface Judged {
 }
 
 const arcRules: readonly Rule<Setting & { arc: ArcEvidence }>[] = [plateVoltage, strikeVoltage];
-const arcSupplyRules: readonly Rule<Setting & Evidence>[] = [fullLoad, voltageClass, phases];
+const arcSupplyRules: readonly Rule<Setting & Evidence>[] = [
+  fullLoad,
+  voltageClass,
+  phases,
+  otherLoad,
+];
 const recordingRules: readonly Rule<Setting & Evidence>[] = [
   ...arcSupplyRules,
-  otherLoad,
   sag,
   drop,
   supplyAmps,
@@ -80,12 +84,14 @@ export function judgeRecording(
   arcFindings: readonly Finding[],
 ): Judged {
   const asked = { ...setting, ...evidence };
-  const own = arcFindings.length > 0 || setting.plate === null ? arcFindings : [noArc()];
+  const own = arcFindings.length > 0 ? arcFindings : [noArc(setting)];
   const findings = [...own, ...recordingRules.flatMap((rule) => rule.ask(asked))];
   return { verdict: fold(findings, setting.plate !== null), findings };
 }
 
-function noArc(): Finding {
+function noArc(setting: Setting): Finding {
+  if (setting.plate === null)
+    return notAsked('plate-voltage', limits.plateLow, 'No rating plate was given to judge by.');
   const says = 'No arc was seen, so nothing is known of the voltage under load.';
   return thinEvidence('plate-voltage', limits.plateLow, { says, required: true });
 }
