@@ -152,7 +152,8 @@ export class AsciiRows {
   #tooShort(): RecordingError {
     const cut = this.#lines.closed ? '' : ', the file is cut in the middle of it';
     return this.#wrong(
-      `has ${this.#cells()} cells where ${2 + this.#config.analogs.length} or more are needed${cut}`,
+      `has ${this.#cells()} cells where ` +
+        `${2 + this.#config.analogs.length} or more are needed${cut}`,
     );
   }
 

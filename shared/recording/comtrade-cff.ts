@@ -20,7 +20,8 @@ export function splitCff(name: string, source: ByteSource): CffParts {
   while (lines.next()) {
     if (lines.position > mostHeadBytes)
       throw new RecordingError(
-        `${name}: no samples in the first ${mostHeadBytes} bytes; "--- file type: DAT … ---" is needed`,
+        `${name}: no samples in the first ${mostHeadBytes} bytes; ` +
+          '"--- file type: DAT … ---" is needed',
       );
     const text = lines.text();
     const found = separator.exec(text.replace(/^\ufeff/, '').trim());
@@ -42,7 +43,8 @@ export function splitCff(name: string, source: ByteSource): CffParts {
     const size = told > 0 ? told : source.size - from;
     if (size > source.size - from)
       throw new RecordingError(
-        `${name}: is cut: ${source.size - from} bytes of samples are there and ${size} are promised`,
+        `${name}: is cut: ${source.size - from} bytes of samples are there ` +
+          `and ${size} are promised`,
       );
     return { config: config.join('\n'), samples: new SourcePart(source, from, size) };
   }

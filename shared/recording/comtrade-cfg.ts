@@ -167,7 +167,8 @@ function readRates(lines: ConfigLines) {
     if (!Number.isInteger(rows) || rows < 0) lines.fail(`${quote(end)} is no number of a last row`);
     if (i > 0 && value !== rateHz)
       lines.fail(
-        `the rate changes from ${rateHz} to ${value} samples/s; only recordings of one rate are read`,
+        `the rate changes from ${rateHz} to ${value} samples/s; ` +
+          'only recordings of one rate are read',
       );
     rateHz = value;
   }

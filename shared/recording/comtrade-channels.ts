@@ -60,7 +60,8 @@ export function pairChannels(name: string, config: ComtradeConfig) {
     const units = [...new Set(config.analogs.map((analog) => quote(analog.unit)))];
     throw new RecordingError(
       `${name}: no channel in ${columns.V.length === 0 ? 'volts' : 'amperes'} ` +
-        `(units here: ${units.slice(0, 5).join(', ') || 'none'}); a voltage and a current are needed`,
+        `(units here: ${units.slice(0, 5).join(', ') || 'none'}); ` +
+        'a voltage and a current are needed',
     );
   }
   const order: number[] = [];
@@ -69,7 +70,8 @@ export function pairChannels(name: string, config: ComtradeConfig) {
   for (const { column, scale, offset } of picks)
     if (!(Math.abs(scale) <= mostValue && Math.abs(offset) <= mostValue))
       throw new RecordingError(
-        `${name}: channel ${quote(config.analogs[column]!.name)}: value = count · ${scale} + ${offset}; ${mostValue} V or A is the most`,
+        `${name}: channel ${quote(config.analogs[column]!.name)}: ` +
+          `value = count · ${scale} + ${offset}; ${mostValue} V or A is the most`,
       );
   const channels = picks.map((pick): ChannelFacts => {
     const analog = config.analogs[pick.column]!;

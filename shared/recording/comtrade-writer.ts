@@ -31,8 +31,8 @@ const mostAsciiStamp = 9_999_999_999;
 
 /**
  * Writes COMTRADE as it comes: BINARY and ASCII of 16-bit counts after the 1999 edition, all else
- * after the 2013 one. Rows carry their number, so that lost rows are told; timestamps are microseconds
- * as long as their field holds them, then marked missing: the rate is binding.
+ * after the 2013 one. Rows carry their number, so that lost rows are told; timestamps are
+ * microseconds as long as their field holds them, then marked missing: the rate is binding.
  */
 export class ComtradeWriter implements RecordingWriter {
   /** Values that no count of the file's kind could hold and that were written as the largest. */
@@ -64,7 +64,9 @@ export class ComtradeWriter implements RecordingWriter {
     const front = single ? '--- file type: CFG ---\r\n' : '';
     const data = setup.kind === 'ASCII' ? '' : `: ${'0'.repeat(byteDigits)}`;
     const back = single
-      ? `--- file type: INF ---\r\n--- file type: HDR ---\r\n--- file type: DAT ${setup.kind}${data} ---\r\n`
+      ? ['INF', 'HDR', `DAT ${setup.kind}${data}`]
+          .map((section) => `--- file type: ${section} ---\r\n`)
+          .join('')
       : '';
     const opening = encodeText(front + before);
     const closing = encodeText('0'.repeat(rowDigits) + after + back);

@@ -93,7 +93,8 @@ export class CsvReader implements RecordingReader {
     if (this.#waiting < 0)
       throw this.#wrong(
         0,
-        `the time ${timeS} s is ${this.#grid.stepSamples.toFixed(3)} samples after the row before; ` +
+        `the time ${timeS} s is ${this.#grid.stepSamples.toFixed(3)} samples after the ` +
+          'row before; ' +
           `1 is right at ${this.facts.rateHz} samples/s, or a whole number where rows are lost`,
       );
     return true;
@@ -160,7 +161,8 @@ export class CsvReader implements RecordingReader {
     const header = this.#lines.text().replace(/^\ufeff/, '');
     if (!isPlain(header))
       throw new RecordingError(
-        `${this.#name}: line ${this.#lines.line} is no text; a CSV header "t_s,v1_V,i1_A" is needed`,
+        `${this.#name}: line ${this.#lines.line} is no text; ` +
+          'a CSV header "t_s,v1_V,i1_A" is needed',
       );
     const cells = header.split(',');
     for (const [index, cell] of cells.entries()) {
@@ -194,12 +196,14 @@ export class CsvReader implements RecordingReader {
     }
     if (rows < 2)
       throw new RecordingError(
-        `${this.#name}: has ${rows === 0 ? 'no row' : '1 row'}; at least 2 are needed to find the rate`,
+        `${this.#name}: has ${rows === 0 ? 'no row' : '1 row'}; ` +
+          'at least 2 are needed to find the rate',
       );
     const rate = findRate(times.subarray(0, rows), quantumS);
     if (rate === null)
       throw new RecordingError(
-        `${this.#name}: column 1 (t_s) does not rise over the first ${rows} rows; seconds are needed`,
+        `${this.#name}: column 1 (t_s) does not rise over the first ${rows} rows; ` +
+          'seconds are needed',
       );
     const agrees = told !== null && Math.abs(told / rate - 1) < 1e-3 + quantumS * rate;
     return agrees ? told : rate;
@@ -218,7 +222,8 @@ export class CsvReader implements RecordingReader {
   #cellCount(cells: number): RecordingError {
     if (!this.#lines.closed && cells < this.#columns) return this.#cut();
     return new RecordingError(
-      `${this.#name}: line ${this.#lines.line} has ${cells} cells where ${this.#columns} are needed`,
+      `${this.#name}: line ${this.#lines.line} has ${cells} cells ` +
+        `where ${this.#columns} are needed`,
     );
   }
 

@@ -29,36 +29,45 @@ export class NumberParser {
   /** The number in the cell that begins at `at`; NaN where there is none (or nothing). */
   parse(bytes: Uint8Array, at: number, end: number): number {
     let i = at;
-    let byte = i < end ? bytes[i]! : 0;
-    while (byte === space) byte = ++i < end ? bytes[i]! : 0;
-    const negative = byte === 45;
-    if (negative || byte === 43) byte = ++i < end ? bytes[i]! : 0;
+    while (i < end && bytes[i] === space) i++;
+    const negative = i < end && bytes[i] === 45;
+    if (negative || (i < end && bytes[i] === 43)) i++;
+    // Three tight loops and no count in them: digits are counted by where the loops end.
+    const start = i;
+    let limit = Math.min(end, i + headDigits);
+    let digit = 0;
     let head = 0;
     let tail = 0;
-    let seen = 0;
-    let count = 0;
-    let fraction = 0;
-    let inFraction = 0;
-    for (; ; byte = ++i < end ? bytes[i]! : 0) {
-      const digit = byte - zero;
-      if (digit >= 0 && digit <= 9) {
-        if (count < headDigits) head = head * 10 + digit;
-        else tail = tail * 10 + digit;
-        // Zeros in front take no room.
-        if (head > 0) count++;
-        seen++;
-        fraction += inFraction;
-      } else if (byte === point && inFraction === 0) inFraction = 1;
-      else break;
+    while (i < limit && (digit = bytes[i]! - zero) >= 0 && digit <= 9) {
+      head = head * 10 + digit;
+      i++;
     }
-    while (byte === space) byte = ++i < end ? bytes[i]! : 0;
-    const closed = i >= end || byte === comma;
-    if (!closed || seen === 0 || count > headDigits + tailDigits || fraction > 22)
+    const whole = i - start;
+    let fraction = 0;
+    let more = 0;
+    if (i < end && bytes[i] === point) {
+      const first = ++i;
+      limit = Math.min(end, i + headDigits - whole);
+      while (i < limit && (digit = bytes[i]! - zero) >= 0 && digit <= 9) {
+        head = head * 10 + digit;
+        i++;
+      }
+      const headEnd = i;
+      limit = Math.min(end, i + tailDigits);
+      while (i < limit && (digit = bytes[i]! - zero) >= 0 && digit <= 9) {
+        tail = tail * 10 + digit;
+        i++;
+      }
+      more = i - headEnd;
+      fraction = i - first;
+    }
+    while (i < end && bytes[i] === space) i++;
+    if ((i < end && bytes[i] !== comma) || whole + fraction === 0)
       return this.#slow(bytes, at, end);
     this.stop = i;
     this.lastDigit = -fraction;
     const power = exactPowers[fraction]!;
-    const size = count <= headDigits ? head / power : long(head, tail, count - headDigits, power);
+    const size = more === 0 ? head / power : long(head, tail, more, power);
     return negative ? -size : size;
   }
 

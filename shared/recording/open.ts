@@ -26,7 +26,8 @@ export function openRecording(files: RecordingFiles): RecordingReader {
   const { rateHz } = reader.facts;
   if (!(rateHz >= leastRateHz * 0.999 && rateHz <= mostRateHz))
     throw new RecordingError(
-      `${files.name}: ${Number(rateHz.toPrecision(6))} samples/s; from ${leastRateHz} to ${mostRateHz} can be measured`,
+      `${files.name}: ${Number(rateHz.toPrecision(6))} samples/s; ` +
+        `from ${leastRateHz} to ${mostRateHz} can be measured`,
     );
   return reader;
 }
@@ -46,7 +47,8 @@ function openByName(files: RecordingFiles): RecordingReader {
       return comtrade(beside(name, 'cfg'), needed(files, 'cfg'), name, main);
     default:
       throw new RecordingError(
-        `${name}: what kind of recording it is shows in the name's ending; .csv, .cfg (with its .dat) or .cff is needed`,
+        `${name}: a recording's kind shows in its name's ending; ` +
+          '.csv, .cfg (with its .dat) or .cff is needed',
       );
   }
 }

@@ -43,7 +43,7 @@ export interface RecordingBlock {
   gapFrames: number;
 }
 
-/** Largest volts or amperes that are believed: beyond lightning, and its square is far from 2^1024. */
+/** Largest volts or amperes that are believed: beyond lightning; squares stay far from 2^1024. */
 export const mostValue = 1e9;
 
 /** Longest block that a reader hands over; a caller's scratch may rely on it. */

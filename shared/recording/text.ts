@@ -3,6 +3,7 @@ import type { ByteSource } from './source.ts';
 
 /** Longer lines are no rows of a recording: 2,000 channels of 30 characters fit. */
 const longestLineBytes = 65_536;
+const newline = 10;
 const chunkBytes = 4 * longestLineBytes;
 
 /** Walks the lines of a text, blank ones too, in one fixed buffer. */
@@ -36,14 +37,16 @@ export class LineReader {
   next(): boolean {
     let at = this.#from;
     for (;;) {
-      const { bytes } = this;
       const filled = this.#filled;
-      while (at < filled && bytes[at] !== 10) at++;
+      const found = this.bytes.indexOf(newline, at);
+      // Behind `filled` lies what an earlier line left.
+      at = found >= 0 && found < filled ? found : filled;
       if (at < filled) break;
       const scanned = at - this.#from;
       if (scanned > longestLineBytes)
         throw new RecordingError(
-          `${this.#name}: line ${this.line + 1} is longer than ${longestLineBytes} bytes; this is no text of rows`,
+          `${this.#name}: line ${this.line + 1} is longer than ${longestLineBytes} bytes; ` +
+            'this is no text of rows',
         );
       if (!this.#fill()) {
         if (scanned === 0) return false;

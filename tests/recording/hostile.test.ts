@@ -7,12 +7,14 @@ import { ArraySource } from '../../shared/recording/source.ts';
 import { encodeText } from '../../shared/recording/text.ts';
 
 const csv = encodeText(
-  `# note\nt_s,v1_V,i1_A\n${Array.from({ length: 40 }, (_, k) => `${k / 1000},${k},-${k}`).join('\n')}\n`,
+  ['# note', 't_s,v1_V,i1_A', ...Array.from({ length: 40 }, (_, k) => `${k / 1000},${k},-${k}`)]
+    .join('\n')
+    .concat('\n'),
 );
 const cfg = (kind: string) =>
   encodeText(
-    `s,d,1999\n3,2A,1D\n1,v,,,V,1,0,0,-9,9,1,1,P\n2,i,,,A,1,0,0,-9,9,1,1,P\n1,s,,,0\n60\n1\n1000,20\n` +
-      `01/01/2026,00:00:00.000000\n01/01/2026,00:00:00.000000\n${kind}\n1\n`,
+    `s,d,1999\n3,2A,1D\n1,v,,,V,1,0,0,-9,9,1,1,P\n2,i,,,A,1,0,0,-9,9,1,1,P\n1,s,,,0\n` +
+      `60\n1\n1000,20\n01/01/2026,00:00:00.000000\n01/01/2026,00:00:00.000000\n${kind}\n1\n`,
   );
 const ascii = encodeText(
   Array.from({ length: 20 }, (_, k) => `${k + 1},${k * 1000},${k},-${k},0`).join('\n'),

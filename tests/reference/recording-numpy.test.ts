@@ -104,8 +104,10 @@ row.tofile(base + '/b.dat')
 open(base + '/b.cfg', 'w').write('s,d,1999\\n2,2A,0D\\n1,v,,,V,0.01,0,0,-32767,32767,1,1,P\\n'
   '2,i,,,A,0.002,0,0,-32767,32767,1,1,P\\n60\\n1\\n12800,30000\\n01/01/2026,00:00:00.000000\\n'
   '01/01/2026,00:00:00.000000\\nBINARY\\n1\\n')
-np.savetxt(base + '/c.csv', np.column_stack([t, v, i]), delimiter=',', header='t_s,v1_V,i1_A', comments='')
-json.dump({'power': float(np.mean(v * i)), 'v': v.tolist(), 'counts': row['i'].tolist()}, sys.stdout)`;
+table = np.column_stack([t, v, i])
+np.savetxt(base + '/c.csv', table, delimiter=',', header='t_s,v1_V,i1_A', comments='')
+truth = {'power': float(np.mean(v * i)), 'v': v.tolist(), 'counts': row['i'].tolist()}
+json.dump(truth, sys.stdout)`;
     const truth = JSON.parse(numpy(script, folder));
     const read = (name: string) => {
       const { reader, close } = openRecordingFile(join(folder, name));
