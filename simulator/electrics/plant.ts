@@ -53,7 +53,7 @@ export interface Truth {
    * there, mean over the arcs so far (or over the idle time before the first).
    */
   supply: TrueSupply[];
-  /** Arcs that have ended. */
+  /** Arcs whose end has been read. */
   arcs: TrueArc[];
   faults: TrueFault[];
 }
@@ -137,11 +137,12 @@ class CircuitPoint implements Point, Tap {
     const { circuit, front } = this;
     const n = pairsOf(circuit.bay);
     const own = (trueS: number): number => trueS * (1 + front.clockError);
+    const readS = this.given / this.about.rateHz;
     const base = this.rung * n;
     const mean = (sums: Float64Array, line: number): number =>
-      sums[base + line]! / Math.max(circuit.looks, 1);
+      sums[base + line]! / Math.max(circuit.looks[line]!, 1);
     const arcs = circuit.happenings.arcs.flatMap(({ startS, endS, joules }) =>
-      endS === null
+      endS === null || own(endS) > readS
         ? []
         : [
             {
@@ -158,11 +159,13 @@ class CircuitPoint implements Point, Tap {
         ohmsX: mean(circuit.seenX, line),
       })),
       arcs,
-      faults: circuit.happenings.faults.map((fault) => ({
-        ...fault,
-        startS: own(fault.startS),
-        endS: fault.endS === null ? null : own(fault.endS),
-      })),
+      faults: circuit.happenings.faults
+        .filter(({ startS }) => own(startS) <= readS)
+        .map((fault) => ({
+          ...fault,
+          startS: own(fault.startS),
+          endS: fault.endS === null || own(fault.endS) > readS ? null : own(fault.endS),
+        })),
     };
   }
 }

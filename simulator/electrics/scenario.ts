@@ -184,6 +184,7 @@ const work = object({
   /** Shorts or pulses a second. */
   perS: or([70, 130], range(20, 250)),
   firstArcS: or(2, seconds),
+  first: or('any', choice('any', 'bead', 'tacks')),
   beadShare: or(0.6, number(0, 1)),
   beadS: or([4, 10], range(0.3, 600)),
   tacks: or([3, 6], range(1, 40)),
@@ -233,6 +234,8 @@ const bay = object({
   work,
   events: or([], list(event, 0, 16)),
   sensors: list(sensor, 1, 4),
+  /** Band of supply power of the coupons that passed at this place, W. */
+  coupon: optional(object({ watts: range(1, 100_000) })),
   /** What is wrong from the start, for the truth file. */
   faults: or([], list(object({ kind: slug, says: text(200) }), 0, 8)),
 });

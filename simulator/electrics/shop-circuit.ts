@@ -15,6 +15,7 @@ import { Wiring } from './wiring.ts';
 
 /** Slices between two looks at the true supply: 50 ms. */
 const lookSlices = 16;
+const apartOhms = 1000;
 
 /** Watches every step of a circuit from one place. */
 export interface Tap {
@@ -26,11 +27,11 @@ export interface Tap {
 export class ShopCircuit {
   readonly ladder: Ladder;
   readonly happenings = new Happenings();
-  /** Sums of what `seenFrom` found while arcs burned (or before the first), and how often. */
+  /** Sums of what `seenFrom` found while arcs burned (or before the first), and how often, a line. */
   readonly seenOpen: Float64Array;
   readonly seenR: Float64Array;
   readonly seenX: Float64Array;
-  looks = 0;
+  readonly looks: Float64Array;
   private looksBurning = 0;
   /** Energy that passed each rung toward the machine, J. */
   readonly joules = new Float64Array(rungs);
@@ -77,6 +78,7 @@ export class ShopCircuit {
     this.seenOpen = new Float64Array(rungs * lines);
     this.seenR = new Float64Array(rungs * lines);
     this.seenX = new Float64Array(rungs * lines);
+    this.looks = new Float64Array(lines);
     for (const { kind, says } of bay.faults) this.happenings.begins(kind, 0, says);
   }
 
@@ -195,19 +197,24 @@ export class ShopCircuit {
     const { burning } = this.arc;
     if (!burning && this.looksBurning > 0) return;
     if (burning && this.looksBurning === 0) {
-      this.looks = 0;
+      this.looks.fill(0);
       this.seenOpen.fill(0);
       this.seenR.fill(0);
       this.seenX.fill(0);
     }
+    const n = this.ladder.lines;
     const { rms, hertz } = this.source;
     const seen = seenFrom(this.ladder, this.others, hertz, this.returns);
-    for (let at = 0; at < this.seenOpen.length; at++) {
-      this.seenOpen[at]! += seen.open[at]! * rms;
-      this.seenR[at]! += seen.ohmsR[at]!;
-      this.seenX[at]! += seen.ohmsX[at]!;
+    for (let line = 0; line < n; line++) {
+      // A line that is apart has no supply to tell of.
+      if (seen.ohmsR[terminals * n + line]! > apartOhms) continue;
+      this.looks[line]! += 1;
+      for (let at = line; at < rungs * n; at += n) {
+        this.seenOpen[at]! += seen.open[at]! * rms;
+        this.seenR[at]! += seen.ohmsR[at]!;
+        this.seenX[at]! += seen.ohmsX[at]!;
+      }
     }
-    this.looks += 1;
     if (burning) this.looksBurning += 1;
   }
 }

@@ -15,6 +15,7 @@ export class Welder {
   private left: number;
   private tacksLeft = 0;
   private failed = 0;
+  private begun = false;
   private taken = 0;
 
   constructor(work: Work, random: Random) {
@@ -48,7 +49,11 @@ export class Welder {
   private pull(nowS: number): void {
     for (const { fromS, amps } of this.work.settings) if (nowS >= fromS) this.amps = amps;
     this.trigger = true;
-    if (this.tacksLeft === 0 && this.random.unit() >= this.work.beadShare) {
+    const { first, beadShare } = this.work;
+    const tacks = this.random.unit() >= beadShare;
+    const begun = this.begun || first === 'any';
+    this.begun = true;
+    if (this.tacksLeft === 0 && (begun ? tacks : first === 'tacks')) {
       this.tacksLeft = this.random.whole(this.work.tacks[0], this.work.tacks[1]);
     }
     this.left = this.span(this.tacksLeft > 0 ? this.work.tackS : this.work.beadS);
