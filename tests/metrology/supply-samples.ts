@@ -9,8 +9,9 @@ export interface SampledScene {
   volts: number;
   ohmsR: number;
   ohmsX: number;
-  /** Share of a half cycle in which the rectifier draws; 0 for a sine. */
-  conduction: number;
+  waveform: 'sine' | 'rectifier' | 'six-pulse';
+  /** Voltage–current pairs; three are a third of a turn apart. */
+  pairs: 1 | 3;
   arcAmps: number;
   idleAmps: number;
   ripple: number;
@@ -26,74 +27,80 @@ export interface SampledScene {
   others: [number, number][];
 }
 
-/** Current of unit fundamental r.m.s., a function of the voltage's phase. */
-function shapeOf(conduction: number): (phase: number) => number {
-  if (conduction === 0) return (phase) => Math.SQRT2 * Math.sin(phase);
-  const threshold = Math.cos((conduction * Math.PI) / 2);
-  const raw = (phase: number) => {
-    const s = Math.sin(phase);
-    return Math.sign(s) * Math.max(0, Math.abs(s) - threshold) ** 1.5;
-  };
+/** Current before scaling, a function of the voltage's phase. */
+const raw: Record<SampledScene['waveform'], (phase: number) => number> = {
+  sine: Math.sin,
+  // A capacitor charged over half of each half cycle.
+  rectifier: (phase) => {
+    const sine = Math.sin(phase);
+    return Math.sign(sine) * Math.max(0, Math.abs(sine) - Math.SQRT1_2) ** 1.5;
+  },
+  // 120° blocks with the slopes that the supply's inductance gives them.
+  'six-pulse': (phase) => {
+    const sine = Math.sin(phase);
+    return Math.sign(sine) * Math.min(1, Math.max(0, (Math.abs(sine) - 0.45) / 0.2));
+  },
+};
+
+/** The same with a fundamental of 1 A r.m.s. */
+function shapeOf(waveform: SampledScene['waveform']): (phase: number) => number {
+  const shape = raw[waveform];
   let fundamental = 0;
   for (let k = 0; k < 4096; k++) {
     const phase = (2 * Math.PI * k) / 4096;
-    fundamental += (raw(phase) * Math.sin(phase) * Math.SQRT2) / 4096;
+    fundamental += (shape(phase) * Math.sin(phase) * Math.SQRT2) / 4096;
   }
-  return (phase) => raw(phase) / fundamental;
+  return (phase) => shape(phase) / fundamental;
 }
 
-/**
- * Samples v = e − R·i − L·di/dt for a current given by its shape, and pushes them in blocks.
- * The current is smoothed where the arc strikes and dies (2 ms), as an inductor would.
- */
+const BLOCK = 512;
+/** Steps a sample, for di/dt. */
+const OVER = 4;
+/** The current rises and falls as an inductor lets it. */
+const RISE_S = 0.002;
+
+/** Samples v = e − R·i − L·di/dt for a current given by its shape, and pushes them in blocks. */
 export function playSamples(scene: SampledScene, meter: Meter, each: (end: number) => void): void {
   const random = uniform(scene.seed);
-  const shape = shapeOf(scene.conduction);
+  const shape = shapeOf(scene.waveform);
   const henries = scene.ohmsX / (2 * Math.PI * scene.hertz);
-  const block = 512;
-  const v = new Float64Array(block);
-  const i = new Float64Array(block);
-  const over = 4;
-  const dt = 1 / scene.rateHz / over;
+  const channels = Array.from({ length: 2 * scene.pairs }, () => new Float64Array(BLOCK));
+  const last = new Float64Array(scene.pairs);
+  const dt = 1 / scene.rateHz / OVER;
   const phase0 = random() * 2 * Math.PI;
   let level = 1;
   let envelope = scene.idleAmps;
-  let wanted = scene.idleAmps;
   let cycle = -1;
-  let last = 0;
   for (let n = 0; n < scene.seconds * scene.rateHz; n++) {
-    for (let k = 0; k < over; k++) {
-      const seconds = n / scene.rateHz + (k - over + 1) * dt;
-      const phase = 2 * Math.PI * scene.hertz * seconds + phase0;
-      const now = Math.floor(phase / (2 * Math.PI));
-      const burning = scene.arcs.some(([a, b]) => seconds >= a && seconds < b);
-      if (now !== cycle) {
-        cycle = now;
+    for (let k = 0; k < OVER; k++) {
+      const seconds = n / scene.rateHz + (k - OVER + 1) * dt;
+      const turned = 2 * Math.PI * scene.hertz * seconds + phase0;
+      if (Math.floor(turned / (2 * Math.PI)) !== cycle) {
+        cycle = Math.floor(turned / (2 * Math.PI));
         level += scene.walk * gauss(random);
       }
-      wanted = burning ? scene.arcAmps : scene.idleAmps;
-      envelope += ((wanted - envelope) * dt) / 0.002;
-      const wave = 1 + scene.ripple * Math.sin(2 * Math.PI * 7.3 * seconds);
-      const amps = envelope * wave * shape(phase - 0.1);
-      let e = Math.SQRT2 * scene.volts * level * Math.sin(phase);
-      for (const [at, step] of scene.others) {
-        if (seconds > at) e += Math.SQRT2 * step * Math.sin(phase);
+      const burning = scene.arcs.some(([a, b]) => seconds >= a && seconds < b);
+      envelope += (((burning ? scene.arcAmps : scene.idleAmps) - envelope) * dt) / RISE_S;
+      const amplitude = envelope * (1 + scene.ripple * Math.sin(2 * Math.PI * 7.3 * seconds));
+      let open = scene.volts * level;
+      for (const [at, step] of scene.others) if (seconds > at) open += step;
+      for (let pair = 0; pair < scene.pairs; pair++) {
+        const phase = turned - (2 * Math.PI * pair) / 3;
+        const amps = amplitude * shape(phase - 0.1);
+        if (k === OVER - 1) {
+          let e = Math.SQRT2 * open * Math.sin(phase);
+          for (const [order, part] of scene.harmonics) {
+            e += Math.SQRT2 * scene.volts * part * Math.sin(order * phase + order);
+          }
+          const drop = scene.ohmsR * amps + (henries * (amps - last[pair]!)) / dt;
+          channels[2 * pair]![n % BLOCK] = e - drop + scene.noiseVolts * gauss(random);
+          channels[2 * pair + 1]![n % BLOCK] = amps + scene.noiseAmps * gauss(random);
+        }
+        last[pair] = amps;
       }
-      for (const [order, part] of scene.harmonics) {
-        e += Math.SQRT2 * scene.volts * part * Math.sin(order * phase + order);
-      }
-      if (k === over - 1) {
-        v[n % block] =
-          e -
-          scene.ohmsR * amps -
-          (henries * (amps - last)) / dt +
-          scene.noiseVolts * gauss(random);
-        i[n % block] = amps + scene.noiseAmps * gauss(random);
-      }
-      last = amps;
     }
-    if (n % block === block - 1) {
-      meter.push([v, i], block);
+    if (n % BLOCK === BLOCK - 1) {
+      meter.push(channels, BLOCK);
       each(n + 1);
     }
   }
