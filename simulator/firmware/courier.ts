@@ -37,6 +37,9 @@ export class Courier {
   private readonly calls: CourierCalls;
   private readonly payload = new Uint8Array(maxPayloadBytes);
   private readonly message: Received;
+  /** Records that could not be read back, up to which the stream has a hole. */
+  private hole = 0;
+  private floor = 0;
   private session = 0;
   private greetedAt = 0.5;
   /** When the server last moved on, or there was last nothing to wait for. */
@@ -59,6 +62,14 @@ export class Courier {
   /** Whether the server has all that was recorded. */
   get delivered(): boolean {
     return this.ring.kept >= this.ring.newest;
+  }
+
+  /**
+   * Seq of the first record that the server may still wait for. A record that cannot be read is
+   * like one that was overwritten: once the server has all before it, it is told not to wait.
+   */
+  get oldest(): number {
+    return Math.max(this.ring.oldest, this.floor);
   }
 
   tick(now: number): void {
@@ -120,8 +131,10 @@ export class Courier {
       this.progressAt = now;
       this.waitingSince = now;
       if (ring.cursor <= seq) ring.seek(seq + 1);
+      if (this.hole === seq + 1) this.spoiled(this.hole);
     } else if (this.state === 'sending' && this.stands(seq) && this.mayAsk(now)) {
       ring.kept = seq;
+      this.floor = 0;
       this.resends++;
       this.step('late', now);
     }
@@ -139,12 +152,24 @@ export class Courier {
     return true;
   }
 
+  private spoiled(seq: number): void {
+    if (seq > this.hole) this.ring.dropped++;
+    this.hole = Math.max(this.hole, seq);
+    // Holes side by side are passed in one.
+    if (this.ring.kept < seq - 1) return;
+    this.ring.kept = Math.max(this.ring.kept, seq);
+    this.floor = seq + 1;
+  }
+
   private pump(): void {
     const { ring } = this;
     for (let n = 0; n < sendsPerTick && ring.cursor <= ring.kept + windowRecords; n++) {
       const length = ring.next(this.payload);
       if (length === 0) return;
-      if (length < 0) continue;
+      if (length < 0) {
+        this.spoiled(ring.cursor - 1);
+        continue;
+      }
       const kind: SentKind = ring.recordKind === recordKind.arc ? 'arc' : 'wave';
       if (this.link.send(kind, this.payload, length)) continue;
       ring.unread();

@@ -56,6 +56,7 @@ export class Firmware implements CourierCalls {
   private rowsAt = 0.5;
   private stateAt = 0.5;
   private stateTold = '';
+  private oldestTold = 0;
   private stopped = false;
   private aboutTold = false;
 
@@ -192,7 +193,10 @@ export class Firmware implements CourierCalls {
 
   private tell(): void {
     const due = this.now - this.stateAt >= limits.stateEveryMs * 1_000;
-    if (due || this.stateName() !== this.stateTold) this.sendState();
+    // A server that waits for what is gone must hear of it at once.
+    const { oldest } = this.courier;
+    const gone = oldest > this.oldestTold && oldest > this.ring.kept;
+    if (due || gone || this.stateName() !== this.stateTold) this.sendState();
     const { batch } = this.rows;
     if (this.now - this.rowsAt < limits.rowsEveryMs * 1_000 && !batch.full) return;
     this.rowsAt = this.now;
@@ -220,7 +224,8 @@ export class Firmware implements CourierCalls {
     talk.text(state);
     talk.entry('time', this.time.at(this.now));
     talk.entry('sample', this.recorder.sample);
-    talk.entry('oldest', ring.oldest);
+    talk.entry('oldest', this.courier.oldest);
+    this.oldestTold = this.courier.oldest;
     talk.entry('newest', ring.newest);
     talk.text('health');
     writeHealth(talk, this.health);

@@ -152,7 +152,7 @@ export class Trigger {
     if (this.below >= holdHops) {
       this.on = false;
       this.backFrames = holdHops * this.hopFrames;
-    } else if (this.onHops * hopMs >= longestCaptureMs) this.adopt(this.filling, 2);
+    } else if (this.onHops * hopMs >= longestCaptureMs) this.adopt(this.peak, 1);
   }
 
   private follow(pair: number, level: number): void {
