@@ -87,6 +87,7 @@ export class CycleSync {
   take(): void {
     if (this.#slowEnd - this.#slowOrigin > this.#slow.length / 2) this.#dropSlow();
     const group = this.#group;
+    const slow = this.#slow;
     const column = this.#window.columns[2 * this.#pair]!;
     const origin = this.#window.origin;
     let at = this.#slowEnd * group - origin;
@@ -96,9 +97,15 @@ export class CycleSync {
       at + (this.#slow.length - 1 - n) * group,
     );
     for (; at <= last; at += group) {
-      let sum = 0.0;
-      for (let k = at; k < at + group; k++) sum += column[k]!;
-      this.#slow[n++] = sum;
+      let even = 0.0;
+      let odd = 0.0;
+      let k = at;
+      for (const next = at + group - 1; k < next; k += 2) {
+        even += column[k]!;
+        odd += column[k + 1]!;
+      }
+      if (k < at + group) even += column[k]!;
+      slow[n++] = even + odd;
     }
     this.#slowEnd = this.#slowOrigin + n;
   }

@@ -85,16 +85,17 @@ export class Meter {
     const window = this.#window;
     let offset = 0;
     while (offset < frames) {
+      const left = frames - offset;
+      if (this.#sync.running && left > window.room) this.#drop();
       // Before the lock the window is filled to the same sample whatever the blocks are.
       const wanted = this.#sync.running ? window.room : this.#acquireSamples - window.end;
-      const part = Math.min(wanted, frames - offset);
+      const part = Math.min(wanted, left);
       window.append(channels, offset, part);
       offset += part;
       if (this.#sync.running) this.#sync.take();
       else if (window.end >= this.#acquireSamples) this.#acquire();
       else continue;
       while (this.#sync.ready) this.#step(false);
-      window.drop(Math.max(0, Math.min(this.#sync.oldestNeeded, window.end)));
     }
   }
 
@@ -118,6 +119,13 @@ export class Meter {
     }
     // The last sample stands for half a sample beyond itself.
     while (this.#sync.border + this.#sync.half < end - 0.5) this.#step(true);
+  }
+
+  /** Keeps what a border, and what a look at another pair's voltage, may still read. */
+  #drop(): void {
+    const border = Math.floor(this.#sync.border) - 2;
+    const needed = this.#pairs > 1 ? Math.min(border, this.#sync.oldestNeeded) : border;
+    this.#window.drop(Math.max(0, Math.min(needed, this.#window.end)));
   }
 
   #acquire(): void {

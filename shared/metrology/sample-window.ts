@@ -37,10 +37,10 @@ export class SampleWindow {
     this.end += frames;
   }
 
-  /** Forgets everything before `position`, when the room this makes is worth moving the rest. */
+  /** Forgets everything before `position`. */
   drop(position: number): void {
     const used = position - this.origin;
-    if (used < this.capacity / 4) return;
+    if (used <= 0) return;
     for (let c = 0; c < this.columns.length; c++) {
       this.columns[c]!.copyWithin(0, used, this.end - this.origin);
     }

@@ -1,0 +1,108 @@
+import { PerformanceObserver } from 'node:perf_hooks';
+import { describe, expect, test } from 'vitest';
+import { ArcDetector } from '../../shared/metrology/arc-detector.ts';
+import { ArcFigures } from '../../shared/metrology/arc-figures.ts';
+import { Duty } from '../../shared/metrology/duty.ts';
+import { Meter } from '../../shared/metrology/meter.ts';
+import { RapidChanges } from '../../shared/metrology/rapid-changes.ts';
+import { RmsEvents } from '../../shared/metrology/rms-events.ts';
+import type { HalfCycleRow } from '../../shared/metrology/row.ts';
+
+const rateHz = 10_240;
+const samples = 10_000_000;
+/** A whole number of 60 Hz cycles, 80 of them with the arc on, pushed over and over. */
+const period = 160 * 256;
+
+function wave(): Float64Array[] {
+  const length = period;
+  const angle = (k: number) => (2 * Math.PI * 60 * k) / rateHz;
+  const v = Float64Array.from({ length }, (_, k) => 170 * Math.sin(angle(k)));
+  const i = Float64Array.from({ length }, (_, k) => (k < period / 2 ? 20 * Math.sin(angle(k)) : 0));
+  return [v, i];
+}
+
+/** Collections caused while `work` runs; the observer tells them a turn of the loop later. */
+async function collectionsOf(work: () => void): Promise<number> {
+  let seen = 0;
+  const observer = new PerformanceObserver((list) => {
+    seen += list.getEntries().length;
+  });
+  observer.observe({ entryTypes: ['gc'] });
+  work();
+  await new Promise((resolve) => setTimeout(resolve, 20));
+  observer.disconnect();
+  return seen;
+}
+
+function wholeChain(): Meter {
+  const figures = new ArcFigures({ rateHz, pairs: 1 });
+  const duty = new Duty({ rateHz, pairs: 1 });
+  const detector = new ArcDetector(
+    { rateHz },
+    {
+      began(start) {
+        figures.began(start);
+        duty.began(start);
+      },
+      ended(start, end) {
+        figures.ended(start, end);
+        duty.ended(start, end);
+      },
+    },
+  );
+  const options = { rateHz, pairs: 1, declaredVolts: 120 };
+  const events = new RmsEvents(options, { ended() {} });
+  const changes = new RapidChanges({ ...options, nominalHertz: 60 }, () => {});
+  const sink = {
+    halfCycle(row: HalfCycleRow) {
+      figures.halfCycle(row);
+      detector.halfCycle(row);
+      duty.halfCycle(row);
+      events.halfCycle(row);
+      changes.halfCycle(row);
+    },
+  };
+  return new Meter({ rateHz, pairs: 1, nominalHertz: 60, phasors: true }, sink);
+}
+
+describe('ten million samples', () => {
+  const channels = wave();
+
+  test('cause as good as no collection in the whole chain, in blocks of their own arrays', async () => {
+    const meter = wholeChain();
+    for (let warm = 0; warm < 10; warm++) meter.push(channels, period);
+    const collections = await collectionsOf(() => {
+      for (let done = 0; done < samples; done += period) meter.push(channels, period);
+    });
+    expect(collections).toBeLessThanOrEqual(3);
+  });
+
+  test('nor when pushed few at a time', async () => {
+    const meter = wholeChain();
+    const v = new Float64Array(16);
+    const i = new Float64Array(16);
+    const pair = [v, i];
+    const push = (total: number) => {
+      for (let done = 0; done < total; done += 16) {
+        const at = done % period;
+        for (let k = 0; k < 16; k++) {
+          v[k] = channels[0]![at + k]!;
+          i[k] = channels[1]![at + k]!;
+        }
+        meter.push(pair, 16);
+      }
+    };
+    push(period * 4);
+    expect(await collectionsOf(() => push(samples / 4))).toBeLessThanOrEqual(3);
+  });
+
+  test('while a control that makes one object a sample causes many', async () => {
+    const kept: { v: number; i: number }[] = Array(4096).fill({ v: 0, i: 0 });
+    const collections = await collectionsOf(() => {
+      for (let k = 0; k < samples; k++) {
+        kept[k % 4096] = { v: channels[0]![k % period]!, i: channels[1]![k % period]! };
+      }
+    });
+    expect(collections).toBeGreaterThan(20);
+  });
+});
