@@ -15,10 +15,13 @@ export class Fft {
 
   constructor(size: number) {
     assert(size >= 16 && Number.isInteger(Math.log2(size)), 'a transform has 2^n ≥ 16 points');
-    this.size = size;
+    // A power by ** is a double to V8 even where it is whole, and so would be every index that
+    // follows from it: that made the passes 1.4 times as slow.
+    this.size = size | 0;
     this.a = new Float64Array(size);
     this.b = new Float64Array(size);
-    for (let length = size / 2; length > 4; length /= 4) this.twiddles.push(twiddlesOf(length));
+    for (let length = this.size / 2; length > 4; length /= 4)
+      this.twiddles.push(twiddlesOf(length));
     // Half of each root: untangling halves both of its sums.
     this.untwist = new Float64Array(size / 2 + 2);
     for (let k = 0; k <= size / 4; k++) setRoot(this.untwist, 2 * k, k, size, 0.5);

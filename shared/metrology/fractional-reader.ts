@@ -5,16 +5,16 @@ const PHASES = 512;
 /** Resolution of the gain's table, in steps of the sampling rate. */
 const GAIN_STEPS = 256;
 /** Sums of this many taps are written out in full. */
-const RUN = 8;
+const RUN = 6;
 
 /**
  * Reads a sampled signal between its samples. Coefficients are the least-squares fit of a
  * fractional delay over the band 0 … `band` (in parts of the sampling rate), with a weight on the
- * lowest frequencies, where the fundamental is: it comes out right to 10⁻⁵ with 8 taps.
+ * lowest frequencies, where the fundamental is: it comes out right to 10⁻⁵ with 6 taps.
  *
  * What error is left is nearly the same at every place between samples, thus a gain that depends
  * on frequency alone; `gainAt` tells it and whoever knows the frequency divides by it. Left then,
- * with 8 taps over a band of 0.3: 0.02 % up to 0.2, 0.05 % at 0.3, 0.4 % at 0.35 of the rate.
+ * with 6 taps over a band of 0.3: 0.1 % up to 0.2, 0.2 % at 0.3, 0.8 % at 0.35 of the rate.
  */
 export class FractionalReader {
   /** Samples that must exist before the first place read, and after the last. */
@@ -24,7 +24,7 @@ export class FractionalReader {
   private readonly gains: Float64Array;
 
   constructor(taps: number, band: number) {
-    assert(taps % RUN === 0 && taps > 0, 'taps come in eights');
+    assert(taps % RUN === 0 && taps > 0, 'taps come in sixes');
     assert(band > 0 && band < 0.5, 'a band ends below half the sampling rate');
     this.taps = taps;
     this.margin = taps / 2;
@@ -57,11 +57,11 @@ export class FractionalReader {
     outA.fill(0);
     outB.fill(0);
     for (let tap = 0; tap < this.taps; tap += RUN) {
-      this.addEight(a, b, first, step, tap, outA, outB);
+      this.addSix(a, b, first, step, tap, outA, outB);
     }
   }
 
-  private addEight(
+  private addSix(
     a: Float64Array,
     b: Float64Array,
     first: number,
@@ -73,29 +73,28 @@ export class FractionalReader {
     const { coefficients: c, taps } = this;
     const reach = tap - (taps / 2 - 1);
     const count = outA.length;
+    // Integers by `| 0`, which truncates in one instruction: all places are positive.
     for (let n = 0; n < count; n++) {
       const place = first + n * step;
-      const sample = Math.floor(place);
-      const k = Math.floor((place - sample) * PHASES + 0.5) * taps + tap;
-      const s = sample + reach;
+      const sample = place | 0;
+      const k = Math.imul(((place - sample) * PHASES + 0.5) | 0, taps) + tap;
+      const s = (sample + reach) | 0;
       const c0 = c[k]!;
       const c1 = c[k + 1]!;
       const c2 = c[k + 2]!;
       const c3 = c[k + 3]!;
       const c4 = c[k + 4]!;
       const c5 = c[k + 5]!;
-      const c6 = c[k + 6]!;
-      const c7 = c[k + 7]!;
       outA[n]! +=
         c0 * a[s]! +
         c1 * a[s + 1]! +
         (c2 * a[s + 2]! + c3 * a[s + 3]!) +
-        (c4 * a[s + 4]! + c5 * a[s + 5]! + (c6 * a[s + 6]! + c7 * a[s + 7]!));
+        (c4 * a[s + 4]! + c5 * a[s + 5]!);
       outB[n]! +=
         c0 * b[s]! +
         c1 * b[s + 1]! +
         (c2 * b[s + 2]! + c3 * b[s + 3]!) +
-        (c4 * b[s + 4]! + c5 * b[s + 5]! + (c6 * b[s + 6]! + c7 * b[s + 7]!));
+        (c4 * b[s + 4]! + c5 * b[s + 5]!);
     }
   }
 }

@@ -15,10 +15,10 @@ import type { PairSpectrum, SpectrumRow, SpectrumSink } from './spectrum-row.ts'
 
 /** Lowest frequency that the cycle sync follows, and with it the longest window, 10 cycles. */
 const LOWEST_HERTZ = 42.5;
-/** Orders end here, in parts of the sampling rate; 16 taps still read this right to 0.1 %. */
+/** Orders end here, in parts of the sampling rate; 18 taps still read this right to 0.3 %. */
 const HIGHEST_PART = 0.42;
-/** Up to here 8 taps do: the 50th of 60 Hz at 10 240/s lies at 0.293. */
-const HIGHEST_PART_OF_EIGHT = 0.3;
+/** Up to here 6 taps do: the 50th of 60 Hz at 10 240/s lies at 0.293. */
+const HIGHEST_PART_OF_SIX = 0.3;
 /** History: the longest window, one more that overlaps it at a clock tick, and its delay. */
 const HISTORY_CYCLES = 30;
 const LONGEST_BLOCK = 8192;
@@ -68,11 +68,8 @@ export class Spectrum {
     this.sink = sink;
     const points = pointsPerWindow(setup.rateHz);
     const fiftieth = (HIGHEST_ORDER + 0.5) * (setup.nominalHertz ?? 60);
-    const eight = fiftieth <= HIGHEST_PART_OF_EIGHT * setup.rateHz;
-    this.reader = new FractionalReader(
-      eight ? 8 : 16,
-      eight ? HIGHEST_PART_OF_EIGHT : HIGHEST_PART,
-    );
+    const six = fiftieth <= HIGHEST_PART_OF_SIX * setup.rateHz;
+    this.reader = new FractionalReader(six ? 6 : 18, six ? HIGHEST_PART_OF_SIX : HIGHEST_PART);
     this.fft = new Fft(points);
     this.history = Math.ceil((HISTORY_CYCLES / LOWEST_HERTZ) * this.rateHz);
     const room = 2 * this.history + LONGEST_BLOCK;
@@ -108,7 +105,9 @@ export class Spectrum {
     for (let c = 0; c < this.samples.length; c++) {
       const from = channels[c]!;
       const to = this.samples[c]!;
-      for (let n = 0, at = this.kept; n < frames; n++, at++) to[at] = from[n]!;
+      // A view of a part would be an object a block; most blocks are full.
+      if (from.length === frames) to.set(from, this.kept);
+      else for (let n = 0, at = this.kept; n < frames; n++, at++) to[at] = from[n]!;
     }
     this.kept += frames;
   }
@@ -206,6 +205,11 @@ function pointsPerWindow(rateHz: Hertz): number {
 
 function highest(samples: Float64Array, from: number, to: number): number {
   let most = 0.0;
-  for (let n = from; n <= to; n++) most = Math.max(most, Math.abs(samples[n]!));
-  return most;
+  let least = 0.0;
+  for (let n = from; n <= to; n++) {
+    const sample = samples[n]!;
+    if (sample > most) most = sample;
+    else if (sample < least) least = sample;
+  }
+  return Math.max(most, -least);
 }
