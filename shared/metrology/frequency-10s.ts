@@ -41,8 +41,9 @@ export class Frequency10s implements HalfCycleSink {
 
   /** One row; `flagged` where a dip, swell or interruption goes on in its window (4.7). */
   halfCycle(row: HalfCycleRow, flagged = false): void {
-    if (Number.isNaN(this.tick)) this.begin(this.ticks.after(row.start - SAME_BORDER), row.start);
-    if (Math.abs(row.middle - this.lastBorder) >= SAME_BORDER) {
+    if (Number.isNaN(this.tick)) this.begin(this.ticks.after(row.start + SAME_BORDER), row.start);
+    const runsOn = Math.abs(row.middle - this.lastBorder) < SAME_BORDER;
+    if (!runsOn) {
       this.whole &&= Number.isNaN(this.lastBorder);
       this.border = row.start;
     }
