@@ -116,8 +116,9 @@ export class Courier {
 
   private keep(seq: number, now: number): void {
     const { ring } = this;
+    if (Number.isNaN(seq)) return;
     // A keep for what was never sent is another sensor's, or a confused server's.
-    if (!(seq <= ring.newest)) {
+    if (seq > ring.newest) {
       this.oddKeeps++;
       return;
     }

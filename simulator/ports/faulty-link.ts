@@ -21,6 +21,7 @@ export class FaultyLink implements Link {
   #session = 0;
   #last = 0;
   #inner = 0;
+  #sent = 0;
 
   constructor(link: Link, clock: Clock, faults: readonly Fault[]) {
     this.#link = link;
@@ -54,12 +55,12 @@ export class FaultyLink implements Link {
     // A half-open connection takes everything and brings nothing.
     if (this.#now(now, 'link-half-open')) return true;
     const late = this.#now(now, 'link-slow')?.micros ?? 0;
-    const letter = { due: now + late, kind, bytes: payload.slice(0, length) };
+    // Every second letter is overtaken by those after it.
+    const overtaken = this.#now(now, 'link-reorder') && this.#sent++ % 2 === 0 ? 60_000 : 0;
+    const letter = { due: now + late + overtaken, kind, bytes: payload.slice(0, length) };
     this.#out.push(letter);
     if (this.#now(now, 'link-duplicate')) this.#out.push(letter);
-    const reorders = this.#now(now, 'link-reorder') !== undefined;
-    if (reorders && this.#out.length >= 2) this.#out.push(...this.#out.splice(-2, 1));
-    if (!reorders || this.#out.length >= 2) this.#forward(now);
+    this.#forward(now);
     return true;
   }
 
@@ -81,10 +82,11 @@ export class FaultyLink implements Link {
   }
 
   #forward(now: number): void {
-    while (this.#out[0] && this.#out[0].due <= now) {
-      const { kind, bytes } = this.#out[0];
-      if (!this.#link.send(kind, bytes, bytes.length)) return;
-      this.#out.shift();
+    for (let at = 0; at < this.#out.length; ) {
+      const { due, kind, bytes } = this.#out[at]!;
+      if (due > now) at++;
+      else if (this.#link.send(kind, bytes, bytes.length)) this.#out.splice(at, 1);
+      else return;
     }
   }
 

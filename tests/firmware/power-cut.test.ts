@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import type { Clock, Flash } from '../../simulator/hal.ts';
 import { FaultyFlash, PowerCut } from '../../simulator/ports/faulty-flash.ts';
 import { MemoryFlash } from '../../simulator/ports/memory-flash.ts';
 import { Rig, stretches } from './rig.ts';
@@ -9,7 +10,7 @@ const sectors = 8;
 function runWithCut(write: number): { before: Rig; after: Rig | null; faulty: FaultyFlash } {
   const memory = new MemoryFlash(sectors);
   let faulty!: FaultyFlash;
-  const wrap = (flash: FaultyFlash | MemoryFlash, clock: Rig['clock']) => {
+  const wrap = (flash: Flash, clock: Clock) => {
     faulty = new FaultyFlash(flash, clock, [{ kind: 'flash-power-cut', write }]);
     return faulty;
   };

@@ -39,7 +39,7 @@ export class LoadAdc implements Adc {
         const sine = Math.sin(2 * Math.PI * (60 * t - (channel >> 1) / 3)) * Math.SQRT2;
         this.#noise = (Math.imul(this.#noise, 1_664_525) + 1_013_904_223) | 0;
         const noise = (this.#noise >> 16) / 32_768;
-        const value = channel % 2 === 0 ? 120 * sine : (on ? 20 + 3 * noise : 0.4) * sine;
+        const value = channel % 2 === 0 ? 120 * sine : (on ? 18 + 3 * noise : 0.4) * sine;
         into[frame * width + channel] = Math.round(value / this.about.scale[channel]! + noise * 2);
       }
     }
