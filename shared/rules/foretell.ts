@@ -62,10 +62,13 @@ export function fullLoadVolts(
   if (pairs.length === 0) return null;
   const together = (pick: (each: Reading) => number) =>
     machineVolts(pairs.map(pick), setting.perPair);
+  const value = together((each) => each.value);
+  // The sensor's own error shifts all voltages alike, whatever the estimate's interval.
+  const sensor = setting.accuracy.volts * value;
   return {
-    value: together((each) => each.value),
-    lo: together((each) => each.lo),
-    hi: together((each) => each.hi),
+    value,
+    lo: Math.max(0, value - Math.hypot(value - together((each) => each.lo), sensor)),
+    hi: value + Math.hypot(together((each) => each.hi) - value, sensor),
   };
 }
 

@@ -23,13 +23,14 @@ export function settle(
   const measured = pairVolts === null ? described : pairVolts * perPair;
   const rated = measured === null ? null : ratedLine(plate?.supply ?? [], measured);
   const found = measured === null ? null : nearestNominal(measured);
+  const onlyU1 = plate?.supply.length === 1 ? plate.supply[0]!.U1 : null;
   return {
     plate,
     rated: rated ?? plate?.supply[0] ?? null,
     circuit,
     pairs,
     perPair,
-    nominalVolts: described ?? rated?.U1 ?? found,
+    nominalVolts: described ?? rated?.U1 ?? found ?? onlyU1,
     nominalHertz,
     accuracy: classS,
     work: null,

@@ -8,12 +8,17 @@ import type { Hertz, SampleIndex, Seconds } from '../units.ts';
 
 /** Steps of voltage further back than this are of another weld. */
 const otherLoadLooksBack: Seconds = 30;
+/** Solving costs as much as a second of samples: while an arc burns once a second is enough. */
+const estimateSeconds: Seconds = 1;
 
 /** An estimator and a machine's behaviour for every pair of a stream. */
 export class Supplies {
   readonly #rateHz: Hertz;
   readonly #estimators: SupplyEstimator[];
   readonly #machines: MachineBehaviour[];
+  #solved: (SupplyEstimate | null)[] | null = null;
+  #solvedAt: SampleIndex = 0;
+  #at: SampleIndex = 0;
 
   constructor(setup: { rateHz: Hertz; pairs: number; nominalHertz: 50 | 60 }) {
     this.#rateHz = setup.rateHz;
@@ -23,6 +28,7 @@ export class Supplies {
   }
 
   halfCycle(row: HalfCycleRow): void {
+    this.#at = row.end;
     for (let pair = 0; pair < this.#estimators.length; pair++) {
       this.#estimators[pair]!.halfCycle(row);
       this.#machines[pair]!.halfCycle(row);
@@ -31,17 +37,29 @@ export class Supplies {
 
   arcBegan(at: SampleIndex): void {
     for (const meter of [...this.#estimators, ...this.#machines]) meter.arcBegan(at);
+    this.#solved = null;
   }
 
   arcEnded(at: SampleIndex): void {
     for (const meter of [...this.#estimators, ...this.#machines]) meter.arcEnded(at);
+    this.#solved = null;
+    const estimates = this.estimates();
     this.#machines.forEach((machine, pair) => {
-      machine.supply(this.#estimators[pair]!.estimate());
+      machine.supply(estimates[pair] ?? null);
     });
   }
 
   skip(frames: number): void {
     for (const meter of [...this.#estimators, ...this.#machines]) meter.skip(frames);
+    this.#solved = null;
+  }
+
+  /** One entry a pair, at most a second old; new after an arc began or ended. */
+  estimates(): readonly (SupplyEstimate | null)[] {
+    const old = this.#at - this.#solvedAt > estimateSeconds * this.#rateHz;
+    if (this.#solved !== null && !old) return this.#solved;
+    this.#solvedAt = this.#at;
+    return (this.#solved = this.#estimators.map((estimator) => estimator.estimate()));
   }
 
   /** The pair whose fit says most speaks for the machine. */
@@ -51,14 +69,17 @@ export class Supplies {
   }
 
   evidence(): SupplyEvidence {
-    const pairs = this.#estimators.map((estimator) => estimator.estimate());
-    return { pairs, behaviour: this.behaviour() };
+    return { pairs: this.estimates(), behaviour: this.behaviour() };
+  }
+
+  /** The stream's end: what came since the last estimate counts too. */
+  end(): void {
+    this.#solved = null;
   }
 
   /** As the judgement tells it. */
   told(): (Supply | null)[] {
-    return this.#estimators.map((estimator) => {
-      const estimate = estimator.estimate();
+    return this.estimates().map((estimate) => {
       if (estimate === null) return null;
       const { openVolts, ohmsR, ohmsX, ohmsR95, ohmsX95, steps } = estimate;
       return { openVolts, ohmsR, ohmsX, ohmsR95, ohmsX95, steps };
@@ -68,7 +89,7 @@ export class Supplies {
   /** Steps that own current does not explain, since half a minute before `from`. */
   others(from: SampleIndex): OtherLoadEvidence {
     const since = from - otherLoadLooksBack * this.#rateHz;
-    const estimates = this.#estimators.map((estimator) => estimator.estimate());
+    const estimates = this.estimates();
     const seen = this.#estimators.flatMap((estimator, pair) =>
       estimator
         .otherLoad()

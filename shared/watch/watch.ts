@@ -126,6 +126,7 @@ export class Watch {
     this.#meter.end();
     this.#detector.end(this.#at);
     this.#grown?.dips?.end();
+    this.#grown?.supplies.end();
     this.#duty.end();
     this.#rows?.flush();
   }

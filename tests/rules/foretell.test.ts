@@ -54,12 +54,16 @@ describe('the voltage foretold at full load', () => {
   });
 
   test('the interval holds the spread of E, R and X, and the cord’s temperature', () => {
-    const bare = fullLoadVolts(setting(), { U1: 240, I1max: 30 }, supply())!;
+    const exact = { volts: 0, halfCycleVolts: 0, amps: 0 };
+    const bare = fullLoadVolts(setting({ accuracy: exact }), { U1: 240, I1max: 30 }, supply())!;
     expect(bare.lo).toBeLessThan(bare.value);
     expect(bare.hi).toBeGreaterThan(bare.value);
     // 2 sigma of R, 6 mΩ at 30 A and a little more, and of E.
     expect(bare.hi - bare.value).toBeCloseTo(0.3, 1);
-    const corded = setting({ circuit: { name: 'c', volts: 240, cords: [{ awg: 12, feet: 50 }] } });
+    const circuit = { name: 'c', volts: 240, cords: [{ awg: 12, feet: 50 }] };
+    const corded = setting({ circuit, accuracy: exact });
+    const sensed = fullLoadVolts(setting(), { U1: 240, I1max: 30 }, supply())!;
+    expect(sensed.hi - sensed.value).toBeCloseTo(Math.hypot(bare.hi - bare.value, 1.18), 1);
     const behind = fullLoadVolts(corded, { U1: 240, I1max: 30 }, supply())!;
     expect(behind.hi - behind.lo).toBeGreaterThan(bare.hi - bare.lo);
     // 100 ft of conductor at 40 °C: 0.176 Ω, 5.3 V at 30 A, and more as the machine draws more.
@@ -68,13 +72,11 @@ describe('the voltage foretold at full load', () => {
   });
 
   test('an unknown machine is taken for the worse one at the lower end', () => {
-    const unknown = { pairs: [view({ ohmsR: 0.6 })], behaviour: 'unknown' as const };
-    const power = { pairs: [view({ ohmsR: 0.6 })], behaviour: 'constant-power' as const };
-    const rated = { U1: 240, I1max: 30 };
-    expect(fullLoadVolts(setting(), rated, unknown)!.lo).toBeCloseTo(
-      fullLoadVolts(setting(), rated, power)!.lo,
-      9,
-    );
+    const exact = setting({ accuracy: { volts: 0, halfCycleVolts: 0, amps: 0 } });
+    const at = (behaviour: 'unknown' | 'constant-power') =>
+      fullLoadVolts(exact, { U1: 240, I1max: 30 }, { pairs: [view({ ohmsR: 0.6 })], behaviour })!;
+    expect(at('unknown').lo).toBeCloseTo(at('constant-power').lo, 9);
+    expect(at('unknown').value).toBeGreaterThan(at('constant-power').value);
   });
 
   test('two legs add; three phases are seen from line to line', () => {

@@ -1,0 +1,346 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import type { Circuit } from '../../shared/protocol/circuit.ts';
+import type { Finding, Verdict } from '../../shared/protocol/judgement.ts';
+import { cord, longestCords } from '../../shared/rules/cord.ts';
+import { drop } from '../../shared/rules/drop.ts';
+import { duty } from '../../shared/rules/duty.ts';
+import { fullLoad } from '../../shared/rules/full-load.ts';
+import { judgeArc, judgeRecording, rules } from '../../shared/rules/judge.ts';
+import { limits } from '../../shared/rules/limits.ts';
+import { otherLoad } from '../../shared/rules/other-load.ts';
+import { phases } from '../../shared/rules/phases.ts';
+import { plateVoltage } from '../../shared/rules/plate-voltage.ts';
+import { sag } from '../../shared/rules/sag.ts';
+import { strikeVoltage } from '../../shared/rules/strike-voltage.ts';
+import { supplyAmps } from '../../shared/rules/supply-amps.ts';
+import { rank } from '../../shared/rules/verdict.ts';
+import { voltageClass } from '../../shared/rules/voltage-class.ts';
+import { waveform } from '../../shared/rules/waveform.ts';
+import { arc, evidence, plate, setting, supply } from './given.ts';
+
+const verdicts = (findings: Finding[]): Verdict[] => findings.map((each) => each.verdict);
+const bay: Circuit = {
+  name: 'bay 2',
+  volts: 240,
+  breakerAmps: 50,
+  receptacleAmps: 50,
+  dedicated: true,
+  branch: { awg: 10, metal: 'copper', feet: 60 },
+  cords: [{ awg: 12, feet: 25 }],
+  sensorAt: 'outlet',
+};
+
+describe('sources', () => {
+  test('every limit of every rule names where it stands', () => {
+    for (const limit of Object.values(limits)) expect(limit.source).toMatch(/\w{4}/);
+    for (const rule of rules) expect(rule.limits.length).toBeGreaterThan(0);
+  });
+
+  test('every finding names one, asked or not', () => {
+    const cases = [
+      setting(),
+      setting({ plate: null, rated: null }),
+      setting({ circuit: bay }),
+      setting({ pairs: 3, perPair: Math.sqrt(3) }),
+    ];
+    for (const each of cases) {
+      const all = [
+        ...judgeArc(each, arc(), evidence()).findings,
+        ...judgeRecording(each, evidence(), []).findings,
+        ...judgeRecording(each, evidence({ supply: { pairs: [null], behaviour: 'unknown' } }), [])
+          .findings,
+      ];
+      for (const finding of all) {
+        expect(finding.source).toMatch(/\w{4}/);
+        expect(finding.says).toMatch(/^[A-Z].*[.]$/);
+      }
+    }
+  });
+
+  test('the table of rules has each rule once', () => {
+    const ids = rules.map((rule) => rule.id);
+    expect(new Set(ids).size).toBe(ids.length);
+    expect(ids).toHaveLength(12);
+  });
+});
+
+describe('plate-voltage', () => {
+  const ask = (change: Parameters<typeof arc>[0], lost = 0, more = setting()) =>
+    plateVoltage.ask({ ...more, arc: arc(change, lost) });
+
+  test('holds the lowest 200 ms to U1 − 10 %', () => {
+    expect(verdicts(ask({ minVolts200ms: 218 }))).toEqual(['adequate']);
+    expect(verdicts(ask({ minVolts200ms: 216.5 }))).toEqual(['marginal']);
+    expect(verdicts(ask({ minVolts200ms: 214 }))).toEqual(['underpowered']);
+    expect(ask({ minVolts200ms: 214 })[0]).toMatchObject({ limit: 216, margin: -2, unit: 'V' });
+  });
+
+  test('holds the highest to U1 + 10 %', () => {
+    expect(verdicts(ask({ idleVolts: 262 }))).toEqual(['adequate']);
+    expect(verdicts(ask({ idleVolts: 270 }))).toEqual(['adequate', 'underpowered']);
+  });
+
+  test('is unproven where samples were lost, and required all the same', () => {
+    const [finding] = ask({}, 0.05);
+    expect(finding).toMatchObject({ verdict: 'unproven', required: true });
+  });
+
+  test('takes the cord off at an outlet; its interval holds the cord’s temperature', () => {
+    const [bare] = ask({});
+    const [corded] = ask({}, 0, setting({ circuit: bay }));
+    expect(bare!.measured! - corded!.measured!).toBeGreaterThan(1.5);
+    const width = ([lo, hi]: [number, number]) => hi - lo;
+    expect(width(corded!.interval!)).toBeGreaterThan(width(bare!.interval!));
+  });
+});
+
+test('strike-voltage: a dip at the strike fails, an unseen strike proves nothing', () => {
+  const ask = (volts: number) =>
+    strikeVoltage.ask({ ...setting(), arc: arc({ minVoltsHalfCycle: volts }) });
+  expect(verdicts(ask(225))).toEqual(['adequate']);
+  expect(verdicts(ask(216))).toEqual(['marginal']);
+  expect(verdicts(ask(205))).toEqual(['underpowered']);
+  const unseen = { ...arc(), strike: [null] };
+  expect(strikeVoltage.ask({ ...setting(), arc: unseen })[0]).toMatchObject({
+    verdict: 'unproven',
+    required: true,
+  });
+});
+
+test('full-load: lower end of the interval, thin evidence, light beads', () => {
+  const ask = (change: Parameters<typeof supply>[0]) =>
+    fullLoad.ask({ ...setting(), supply: supply(change) });
+  expect(verdicts(ask({}))).toEqual(['adequate']);
+  expect(verdicts(ask({ ohmsR: 0.72 }))).toEqual(['marginal']);
+  expect(verdicts(ask({ ohmsR: 1 }))).toEqual(['underpowered']);
+  expect(verdicts(ask({ largestStepAmps: 6 }))).toEqual(['unproven']);
+  expect(verdicts(ask({ largestStepAmps: 6, ohmsR: 1 }))).toEqual(['underpowered']);
+  const refused = { pairs: [null], behaviour: 'unknown' as const };
+  expect(fullLoad.ask({ ...setting(), supply: refused })[0]).toMatchObject({
+    verdict: 'unproven',
+    required: true,
+  });
+});
+
+test('sag: told with its category, never more than advice', () => {
+  const worst = {
+    startS: 3,
+    durationS: 0.4,
+    residualVolts: 150,
+    referenceVolts: 240,
+    category: 'instantaneous sag',
+    duringArc: true,
+  };
+  const [finding] = sag.ask({ ...setting(), sags: { count: 3, worst } });
+  expect(finding).toMatchObject({ verdict: 'marginal', required: false, atS: [3, 3.4] });
+  expect(finding!.says).toMatch(/150 V, 63 % of nominal.*instantaneous sag.*worst of 3/);
+});
+
+test('duty: over the plate is advice, over the wire is not', () => {
+  const ask = (highestFraction: number | null, effectiveAmps: number | null, circuit?: Circuit) =>
+    duty.ask({
+      ...setting({ circuit: circuit ?? null }),
+      duty: { highestFraction, effectiveAmps, atS: [0, 600] },
+    });
+  expect(ask(null, null)[0]).toMatchObject({ verdict: 'unproven', required: false });
+  expect(verdicts(ask(0.25, 12))).toEqual(['adequate', 'adequate']);
+  expect(verdicts(ask(0.5, 20))).toEqual(['marginal', 'marginal']);
+  const thin = { ...bay, branch: { awg: 14, feet: 40 } };
+  expect(verdicts(ask(0.25, 20, thin)).at(-1)).toBe('underpowered');
+});
+
+test('drop: 3 % and 5 % are advice', () => {
+  const far = { ...bay, branch: { awg: 10, feet: 120 }, cords: [] };
+  const found = drop.ask({ ...setting({ circuit: far }), supply: supply({ ohmsR: 0.5 }) });
+  expect(verdicts(found)).toEqual(['marginal', 'marginal']);
+  // 2 · 30 A · 120 ft · 1.24 Ω/kft over 240 V.
+  expect(found[1]!.measured).toBeCloseTo(0.0372, 6);
+});
+
+describe('supply-amps', () => {
+  const ask = (circuit: Circuit | null) => supplyAmps.ask(setting({ circuit }));
+
+  test('is not asked of an undescribed circuit', () => {
+    expect(ask(null)[0]).toMatchObject({ verdict: 'unproven', required: false });
+  });
+
+  test('the duty rule and the full-current rule stand side by side', () => {
+    const found = ask({ name: 'c', volts: 240, branch: { awg: 12, feet: 50 } });
+    expect(found.map((each) => [each.limit, each.verdict])).toEqual([
+      [15, 'adequate'],
+      [30, 'marginal'],
+    ]);
+    expect(found[1]!.source).toMatch(/1910[.]254/);
+    expect(verdicts(ask({ name: 'c', volts: 240, branch: { awg: 16, feet: 50 } }))[0]).toBe(
+      'underpowered',
+    );
+  });
+
+  test('a breaker too small trips, one too large is told', () => {
+    expect(verdicts(ask({ name: 'c', volts: 240, breakerAmps: 10 }))).toEqual([
+      'underpowered',
+      'marginal',
+    ]);
+    const large = ask({ name: 'c', volts: 240, breakerAmps: 90 });
+    expect(large.at(-1)).toMatchObject({ limit: 60, verdict: 'marginal' });
+    expect(large.every((each) => each.electrician?.match(/licensed electrician/))).toBe(true);
+  });
+});
+
+test('cord: ampacity, share of the drop, and the longest that pass', () => {
+  const found = cord.ask({ ...setting({ circuit: bay }), supply: supply() });
+  expect(verdicts(found)).toEqual(['adequate', 'adequate']);
+  expect(found[1]!.measured).toBeGreaterThan(0.4);
+  const thin = { ...bay, cords: [{ awg: 16, feet: 25 }] };
+  expect(verdicts(cord.ask({ ...setting({ circuit: thin }), supply: supply() }))[0]).toBe(
+    'underpowered',
+  );
+  const fits = longestCords(setting(), plate.supply[0]!, supply());
+  expect(fits.map((each) => each.awg)).toEqual([14, 12, 10, 8, 6]);
+  for (const { awg, feet } of fits) {
+    const at = (long: number) =>
+      fullLoad.ask({
+        ...setting({ circuit: { name: 'c', volts: 240, cords: [{ awg, feet: long }] } }),
+        supply: supply(),
+      })[0]!.verdict;
+    expect(at(feet)).toBe('adequate');
+    if (feet < 300) expect(at(feet + 5)).not.toBe('adequate');
+  }
+});
+
+test('voltage-class: near, far, and by the work', () => {
+  const ask = (openVolts: number | null, more: Parameters<typeof setting>[0] = {}) =>
+    voltageClass.ask({ ...setting(more), openVolts });
+  expect(verdicts(ask(238))).toEqual(['adequate']);
+  expect(verdicts(ask(230))).toEqual(['adequate']);
+  expect(verdicts(ask(220))).toEqual(['marginal']);
+  expect(verdicts(ask(208))).toEqual(['underpowered']);
+  expect(ask(208, { circuit: bay })[0]!.says).toMatch(/described as 240 V, measures as a 208 V/);
+  expect(ask(null)[0]).toMatchObject({ verdict: 'unproven', required: false });
+  const aluminium = { process: 'mig-aluminium' as const, wireInches: 0.047, pulse: true };
+  expect(verdicts(ask(240, { work: aluminium }))).toEqual(['adequate', 'underpowered']);
+  const light = { ...plate, supply: [{ U1: 120, I1max: 20 }] };
+  const braze = { process: 'mig-braze' as const, wireInches: null, pulse: false };
+  const found = ask(120, { plate: light, rated: light.supply[0]!, work: braze });
+  expect(found.map((each) => each.says).join()).toMatch(/brazing needs.*200–240 V/);
+});
+
+test('phases: one pair cannot be compared; three may be unbalanced', () => {
+  expect(phases.ask({ ...setting(), phases: null })[0]).toMatchObject({ required: false });
+  const three = setting({ pairs: 3, perPair: Math.sqrt(3) });
+  const ask = (volts: number[]) => phases.ask({ ...three, phases: { volts, atS: 2 } });
+  expect(verdicts(ask([120, 119, 121]))).toEqual(['adequate']);
+  expect(verdicts(ask([120, 110, 121]))).toEqual(['marginal']);
+  expect(verdicts(ask([120, 20, 121]))).toEqual(['underpowered']);
+  const single = setting({
+    plate: { ...plate, phases: 3 },
+    circuit: { name: 'c', volts: 240, phases: 1 },
+  });
+  expect(verdicts(phases.ask({ ...single, phases: null }))).toEqual(['underpowered']);
+});
+
+test('other-load: required on a dedicated circuit only', () => {
+  const worst = { atS: 5, volts: -4, amps: 12, halfWidthAmps: 1 };
+  const ask = (circuit: Circuit | null, amps = 12) =>
+    otherLoad.ask({
+      ...setting({ circuit }),
+      others: { count: 2, worst: { ...worst, amps }, searched: true },
+    })[0]!;
+  expect(ask(bay)).toMatchObject({ verdict: 'underpowered', required: true });
+  expect(ask(null)).toMatchObject({ verdict: 'marginal', required: false });
+  expect(ask(bay, 2)).toMatchObject({ verdict: 'adequate' });
+});
+
+test('waveform: a straying frequency and a bent wave are advice', () => {
+  const ask = (hertzHigh: number, thdVoltsPercent: number, hertz?: (50 | 60)[]) =>
+    verdicts(
+      waveform.ask({
+        ...setting({ plate: hertz ? { ...plate, hertz } : plate }),
+        waveform: { hertzLow: 59.9, hertzHigh, thdVoltsPercent },
+      }),
+    );
+  expect(ask(60.1, 3)).toEqual(['adequate', 'adequate']);
+  expect(ask(62, 12)).toEqual(['marginal', 'marginal']);
+  expect(ask(60.1, 3, [50])[0]).toBe('marginal');
+});
+
+describe('worse evidence never improves a verdict', () => {
+  const number = (min: number, max: number) =>
+    fc.double({ min, max, noNaN: true, noDefaultInfinity: true });
+  const gauges = [16, 14, 12, 10, 8, 6] as const;
+  const base = fc.record({
+    open: number(200, 262),
+    ohmsR: number(0.01, 1.2),
+    ohmsX: number(0, 0.3),
+    lag: number(0, 1.2),
+    amps: number(8, 45),
+    feet: number(0, 150),
+    gauge: fc.integer({ min: 0, max: 5 }),
+    low: number(190, 250),
+    behaviour: fc.constantFrom('constant-power', 'constant-impedance', 'unknown'),
+  });
+  type Base = typeof base extends fc.Arbitrary<infer T> ? T : never;
+
+  const judge = (from: Base) => {
+    const circuit: Circuit = {
+      name: 'c',
+      volts: 240,
+      cords: [{ awg: gauges[from.gauge]!, feet: from.feet }],
+    };
+    const rated = { U1: 240, I1max: from.amps };
+    const each = setting({ circuit, rated, plate: { ...plate, supply: [rated] } });
+    const seen = supply({
+      openVolts: from.open,
+      ohmsR: from.ohmsR,
+      ohmsX: from.ohmsX,
+      lagRadians: from.lag,
+    });
+    const supplied = { ...seen, behaviour: from.behaviour as 'unknown' };
+    return [
+      ...fullLoad.ask({ ...each, supply: supplied }),
+      ...plateVoltage.ask({
+        ...each,
+        arc: arc({
+          minVolts200ms: from.low,
+          maxAmps200ms: from.amps,
+          idleVolts: null,
+          meanVolts: from.low,
+        }),
+      }),
+      ...drop.ask({ ...each, supply: supplied }),
+      ...supplyAmps.ask(each),
+      ...cord.ask({ ...each, supply: supplied }).slice(0, 1),
+    ];
+  };
+  /** By rule, since a finding for too high a voltage may come and go. */
+  const worstOf = (findings: Finding[], rule: string) =>
+    Math.max(
+      -1,
+      ...findings.filter((each) => each.rule === rule).map((each) => rank(each.verdict)),
+    );
+
+  const changes: Record<string, (from: Base, by: number) => Base> = {
+    'more resistance': (from, by) => ({ ...from, ohmsR: from.ohmsR + by }),
+    'longer cord': (from, by) => ({ ...from, feet: from.feet + 100 * by }),
+    'thinner wire': (from, by) => ({ ...from, gauge: Math.max(0, from.gauge - Math.ceil(3 * by)) }),
+    'lower voltage': (from, by) => ({
+      ...from,
+      open: from.open * (1 - by / 4),
+      low: from.low * (1 - by / 4),
+    }),
+    'higher current': (from, by) => ({ ...from, amps: from.amps * (1 + by) }),
+  };
+
+  test.each(Object.keys(changes))('%s', (name) => {
+    fc.assert(
+      fc.property(base, number(0.001, 1), (from, by) => {
+        const before = judge(from);
+        const after = judge(changes[name]!(from, by));
+        for (const rule of ['full-load', 'plate-voltage', 'cord', 'supply-amps'])
+          expect(worstOf(after, rule), rule).toBeGreaterThanOrEqual(worstOf(before, rule));
+      }),
+      { numRuns: 300 },
+    );
+  });
+});
