@@ -41,7 +41,8 @@ export class Frequency10s implements HalfCycleSink {
 
   /** One row; `flagged` where a dip, swell or interruption goes on in its window (4.7). */
   halfCycle(row: HalfCycleRow, flagged = false): void {
-    if (Number.isNaN(this.tick)) this.begin(this.ticks.after(row.start + SAME_BORDER), row.start);
+    // By the middle: a stream's first border may lie a hair before its first sample.
+    if (Number.isNaN(this.tick)) this.begin(this.ticks.after(row.middle), row.start);
     const runsOn = Math.abs(row.middle - this.lastBorder) < SAME_BORDER;
     if (!runsOn) {
       this.whole &&= Number.isNaN(this.lastBorder);

@@ -94,7 +94,8 @@ export class Intervals implements HalfCycleSink {
     }
     if (this.halvesWhole === 0) this.halvesWhole = 2 * cyclesAt(row.hertz);
     if (Number.isNaN(this.tick)) {
-      this.tick = this.ticks.after(row.start);
+      // By the middle: a stream's first border may lie a hair before its first sample.
+      this.tick = this.ticks.after(row.middle);
       // A period whose beginning is missing by more than the first cycle is not whole.
       const late = row.start - (this.tick - TEN_MINUTES * this.rateHz);
       this.ten.whole = late <= row.end - row.start;

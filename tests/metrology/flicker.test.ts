@@ -34,7 +34,7 @@ describe.each(lamps)('Pinst of a %s lamp', (lamp) => {
   test.each([
     ['sinusoidal', SINUSOIDAL],
     ['rectangular', RECTANGULAR],
-  ] as const)('%s changes of the table peak at 1 ± 8 %%', (shape, table) => {
+  ] as const)('%s changes of the table peak at 1 within 8 percent', (shape, table) => {
     const { at, percent } = table[lamp];
     for (let n = 0; n < at.length; n++) {
       const highest = peak(lamp, 4000, at[n]!, percent[n]!, shape);

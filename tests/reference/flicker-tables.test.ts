@@ -8,10 +8,10 @@ const RATE = 10_240;
 describe.each([
   ['120V60Hz', 60],
   ['230V50Hz', 50],
-] as const)('Pst of a %s lamp over ten minutes is 1 ± 5 %%', (lamp, hertz) => {
+] as const)('Pst of a %s lamp over ten minutes is 1 within 5 percent', (lamp, hertz) => {
   const { at, percent } = SHORT_TERM[lamp];
   test.each(at.map((changes, n) => [changes, percent[n]!] as const))(
-    '%i changes a minute of %f %%',
+    '%i changes a minute of %f percent',
     (changes, change) => {
       let pst = NaN;
       // A minute to settle, then a whole period of the clock.
