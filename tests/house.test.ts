@@ -14,7 +14,7 @@ const rooms: Record<string, { rooms: string[]; packages: string[] }> = {
   'shared/assert.ts': { rooms: [], packages: [] },
   'shared/command': { rooms: [], packages: ['node:util', 'node:tty'] },
   'shared/metrology': { rooms: ['shared/units.ts', 'shared/assert.ts'], packages: ['fft.js'] },
-  'shared/recording': { rooms: ['shared/units.ts', 'shared/assert.ts'], packages: ['csv-parse'] },
+  'shared/recording': { rooms: ['shared/units.ts', 'shared/assert.ts'], packages: [] },
   'shared/protocol': {
     rooms: ['shared/units.ts', 'shared/assert.ts'],
     packages: ['typebox', 'cborg'],
@@ -46,11 +46,11 @@ const rooms: Record<string, { rooms: string[]; packages: string[] }> = {
   },
   'simulator/electrics': { rooms: ['shared/units.ts', 'shared/assert.ts'], packages: [] },
   'simulator/ports': {
-    rooms: ['shared', 'simulator/hal.ts', 'simulator/electrics'],
+    rooms: ['shared', 'shared/command', 'simulator/hal.ts', 'simulator/electrics'],
     packages: ['node:', 'mqtt'],
   },
   simulator: { rooms: ['shared', 'shared/command', 'simulator'], packages: ['node:'] },
-  broker: { rooms: ['shared', 'shared/command'], packages: ['node:', 'aedes', 'aedes-packet'] },
+  broker: { rooms: ['shared', 'shared/command'], packages: ['node:', 'aedes', 'typebox'] },
   'dashboard/server': {
     rooms: ['shared', 'shared/command'],
     packages: ['node:', 'fastify', '@fastify/', 'mqtt', 'prom-client', 'typebox', 'ws'],
@@ -112,7 +112,9 @@ function roomOf(file: string): string | undefined {
 
 function importsOf(file: string): string[] {
   const code = (text.get(file) ?? '').replace(/\/\*[\s\S]*?\*\//g, '');
-  return [...code.matchAll(/(?:\bfrom\s*|\bimport\s*\(?\s*)['"]([^'"]+)['"]/g)].map((m) => m[1]!);
+  const named = /^(?:import|export)\b[^;'"]*?\bfrom\s+'([^']+)'/gm;
+  const loaded = /^import '([^']+)'|\bimport\(\s*'([^']+)'/gm;
+  return [...code.matchAll(named), ...code.matchAll(loaded)].map((m) => m[1] ?? m[2] ?? '');
 }
 
 function allowed(file: string, name: string): boolean {
