@@ -28,6 +28,8 @@ const DELAY_CYCLES = 60;
 const GUARD_CYCLES = 5.9;
 /** An outside change is looked at from this part of the voltage; below it is background … */
 const LEAST_CHANGE = 0.004;
+/** … beyond this it is a fault of the supply, and the machine is no longer itself … */
+const MOST_CHANGE = 0.2;
 /** … and only where it is this many times what the impedance's uncertainty could feign. */
 const DOMINATES = 4;
 /** Arcs compared with one another, the latest. */
@@ -193,7 +195,7 @@ export class MachineBehaviour implements HalfCycleSink {
     if (Math.abs(e) < LEAST_CHANGE) {
       this.#stills++;
       this.#stillSquares += p * p;
-    } else if (Math.abs(e) > DOMINATES * feigned) {
+    } else if (Math.abs(e) > DOMINATES * feigned && Math.abs(e) < MOST_CHANGE) {
       this.#changes++;
       this.#ee += e * e;
       this.#ev += e * v;

@@ -238,6 +238,8 @@ export class SupplyEstimator implements HalfCycleSink {
     const halfX = fit.coverageX * Math.sqrt(fit.varianceX);
     const z = Math.hypot(fit.ohmsR, fit.ohmsX);
     if (!(halfR <= Math.max(REFUSE_PART * z, REFUSE_OHMS)) || fit.steps === 0) return null;
+    // A resistance that is surely negative is a regulator at work, or another's load in step.
+    if (fit.ohmsR + halfR <= 0) return null;
     let largest = 0;
     let lag = 0;
     let share = 0;

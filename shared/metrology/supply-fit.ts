@@ -211,6 +211,7 @@ export class SupplyFit {
     const parts = this.#parts.fill(0);
     let keptM = -1;
     let keptP = -1;
+    let heat = 0;
     this.steps = 0;
     for (let k = 0; k < evidence.size; k++) {
       const c = evidence.column(k);
@@ -218,6 +219,7 @@ export class SupplyFit {
       keptP += this.#kept[2 * k + 1]!;
       if (this.believed(k)) this.steps += evidence.isStep[c]!;
       const h = this.#heats[k]!;
+      heat += h;
       const m = this.#weights[2 * k]!;
       const p = this.#weights[2 * k + 1]!;
       const pullR = varianceR + this.#covarianceRH * h;
@@ -234,7 +236,9 @@ export class SupplyFit {
     this.coverageR = studentFactor95(varianceR ** 2 / spreadR);
     this.coverageX = studentFactor95(varianceX ** 2 / spreadX);
     const model = MODEL ** 2 * (this.ohmsR ** 2 + this.ohmsX ** 2);
-    this.varianceR += model;
+    // R moved while it was measured; which of its values is meant is unsure by that much.
+    const moved = (this.#warming * heat) / Math.max(keptM, 1);
+    this.varianceR += model + (moved * moved) / 3;
     this.varianceX += model;
   }
 }

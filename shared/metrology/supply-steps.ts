@@ -15,6 +15,8 @@ export const PHASE_AFTER = 13;
 /** Fewer cycles than this on a side are no mean. */
 const LEAST_CYCLES = 2;
 const MOST_CYCLES = 32;
+/** The frequency moved if its change stands this many deviations out of the background. */
+const BENT = 5;
 /** Sync borders wander by less than this part of a cycle. */
 const SLACK = 0.05;
 
@@ -26,7 +28,8 @@ const SLACK = 0.05;
  *
  * All phasors are turned onto one time reference: frequency and phase of a line through both
  * sides with a common slope, so that neither a frequency off the nominal nor its steady drift
- * looks like a step. Magnitude needs no slope and is read from nearer cycles: each part of the
+ * looks like a step; where a governor plainly lets the frequency sag, of two lines that meet at
+ * the event. Magnitude needs no slope and is read from nearer cycles: each part of the
  * phasor gets the sum that suits its noise. Real axis: the voltage on the side without the arc.
  */
 export class StepMeter {
@@ -44,6 +47,11 @@ export class StepMeter {
   #count = 0;
   /** How many of the slots lie after the event. */
   #after = 0;
+  /** Mean time of each side, cycles after the event, and Σ(t − mean)². */
+  #later = 0.5;
+  #earlier = -0.5;
+  #laterSpread = 0.5;
+  #earlierSpread = 0.5;
 
   constructor(ring: CycleRing, noise: BackgroundNoise, rateHz: number) {
     this.#ring = ring;
@@ -68,17 +76,24 @@ export class StepMeter {
     const before = this.#count - after;
     if (after < LEAST_CYCLES || before < LEAST_CYCLES) return false;
     this.#weighMagnitudes();
-    const spread = this.#weighPhases();
+    this.#sides();
     const hertz = this.#ring.hertz[this.#slots[after]!]!;
     const radians = this.#radiansPerSampleHertz * hertz;
-    this.#turn(at, radians, idleBefore);
+    this.#turn(at, radians, radians, idleBefore);
     // Second pass: the slope left over is the frequency's error.
-    const slope = this.#phaseSlope(spread, idleBefore);
-    this.#turn(
-      at,
-      radians + (slope * (hertz * this.#radiansPerSampleHertz)) / (2 * Math.PI),
-      idleBefore,
-    );
+    const volts = this.#u[2 * (idleBefore ? this.#count - 1 : 0)]!;
+    const perCycle = radians / (2 * Math.PI * volts);
+    const earlier = this.#slope(after, this.#count, this.#earlier);
+    const later = this.#slope(0, after, this.#later);
+    const sum = this.#earlierSpread + this.#laterSpread;
+    const common = (earlier * this.#earlierSpread + later * this.#laterSpread) / sum;
+    if (this.#isBent(later - earlier)) {
+      this.#weighBentPhases();
+      this.#turn(at, radians + earlier * perCycle, radians + later * perCycle, idleBefore);
+    } else {
+      this.#weighPhases();
+      this.#turn(at, radians + common * perCycle, radians + common * perCycle, idleBefore);
+    }
     this.#write(evidence, column, at, idleBefore);
     return true;
   }
@@ -122,36 +137,77 @@ export class StepMeter {
     }
   }
 
-  /** The step of a line broken at the event with one slope; returns Σ(t − mean of its side)². */
-  #weighPhases(): number {
+  /** Means and spreads of time on both sides of the event. */
+  #sides(): void {
     const after = this.#after;
     const before = this.#count - after;
-    let later = 0;
-    let earlier = 0;
+    this.#later = this.#earlier = this.#laterSpread = this.#earlierSpread = 0;
     for (let k = 0; k < this.#count; k++) {
-      if (k < after) later += this.#cycles[k]! / after;
-      else earlier += this.#cycles[k]! / before;
+      if (k < after) this.#later += this.#cycles[k]! / after;
+      else this.#earlier += this.#cycles[k]! / before;
     }
-    let spread = 0;
     for (let k = 0; k < this.#count; k++) {
-      spread += (this.#cycles[k]! - (k < after ? later : earlier)) ** 2;
+      if (k < after) this.#laterSpread += (this.#cycles[k]! - this.#later) ** 2;
+      else this.#earlierSpread += (this.#cycles[k]! - this.#earlier) ** 2;
     }
+  }
+
+  /** The step of a line broken at the event, with one slope. */
+  #weighPhases(): void {
+    const after = this.#after;
+    const before = this.#count - after;
+    const lever = (this.#later - this.#earlier) / (this.#laterSpread + this.#earlierSpread);
     for (let k = 0; k < this.#count; k++) {
       const isAfter = k < after;
-      const own = this.#cycles[k]! - (isAfter ? later : earlier);
-      this.#p[k] = (isAfter ? 1 / after : -1 / before) - ((later - earlier) * own) / spread;
+      const own = this.#cycles[k]! - (isAfter ? this.#later : this.#earlier);
+      this.#p[k] = (isAfter ? 1 / after : -1 / before) - lever * own;
     }
-    return spread;
+  }
+
+  /** The step between two lines of own slope, each drawn on to the event. */
+  #weighBentPhases(): void {
+    const after = this.#after;
+    const before = this.#count - after;
+    for (let k = 0; k < this.#count; k++) {
+      const isAfter = k < after;
+      const mean = isAfter ? this.#later : this.#earlier;
+      const spread = isAfter ? this.#laterSpread : this.#earlierSpread;
+      const line = 1 / (isAfter ? after : before) - (mean * (this.#cycles[k]! - mean)) / spread;
+      this.#p[k] = isAfter ? line : -line;
+    }
+  }
+
+  /** Whether the frequency changed with the step by more than noise: a generator's governor. */
+  #isBent(change: number): boolean {
+    for (let k = 0; k < this.#count; k++) {
+      this.#p[k] =
+        k < this.#after
+          ? (this.#cycles[k]! - this.#later) / this.#laterSpread
+          : (this.#earlier - this.#cycles[k]!) / this.#earlierSpread;
+    }
+    const variance = this.#noise.phaseVariance(this.#p, this.#cycles, this.#count);
+    return Math.abs(change) > BENT * Math.sqrt(variance);
+  }
+
+  /** Slope of what is left of the phase from `k` to `end`, volts across the voltage a cycle. */
+  #slope(from: number, end: number, mean: number): number {
+    let sum = 0;
+    let spread = 0;
+    for (let k = from; k < end; k++) {
+      sum += (this.#cycles[k]! - mean) * this.#u[2 * k + 1]!;
+      spread += (this.#cycles[k]! - mean) ** 2;
+    }
+    return sum / spread;
   }
 
   /** Phasors onto the common reference, the idle side's mean voltage on the real axis. */
-  #turn(at: number, radiansPerSample: number, idleBefore: boolean): void {
+  #turn(at: number, before: number, after: number, idleBefore: boolean): void {
     const ring = this.#ring;
     let re = 0;
     let im = 0;
     for (let k = 0; k < this.#count; k++) {
       const slot = this.#slots[k]!;
-      const angle = -radiansPerSample * (ring.centre[slot]! - at);
+      const angle = -(k < this.#after ? after : before) * (ring.centre[slot]! - at);
       const cos = Math.cos(angle);
       const sin = Math.sin(angle);
       this.#u[2 * k] = ring.uRe[slot]! * cos - ring.uIm[slot]! * sin;
@@ -166,24 +222,6 @@ export class StepMeter {
     const size = Math.sqrt(re * re + im * im);
     align(this.#u, this.#count, re / size, im / size);
     align(this.#i, this.#count, re / size, im / size);
-  }
-
-  /** Slope common to both sides of the phase still left, rad per cycle. */
-  #phaseSlope(spread: number, idleBefore: boolean): number {
-    const after = this.#after;
-    let volts = 0;
-    let later = 0;
-    let earlier = 0;
-    for (let k = 0; k < this.#count; k++) {
-      if (k < after) later += this.#cycles[k]! / after;
-      else earlier += this.#cycles[k]! / (this.#count - after);
-      if (k < after !== idleBefore) volts = this.#u[2 * k]!;
-    }
-    let sum = 0;
-    for (let k = 0; k < this.#count; k++) {
-      sum += (this.#cycles[k]! - (k < after ? later : earlier)) * this.#u[2 * k + 1]!;
-    }
-    return sum / (spread * volts);
   }
 
   #write(evidence: SupplyEvidence, column: number, at: number, idleBefore: boolean): void {
