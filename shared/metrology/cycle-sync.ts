@@ -11,10 +11,14 @@ const slowRateHz = 1200;
 const leastCoherence = 0.5;
 /** Under this share of its usual height a fundamental must prove itself, and be the best there is. */
 const faintShare = 0.1;
-/** A height that moves by more in half a cycle is a step passing through the window. */
-const steadyShare = 0.03;
-/** The window is four half cycles long; two more, then even a moving height is believed. */
-const longestDisbelief = 6;
+/**
+ * A height that moves by more in half a cycle, or by more than four times what noise makes it move,
+ * is a step that passes through the window; it would bend the phase by about as much, in radians.
+ */
+const steadyShare = 0.005;
+const steadyNoises = 4;
+/** A dip of two cycles moves the height for eight half cycles; after twelve even a moving one is believed. */
+const longestDisbelief = 12;
 /** Part of a border's surprise that goes into the period; borders themselves are as measured. */
 const periodGain = 0.15;
 /** Most that one border may change the period: a phase jump is not a change of frequency. */
@@ -39,6 +43,7 @@ export class CycleSync {
   readonly #rateHz: Hertz;
   readonly #group: number;
   readonly #probe: FundamentalProbe;
+  readonly #kept: number;
   #slow: Float64Array;
   #spare: Float64Array;
   #slowOrigin = 0;
@@ -47,7 +52,9 @@ export class CycleSync {
   /** Usual height of the fundamental, 0 until one was found; its last; half cycles disbelieved. */
   #usual = 0.0;
   #last = 0.0;
+  #restless = 0.0;
   #disbelieved = 0;
+  #calm = 0;
   #sinceSearch = 0;
 
   constructor(window: SampleWindow, rateHz: Hertz, nominalHertz: 50 | 60 | null) {
@@ -59,7 +66,9 @@ export class CycleSync {
     const slowHz = rateHz / this.#group;
     this.#probe = new FundamentalProbe(slowHz, lowestHertz * 0.9);
     this.#probe.tune(nominalHertz ?? 50);
-    const slots = Math.ceil(4 * acquireSeconds * slowHz) + 8;
+    // What a search reads, and all that the window can bring at once.
+    this.#kept = Math.ceil(acquireSeconds * slowHz) + 2 * this.#probe.reach;
+    const slots = 2 * this.#kept + Math.ceil(window.capacity / this.#group) + 8;
     this.#slow = new Float64Array(slots);
     this.#spare = new Float64Array(slots);
   }
@@ -85,8 +94,9 @@ export class CycleSync {
 
   /** Takes what is new in the window. */
   take(): void {
-    if (this.#slowEnd - this.#slowOrigin > this.#slow.length / 2) this.#dropSlow();
     const group = this.#group;
+    const coming = Math.floor(this.#window.end / group) - this.#slowEnd;
+    if (this.#slowEnd - this.#slowOrigin + coming > this.#slow.length) this.#dropSlow();
     const slow = this.#slow;
     const column = this.#window.columns[2 * this.#pair]!;
     const origin = this.#window.origin;
@@ -130,7 +140,10 @@ export class CycleSync {
     const height = this.#probe.amplitude;
     if (height <= faintShare * this.#usual || this.#usual === 0) {
       this.locked = this.#prove(at);
-      if (!this.locked) return;
+      if (!this.locked) {
+        this.#last = 0;
+        return;
+      }
     } else this.locked = true;
     if (!this.#believe(this.#probe.amplitude)) return;
     const place = (at + this.#slowOrigin + 0.5) * this.#group - 0.5;
@@ -198,6 +211,7 @@ export class CycleSync {
     this.#probe.measure(this.#slow, Math.max(at, this.#probe.reach));
     this.#usual = this.#last = this.#probe.amplitude;
     this.#disbelieved = 0;
+    this.#calm = 2;
     this.locked = true;
   }
 
@@ -252,12 +266,17 @@ export class CycleSync {
     return true;
   }
 
-  /** False while the height moves: a step in the window would bend the phase by some degrees. */
+  /** False while the height moves; a short dip's turning point alone does not make it calm. */
   #believe(height: number): boolean {
-    const moved = Math.abs(height - this.#last) > steadyShare * Math.max(height, this.#last);
+    const moved = Math.abs(height - this.#last);
+    const most = Math.max(
+      steadyShare * Math.max(height, this.#last),
+      steadyNoises * this.#restless,
+    );
     this.#last = height;
-    this.#disbelieved = moved ? this.#disbelieved + 1 : 0;
-    if (moved && this.#disbelieved <= longestDisbelief) return false;
+    this.#restless += 0.05 * (Math.min(moved, most) - this.#restless);
+    this.#calm = moved > most ? 0 : this.#calm + 1;
+    if (this.#calm < 2 && ++this.#disbelieved <= longestDisbelief) return false;
     this.#disbelieved = 0;
     this.#usual += 0.05 * (height - this.#usual);
     return true;
@@ -276,9 +295,10 @@ export class CycleSync {
   }
 
   #dropSlow(): void {
-    const keep = Math.ceil(this.#slow.length / 2) - 8;
-    const used = this.#slowEnd - this.#slowOrigin - keep;
-    this.#slow.copyWithin(0, used, used + keep);
+    // Not behind the next border's own window, which may still be due.
+    const due = this.#nextProbe() - this.#probe.reach - this.#kept;
+    const used = Math.max(0, Math.min(due, this.#slowEnd - this.#kept) - this.#slowOrigin);
+    this.#slow.copyWithin(0, used, this.#slowEnd - this.#slowOrigin);
     this.#slowOrigin += used;
   }
 }
