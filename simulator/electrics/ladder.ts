@@ -58,6 +58,9 @@ export class Ladder {
   private readonly past: Float64Array;
   private readonly seriesOhms: Float64Array;
   private readonly commonOhms = new Float64Array(rungs);
+  /** Henries over the step: volts for a change of one ampere. */
+  private readonly kick: Float64Array;
+  private readonly commonKick = new Float64Array(rungs);
   private readonly own: Float64Array;
   private readonly before: Matrix[];
   private readonly folding: Matrix[];
@@ -78,6 +81,7 @@ export class Ladder {
     this.past = all();
     this.own = all();
     this.seriesOhms = all();
+    this.kick = all();
     this.before = each();
     this.folding = each();
     this.conductance = each();
@@ -93,9 +97,11 @@ export class Ladder {
     for (let section = 0; section < rungs; section++) {
       const common = this.returnOhms[section]! + (1.5 * this.returnHenries[section]!) / stepS;
       this.commonOhms[section] = common;
+      this.commonKick[section] = this.returnHenries[section]! / stepS;
       for (let line = 0; line < n; line++) {
         const at = section * n + line;
-        this.seriesOhms[at] = this.ohms[at]! + (1.5 * this.henries[at]!) / stepS;
+        this.kick[at] = this.henries[at]! / stepS;
+        this.seriesOhms[at] = this.ohms[at]! + 1.5 * this.kick[at]!;
         r[line * n + line]! += this.seriesOhms[at]!;
       }
       for (let at = 0; at < n * n; at++) r[at]! += common;
@@ -134,7 +140,7 @@ export class Ladder {
     for (let line = 0; line < n; line++) seen[line] = emf[line]!;
     if (this.shunts.length > 0) this.gatherShunts();
     for (let section = 0; section < rungs; section++) {
-      const common = this.returnHenries[section]! / stepS;
+      const common = this.commonKick[section]!;
       let sum = 0;
       for (let line = 0; line < n; line++) {
         const at = section * n + line;
@@ -142,7 +148,7 @@ export class Ladder {
       }
       for (let line = 0; line < n; line++) {
         const at = section * n + line;
-        const past = (this.past[at]! * this.henries[at]!) / stepS + common * sum;
+        const past = this.past[at]! * this.kick[at]! + common * sum;
         this.past[at] = past;
         seen[line]! -= past;
       }

@@ -12,7 +12,7 @@ export class Branch implements Shunt {
   amps = 0;
   ohms = Number.POSITIVE_INFINITY;
   henries = 0;
-  private perStep = 0;
+  private kick = 0;
   private amps1 = 0;
   private amps2 = 0;
 
@@ -27,7 +27,7 @@ export class Branch implements Shunt {
     this.ohms = ohms;
     this.henries = henries;
     this.siemens = 1 / (ohms + (1.5 * henries) / stepS);
-    this.perStep = henries / stepS;
+    this.kick = henries / stepS;
     if (ohms === Number.POSITIVE_INFINITY) {
       this.amps = 0;
       this.amps1 = 0;
@@ -36,11 +36,11 @@ export class Branch implements Shunt {
   }
 
   settle(volts: number): void {
-    if (this.perStep === 0) return;
+    if (this.kick === 0) return;
     const now = this.siemens * volts + this.amps;
     this.amps2 = this.amps1;
     this.amps1 = now;
-    this.amps = -this.siemens * this.perStep * (0.5 * this.amps2 - 2 * this.amps1);
+    this.amps = -this.siemens * this.kick * (0.5 * this.amps2 - 2 * this.amps1);
   }
 }
 

@@ -1,6 +1,7 @@
 import { assert } from '../../shared/assert.ts';
 import type { Hertz, Ohms, Seconds, Volts, Watts } from '../../shared/units.ts';
 import { lineVolts } from './build.ts';
+import { stepS } from './clockwork.ts';
 import { FrontEnd } from './front-end.ts';
 import { outlet, terminals } from './ladder.ts';
 import { Random } from './random.ts';
@@ -141,14 +142,14 @@ class CircuitPoint implements Point, Tap {
     const base = this.rung * n;
     const mean = (sums: Float64Array, line: number): number =>
       sums[base + line]! / Math.max(circuit.looks[line]!, 1);
-    const arcs = circuit.happenings.arcs.flatMap(({ startS, endS, joules }) =>
+    const arcs = circuit.happenings.arcs.flatMap(({ startS, endS, wattSteps }) =>
       endS === null || own(endS) > readS
         ? []
         : [
             {
               startS: own(startS),
               endS: own(endS),
-              meanWatts: joules[this.rung]! / (endS - startS),
+              meanWatts: (wattSteps[this.rung]! * stepS) / (endS - startS),
             },
           ],
     );

@@ -11,19 +11,22 @@ const kept = 20_000;
 
 /** What happened on a circuit, in its own true time, for the truth file. */
 export class Happenings {
-  readonly arcs: { startS: number; endS: number | null; joules: Float64Array }[] = [];
+  readonly arcs: { startS: number; endS: number | null; wattSteps: Float64Array }[] = [];
   readonly faults: TrueFault[] = [];
 
-  /** @param joules spent so far at each tap. */
-  arcBegins(startS: number, joules: Float64Array): void {
-    if (this.arcs.length < kept) this.arcs.push({ startS, endS: null, joules: joules.slice() });
+  /** @param wattSteps that passed each rung so far. */
+  arcBegins(startS: number, wattSteps: Float64Array): void {
+    if (this.arcs.length < kept)
+      this.arcs.push({ startS, endS: null, wattSteps: wattSteps.slice() });
   }
 
-  arcEnds(endS: number, joules: Float64Array): void {
+  arcEnds(endS: number, wattSteps: Float64Array): void {
     const arc = this.arcs.at(-1);
     if (!arc || arc.endS !== null) return;
     arc.endS = endS;
-    for (let tap = 0; tap < joules.length; tap++) arc.joules[tap] = joules[tap]! - arc.joules[tap]!;
+    for (let rung = 0; rung < wattSteps.length; rung++) {
+      arc.wattSteps[rung] = wattSteps[rung]! - arc.wattSteps[rung]!;
+    }
   }
 
   begins(kind: string, startS: number, says: string): void {

@@ -33,8 +33,8 @@ export class ShopCircuit {
   readonly seenX: Float64Array;
   readonly looks: Float64Array;
   private looksBurning = 0;
-  /** Energy that passed each rung toward the machine, J. */
-  readonly joules = new Float64Array(rungs);
+  /** Energy that passed each rung toward the machine, in watts times steps. */
+  readonly wattSteps = new Float64Array(rungs);
   readonly bay: Bay;
   readonly taps: Tap[] = [];
   private readonly source: Source;
@@ -48,7 +48,10 @@ export class ShopCircuit {
   private readonly eventsLeft: Bay['events'];
   private readonly amps2 = new Float64Array(rungs);
   private readonly squares: Float64Array;
-  private sourceJoules = 0;
+  private sourceWattSteps = 0;
+  /** Imported names cost a look-up where modules are run untied; the inner loop has its own. */
+  private readonly outletAt = outlet;
+  private readonly machineAt = terminals;
   private peakAmps = 0;
   private slices = 0;
 
@@ -92,8 +95,9 @@ export class ShopCircuit {
     this.lookAround();
     const { ladder, source, arc, machine, welder, taps } = this;
     const start = this.slices * sliceSteps;
-    for (let step = 0; step < sliceSteps; step++) {
-      if (welder.step()) this.triggerMoved((start + step) * stepS);
+    const end = start + sliceSteps;
+    for (let step = start; step < end; step++) {
+      if (welder.step()) this.triggerMoved(step * stepS);
       arc.step();
       source.step();
       ladder.fold(source.emf);
@@ -106,16 +110,16 @@ export class ShopCircuit {
   }
 
   private account(): void {
-    const { ladder, squares, joules } = this;
+    const { ladder, squares, wattSteps, outletAt, machineAt } = this;
     const n = ladder.lines;
     const { amps, volts } = ladder;
     for (let at = 0; at < squares.length; at++) squares[at]! += amps[at]! * amps[at]!;
     for (let line = 0; line < n; line++) {
-      const own = amps[terminals * n + line]!;
-      joules[outlet]! += volts[outlet * n + line]! * own * stepS;
-      joules[terminals]! += volts[terminals * n + line]! * own * stepS;
-      this.sourceJoules += this.source.emf[line]! * amps[line]! * stepS;
-      const size = Math.abs(amps[outlet * n + line]!);
+      const own = amps[machineAt * n + line]!;
+      wattSteps[outletAt]! += volts[outletAt * n + line]! * own;
+      wattSteps[machineAt]! += volts[machineAt * n + line]! * own;
+      this.sourceWattSteps += this.source.emf[line]! * amps[line]!;
+      const size = Math.abs(amps[outletAt * n + line]!);
       if (size > this.peakAmps) this.peakAmps = size;
     }
   }
@@ -130,8 +134,8 @@ export class ShopCircuit {
       this.amps2[rung] = most / sliceSteps;
     }
     this.squares.fill(0);
-    this.source.slice(this.sourceJoules / (sliceSteps * stepS), this.amps2[panel]!);
-    this.sourceJoules = 0;
+    this.source.slice(this.sourceWattSteps / sliceSteps, this.amps2[panel]!);
+    this.sourceWattSteps = 0;
     for (const other of this.others) this.lookAt(other, nowS);
     if (this.breaker?.slice(this.amps2[outlet]!, this.peakAmps)) this.breakerMoved(nowS);
     this.peakAmps = 0;
@@ -173,7 +177,7 @@ export class ShopCircuit {
     else if (this.machine.ready) {
       this.machine.set(this.welder.amps);
       this.arc.strike();
-      this.happenings.arcBegins(nowS, this.joules);
+      this.happenings.arcBegins(nowS, this.wattSteps);
     } else {
       this.welder.lost();
       this.happenings.instant('no-strike', nowS, 'the machine would not feed an arc');
@@ -189,7 +193,7 @@ export class ShopCircuit {
   private stopArc(nowS: number): void {
     if (!this.arc.burning) return;
     this.arc.stop();
-    this.happenings.arcEnds(nowS, this.joules);
+    this.happenings.arcEnds(nowS, this.wattSteps);
   }
 
   /** Looks from before the first arc give way to looks while arcs burn. */

@@ -24,6 +24,8 @@ export abstract class Source {
   private readonly wave = new Float64Array(tableSize + 1);
   private readonly lead: readonly number[];
   private turns: number;
+  private turnsPerStep = 0;
+  private peak = 0;
   /** R.m.s. of the table's wave, whose fundamental has a peak of one. */
   private readonly waveRms: number;
 
@@ -47,7 +49,7 @@ export abstract class Source {
   }
 
   step(): void {
-    const peak = this.rms / this.waveRms;
+    const { peak } = this;
     for (let line = 0; line < this.emf.length; line++) {
       let turned = this.turns + this.lead[line]!;
       if (turned >= 1) turned -= 1;
@@ -56,12 +58,19 @@ export abstract class Source {
       const low = this.wave[at]!;
       this.emf[line] = peak * (low + (place - at) * (this.wave[at + 1]! - low));
     }
-    this.turns += this.hertz * stepS;
+    this.turns += this.turnsPerStep;
     if (this.turns >= 1) this.turns -= 1;
   }
 
   /** A slow look, once a slice: mean power and mean square current of a line in the last slice. */
-  abstract slice(watts: number, lineAmps2: number): void;
+  slice(watts: number, lineAmps2: number): void {
+    this.drift(watts, lineAmps2);
+    this.turnsPerStep = this.hertz * stepS;
+    this.peak = this.rms / this.waveRms;
+  }
+
+  /** Sets `rms` and `hertz`. */
+  protected abstract drift(watts: number, lineAmps2: number): void;
 }
 
 export class UtilitySource extends Source {
@@ -69,7 +78,7 @@ export class UtilitySource extends Source {
   private readonly nominalHertz: number;
   private readonly slow: Wander;
   private readonly quick: Wander;
-  private readonly drift: Wander;
+  private readonly pace: Wander;
 
   constructor(spec: Utility, rms: number, hertz: number, lines: number, random: Random) {
     super(rms, hertz, lines, spec.harmonics, random);
@@ -78,12 +87,12 @@ export class UtilitySource extends Source {
     this.slow = new Wander(random, spec.wanderPercent / 100, 25, sliceS);
     // What other customers do from cycle to cycle: a tenth of the slow wander.
     this.quick = new Wander(random, spec.wanderPercent / 1000, 0.2, sliceS);
-    this.drift = new Wander(random, spec.wanderHertz, 40, sliceS);
+    this.pace = new Wander(random, spec.wanderHertz, 40, sliceS);
   }
 
-  slice(): void {
+  protected drift(): void {
     this.rms = this.nominalRms * (1 + this.slow.next() + this.quick.next());
-    this.hertz = this.nominalHertz + this.drift.next();
+    this.hertz = this.nominalHertz + this.pace.next();
   }
 }
 
@@ -115,7 +124,7 @@ export class GeneratorSource extends Source {
     this.hunt = new Wander(random, 0.004, 0.6, sliceS);
   }
 
-  slice(watts: number, lineAmps2: number): void {
+  protected drift(watts: number, lineAmps2: number): void {
     const {
       droopPercent,
       inertiaS,

@@ -18,14 +18,17 @@ export class BridgeLink {
   /** Out of the capacitor; set before a step. */
   loadAmps = 0;
   ohms: number;
-  private readonly spec: BridgeSpec;
   private volts1: number;
   private amps1 = 0;
   private amps2 = 0;
   private readonly drop: number;
+  /** Volts for a change of one ampere in the choke; for an ampere in one step on the capacitor. */
+  private readonly kick: number;
+  private readonly charge: number;
 
   constructor(spec: BridgeSpec, volts = 0, dropVolts = 2 * diodeVolts) {
-    this.spec = spec;
+    this.kick = spec.henries / stepS;
+    this.charge = stepS / (1.5 * spec.farads);
     this.ohms = spec.ohms;
     this.volts = volts;
     this.volts1 = volts;
@@ -34,11 +37,10 @@ export class BridgeLink {
 
   /** Sets the amperes from the supply. */
   step(at: Terminals): void {
-    const perStep = this.spec.henries / stepS;
-    const charge = stepS / (1.5 * this.spec.farads);
-    const open = at.volts - perStep * (0.5 * this.amps2 - 2 * this.amps1);
+    const { kick, charge } = this;
+    const open = at.volts - kick * (0.5 * this.amps2 - 2 * this.amps1);
     const before = (2 * this.volts - 0.5 * this.volts1) / 1.5 - charge * this.loadAmps;
-    const behind = at.ohms + this.ohms + 1.5 * perStep + charge;
+    const behind = at.ohms + this.ohms + 1.5 * kick + charge;
     const size = Math.max(0, (Math.abs(open) - this.drop - before) / behind);
     const amps = open < 0 ? -size : size;
     this.volts1 = this.volts;

@@ -27,6 +27,8 @@ export class PfcInverter implements OnePort {
   private readonly stage: OutputStage;
   private readonly settle = 1 - Math.exp(-stepS / loopTauS);
   private readonly feed = 1 - Math.exp(-stepS / feedTauS);
+  private readonly halfFarads: number;
+  private readonly stepS = stepS;
   private busVolts = 0;
   private meanSquareVolts: number;
   private meanWatts = 0;
@@ -37,6 +39,7 @@ export class PfcInverter implements OnePort {
 
   constructor(spec: PfcInverterSpec, arc: Arc) {
     this.spec = spec;
+    this.halfFarads = spec.farads / 2;
     this.meanSquareVolts = spec.volts * spec.volts;
     this.stage = new OutputStage(arc, spec, spec.busVolts, foldFraction);
   }
@@ -52,8 +55,7 @@ export class PfcInverter implements OnePort {
   step(at: Terminals): void {
     at.amps = 0;
     if (!this.on) return;
-    const { farads } = this.spec;
-    const { stage } = this;
+    const { stage, halfFarads, stepS } = this;
     stage.linkVolts = this.busVolts;
     stage.step();
     if (this.boosting) this.boost(at);
@@ -61,18 +63,18 @@ export class PfcInverter implements OnePort {
     const { watts } = stage;
     const { volts, ohms, amps } = at;
     const given = (volts - ohms * amps) * amps - (this.boosting ? 0 : amps * amps * chargeOhms);
-    const joules = 0.5 * farads * this.busVolts ** 2 + (given - watts) * stepS;
-    this.busVolts = Math.sqrt((2 * Math.max(joules, 0)) / farads);
+    const joules = halfFarads * this.busVolts * this.busVolts + (given - watts) * stepS;
+    this.busVolts = Math.sqrt(Math.max(joules, 0) / halfFarads);
     this.meanJoules += (joules - this.meanJoules) * this.settle;
   }
 
   private boost(at: Terminals): void {
-    const { busVolts, farads, supplyAmps } = this.spec;
+    const { busVolts, supplyAmps } = this.spec;
     at.amps = (at.volts * this.siemens) / (1 + at.ohms * this.siemens);
     const terminal = at.volts - at.ohms * at.amps;
     this.meanSquareVolts += (terminal * terminal - this.meanSquareVolts) * this.settle;
     this.meanWatts += (this.stage.watts - this.meanWatts) * this.feed;
-    const short = 0.5 * farads * busVolts * busVolts - this.meanJoules;
+    const short = this.halfFarads * busVolts * busVolts - this.meanJoules;
     const wanted = Math.max(0, this.meanWatts + short / (3 * loopTauS));
     const square = Math.max(this.meanSquareVolts, 100);
     this.siemens = Math.min(wanted / square, supplyAmps / Math.sqrt(square));

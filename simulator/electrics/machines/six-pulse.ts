@@ -21,8 +21,10 @@ export class SixPulse {
   /** Out of the capacitor; set before a step. */
   loadAmps = 0;
   ohms: number;
-  private readonly spec: BridgeSpec;
   private readonly drop: number;
+  /** Volts for a change of one ampere in the choke; for an ampere in one step on the capacitor. */
+  private readonly kick: number;
+  private readonly charge: number;
   private volts1: number;
   private amps1 = 0;
   private amps2 = 0;
@@ -33,7 +35,8 @@ export class SixPulse {
   private behind = 0;
 
   constructor(spec: BridgeSpec, volts = 0, dropVolts = diodeVolts) {
-    this.spec = spec;
+    this.kick = spec.henries / stepS;
+    this.charge = stepS / (1.5 * spec.farads);
     this.ohms = spec.ohms;
     this.volts = volts;
     this.volts1 = volts;
@@ -42,11 +45,10 @@ export class SixPulse {
 
   /** Fills `drawn` for volts behind ohms. */
   step(volts: Float64Array, ohms: Matrix, drawn: Float64Array): void {
-    const perStep = this.spec.henries / stepS;
-    const charge = stepS / (1.5 * this.spec.farads);
+    const { kick, charge } = this;
     const before = (2 * this.volts - 0.5 * this.volts1) / 1.5 - charge * this.loadAmps;
-    this.back = before + 2 * this.drop + perStep * (0.5 * this.amps2 - 2 * this.amps1);
-    this.behind = this.ohms + 1.5 * perStep + charge;
+    this.back = before + 2 * this.drop + kick * (0.5 * this.amps2 - 2 * this.amps1);
+    this.behind = this.ohms + 1.5 * kick + charge;
     for (let at = 0; at < tries; at++) {
       this.solve(volts, ohms);
       if (!this.amend(volts, ohms)) break;

@@ -35,6 +35,11 @@ export class TransformerRectifier implements OnePort {
   private readonly spec: TransformerSpec;
   private readonly arc: Arc;
   private readonly knee: number;
+  private readonly stepS = stepS;
+  /** On the output's side: the arc's volts and ohms, and two diodes'. */
+  private readonly arcVolts = arcVolts;
+  private readonly arcOhms = arcOhms;
+  private readonly bridgeVolts = 2 * diodeVolts;
   private ratio: number;
   private on = false;
   private meanVolts = 0;
@@ -69,6 +74,7 @@ export class TransformerRectifier implements OnePort {
     at.amps = 0;
     if (!this.on) return;
     const { volts, ohms } = at;
+    const { stepS } = this;
     const { coreOhms, magnetHenries, leakHenries } = this.spec;
     // Magnetising branch: two straight lines of current against flux, with the core's losses.
     const fluxBefore = (2 * this.flux - 0.5 * this.flux1) / 1.5;
@@ -107,11 +113,11 @@ export class TransformerRectifier implements OnePort {
       return;
     }
     const square = ratio * ratio;
-    const perStep = (this.spec.chokeHenries * square) / stepS;
-    const back = (arc.shorted ? shortVolts : arcVolts) * ratio;
+    const perStep = (this.spec.chokeHenries * square) / this.stepS;
+    const back = (arc.shorted ? shortVolts : this.arcVolts) * ratio;
     const before = back + perStep * (0.5 * this.choke2 - 2 * this.choke1);
-    const behind = arcOhms * square + 1.5 * perStep;
-    const drop = 2 * diodeVolts * ratio;
+    const behind = this.arcOhms * square + 1.5 * perStep;
+    const drop = this.bridgeVolts * ratio;
     // All four diodes on: the choke's current runs through the bridge, the supply's reverses.
     const free = (-drop - before) / behind;
     if (free > 0 && Math.abs(volts / ohms) <= free) {
