@@ -133,7 +133,7 @@ export class Courier {
       this.waitingSince = now;
       if (ring.cursor <= seq) ring.seek(seq + 1);
       if (this.hole === seq + 1) this.spoiled(this.hole);
-    } else if (this.state === 'sending' && this.stands(seq) && this.mayAsk(now)) {
+    } else if (this.state === 'sending' && this.asks(seq, now)) {
       ring.kept = seq;
       this.floor = 0;
       this.resends++;
@@ -142,12 +142,14 @@ export class Courier {
     this.step('keep', now);
   }
 
-  /** The server's word stands where it was, or went back, though there is more that it was sent. */
-  private stands(seq: number): boolean {
-    return seq < this.ring.kept || this.ring.cursor > seq + 1;
-  }
-
-  private mayAsk(now: number): boolean {
+  /**
+   * Whether a keep that brings nothing new asks for a resend: it went back, or it has stood for a
+   * while though more was sent. A storm of such is answered once a second.
+   */
+  private asks(seq: number, now: number): boolean {
+    const { kept, cursor } = this.ring;
+    const stands = cursor > kept + 1 && now - this.progressAt >= resendAskedMs * 1_000;
+    if (seq === kept && !stands) return false;
     if (now - this.askedAt < resendAskedMs * 1_000) return false;
     this.askedAt = now;
     return true;

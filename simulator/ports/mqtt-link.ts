@@ -43,7 +43,7 @@ export type LinkTrouble = { kind: 'refused' | 'unreachable'; says: string };
  */
 export class MqttLink implements Link {
   session = 0;
-  /** Why the last attempt failed; null once connected. */
+  /** Why attempts fail, from the second in a row on; null once connected. */
   trouble: LinkTrouble | null = null;
   /** Messages that found the inbox full or were longer than the firmware takes. */
   dropped = 0;
@@ -186,7 +186,9 @@ export class MqttLink implements Link {
   #failed(error: Error & { code?: number | string }): void {
     const says = error.message || String(error.code ?? 'no connection');
     const refused = error.code === 4 || error.code === 5;
-    this.trouble = { kind: refused ? 'refused' : 'unreachable', says };
+    // A broker that starts beside us may miss the first attempt.
+    if (refused || this.#attempts > 0)
+      this.trouble = { kind: refused ? 'refused' : 'unreachable', says };
   }
 
   #lost(client: MqttClient): void {
