@@ -1,6 +1,6 @@
-import type { PlateSupply } from '../protocol/plate.ts';
 import type { Setting } from '../rules/facts.ts';
-import { nearestByRatio, nearestNominal, voltsPerPair } from '../rules/wiring.ts';
+import { ratedLine } from '../rules/rated-line.ts';
+import { nearestNominal, voltsPerPair } from '../rules/wiring.ts';
 import type { Volts } from '../units.ts';
 import { classS } from './accuracy.ts';
 import type { WatchSetup } from './contract.ts';
@@ -35,16 +35,4 @@ export function settle(
     accuracy: classS,
     work: null,
   };
-}
-
-/** The line nearest by ratio; of lines that are equally near the one that asks for more current. */
-function ratedLine(lines: readonly PlateSupply[], measured: Volts): PlateSupply | null {
-  if (lines.length === 0) return null;
-  const U1 = nearestByRatio(
-    lines.map((line) => line.U1),
-    measured,
-  );
-  return lines
-    .filter((line) => line.U1 === U1)
-    .reduce((most, line) => (line.I1max > most.I1max ? line : most));
 }

@@ -1,0 +1,104 @@
+import type { TSchema } from 'typebox';
+import { type Machine, MeasuredSupply, Need, Offer, type PlannedCircuit } from './planning.ts';
+import { readCircuit } from './read-circuit.ts';
+import { readPlate } from './read-plate.ts';
+import { asRead, type Fault, nameFaults, type Read, schemaFaults } from './schema-faults.ts';
+
+/** Most entries of a list: past any shop's, and what the planner takes. */
+const mostEntries = 500;
+
+/** One entry: its faults by path within it, and what does not fit. */
+type ReadEntry = (entry: Record<string, unknown>) => { faults: Fault[]; questions: string[] };
+
+/** Machines out of parsed JSON: plates, each with price and processes. Refused by path. */
+export const readMachines = (value: unknown): Read<Machine[]> => readList(value, machine);
+
+/** Circuits out of parsed JSON, each with its measured supply where there is one. */
+export const readCircuits = (value: unknown): Read<PlannedCircuit[]> => readList(value, circuit);
+
+/** Needs out of parsed JSON; without any a plan is of machines on circuits alone. */
+export const readNeeds = (value: unknown): Read<Need[]> => readList(value, need, 0);
+
+const need: ReadEntry = (entry) => ({
+  faults: [...schemaFaults(Need, entry), ...nameFaults(entry.name)],
+  questions: [],
+});
+
+const machine: ReadEntry = ({ price, processes, owned, ...rest }) => {
+  const plate = readPlate(rest);
+  const faults = [...faultsOf(plate), ...part(Offer, { price, processes, owned })];
+  if (price === undefined && owned !== true)
+    faults.push({ path: 'price', says: 'is missing: what is not owned has a price' });
+  return { faults, questions: plate.ok ? plate.questions : [] };
+};
+
+const circuit: ReadEntry = ({ supply, ...rest }) => {
+  const read = readCircuit(rest);
+  const faults = faultsOf(read);
+  if (supply !== undefined) {
+    const wrong = schemaFaults(MeasuredSupply, supply);
+    if (wrong.length === 0) wrong.push(...contradictions(supply as MeasuredSupply));
+    faults.push(...wrong.map((fault) => within('supply', fault)));
+  }
+  return { faults, questions: read.ok ? read.questions : [] };
+};
+
+const faultsOf = (read: Read<unknown>): Fault[] => (read.ok ? [] : [...read.faults]);
+
+/** Keys that an entry does not have are left out: `undefined` is none of JSON's values. */
+function part(schema: TSchema, keys: Record<string, unknown>): Fault[] {
+  const given = Object.entries(keys).filter(([, value]) => value !== undefined);
+  return schemaFaults(schema, Object.fromEntries(given));
+}
+
+function contradictions(supply: MeasuredSupply): Fault[] {
+  return (['ohmsR', 'ohmsX'] as const).flatMap((key) => {
+    const interval = supply[`${key}95`];
+    if (!interval || (interval[0] <= supply[key] && supply[key] <= interval[1])) return [];
+    return [{ path: `${key}95`, says: `must hold ${key}, which is ${supply[key]}` }];
+  });
+}
+
+function readList<T>(value: unknown, entry: ReadEntry, least = 1): Read<T[]> {
+  if (!Array.isArray(value))
+    return asRead<T[]>(value, [{ path: '', says: 'must be a list' }], none);
+  if (value.length < least || value.length > mostEntries)
+    return asRead<T[]>(
+      value,
+      [{ path: '', says: `has ${value.length} entries; ${least} to ${mostEntries} are taken` }],
+      none,
+    );
+  const questions: string[] = [];
+  const faults: Fault[] = [];
+  for (const [index, each] of value.entries()) {
+    const path = `[${index}]`;
+    if (typeof each !== 'object' || each === null || Array.isArray(each)) {
+      faults.push({ path, says: 'must be an object' });
+      continue;
+    }
+    const read = entry(each as Record<string, unknown>);
+    faults.push(...read.faults.map((fault) => within(path, fault)));
+    questions.push(...read.questions);
+  }
+  if (faults.length === 0) faults.push(...sameNames(value as { name: string }[]));
+  return asRead<T[]>(value, faults, () => questions);
+}
+
+const none = () => [];
+
+/** Everything is told by name, so two of one name could not be told apart. */
+function sameNames(entries: readonly { name: string }[]): Fault[] {
+  const first = new Map<string, number>();
+  return entries.flatMap(({ name }, index) => {
+    const at = first.get(name);
+    if (at === undefined) first.set(name, index);
+    return at === undefined
+      ? []
+      : [{ path: `[${index}].name`, says: `is "${name}", as [${at}] is: give each its own` }];
+  });
+}
+
+function within(path: string, fault: Fault): Fault {
+  const joint = fault.path === '' || fault.path.startsWith('[') ? '' : '.';
+  return { path: `${path}${joint}${fault.path}`, says: fault.says };
+}
