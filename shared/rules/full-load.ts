@@ -3,7 +3,7 @@ import type { PlateSupply } from '../protocol/plate.ts';
 import type { Rule, Setting, SupplyEvidence } from './facts.ts';
 import { compare, notAsked, type Reading, thinEvidence } from './finding.ts';
 import { fullLoadVolts } from './foretell.ts';
-import { limits } from './limits.ts';
+import { inVolts, limits } from './limits.ts';
 import { amps, percent, volts } from './words.ts';
 
 const id = 'full-load';
@@ -39,7 +39,7 @@ function judged(
   supply: SupplyEvidence,
   foretold: Reading,
 ): Finding {
-  const limit = { ...limits.plateLow, value: rated.U1 * limits.plateLow.value, unit: 'V' };
+  const limit = inVolts(limits.plateLow, rated.U1);
   const needs = volts(limit.value, foretold.value);
   const at = volts(foretold.value, limit.value);
   const low = volts(foretold.lo, limit.value);

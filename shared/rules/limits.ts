@@ -54,7 +54,7 @@ export const limits = {
   },
   effectiveAmps: { value: 1, unit: '1', source: 'IEC 60974-1: I1eff of the rating plate' },
   /** Part of the plate's full current that a step must reach before it can vouch for all of it. */
-  provenShare: { value: 1 / 3, unit: '1', source: commonPractice },
+  provenShare: { value: 1 / 4, unit: '1', source: commonPractice },
   /** Part of an arc's samples that may be lost before it proves nothing. */
   lostShare: { value: 0.02, unit: '1', source: commonPractice },
   classNear: { value: 0.05, unit: '1', source: commonPractice },
@@ -86,5 +86,9 @@ export const limits = {
   machineClass: { value: 200, unit: 'V', source: commonPractice },
 } as const satisfies Record<string, Limit>;
 
-/** Exact upper edge of the sixty-hertz and fifty-hertz ratings that a plate can name. */
-export const ratedHertz = [50, 60] as const;
+/** A part of a voltage as a limit in volts, without the crumbs of binary fractions. */
+export const inVolts = (limit: Limit, of: number): Limit => ({
+  value: Math.round(limit.value * of * 1e6) / 1e6,
+  unit: 'V',
+  source: limit.source,
+});

@@ -24,11 +24,18 @@ export const phases: Rule<Asked> = {
       ];
     if (pairs === 1 || seen === null)
       return [notAsked(id, limits.unbalance, 'One pair was measured: legs cannot be compared.')];
-    const missing = missingPhase(seen);
+    const missing = legsHold(asked, seen) ? null : missingPhase(seen);
     if (missing) return [missing];
     return [pairs === 2 ? legs(asked, seen) : balance(asked, seen)];
   },
 };
+
+/** Two legs that add up to the whole have lost nothing but the point between them. */
+function legsHold({ perPair, nominalVolts }: Asked, seen: PhaseEvidence): boolean {
+  if (perPair !== 2 || nominalVolts === null) return false;
+  const together = seen.volts.reduce((sum, each) => sum + each, 0);
+  return together > 0.75 * nominalVolts;
+}
 
 function missingPhase({ volts: each, atS }: PhaseEvidence): Finding | null {
   const highest = Math.max(...each);

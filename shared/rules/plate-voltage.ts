@@ -2,8 +2,8 @@ import type { ArcChannel, Finding } from '../protocol/judgement.ts';
 import { cordRemark, mostAmps, type PairLoad, voltsAtMachine } from './at-machine.ts';
 import type { ArcEvidence, Rule, Setting } from './facts.ts';
 import { compare, notAsked, reading, thinEvidence } from './finding.ts';
-import { limits } from './limits.ts';
-import { machineVolts } from './wiring.ts';
+import { inVolts, limits } from './limits.ts';
+import { machineVolts, supplyVolts } from './wiring.ts';
 import { amps, percent, volts } from './words.ts';
 
 const id = 'plate-voltage';
@@ -38,7 +38,7 @@ function lowSide(
 ): Finding {
   const pairs = asked.arc.channels.map(hardest);
   const measured = voltsAtMachine(asked, pairs, asked.accuracy.volts);
-  const limit = { ...limits.plateLow, value: U1 * limits.plateLow.value, unit: 'V' };
+  const limit = inVolts(limits.plateLow, U1);
   return compare(id, measured, limit, 'more', (verdict) => {
     const low = volts(measured.value, limit.value);
     const voltage = `The voltage${cordRemark(asked)}`;
@@ -77,10 +77,19 @@ function highSide(
   U1: number,
   atS: [number, number],
 ): Finding[] {
-  const highest = asked.arc.channels.map((each) => Math.max(each.idleVolts ?? 0, each.meanVolts));
-  const together =
-    asked.perPair === 2 ? machineVolts(highest, 2) : Math.max(...highest) * asked.perPair;
-  const limit = { ...limits.plateHigh, value: U1 * limits.plateHigh.value, unit: 'V' };
+  const { channels } = asked.arc;
+  // Idle and loaded apart: the highest of each leg need not have been at one time.
+  const together = Math.max(
+    supplyVolts(
+      channels.map((each) => each.idleVolts ?? 0),
+      asked.perPair,
+    ),
+    supplyVolts(
+      channels.map((each) => each.meanVolts),
+      asked.perPair,
+    ),
+  );
+  const limit = inVolts(limits.plateHigh, U1);
   const measured = reading(together, asked.accuracy.volts);
   const finding = compare(id, measured, limit, 'less', () => ({
     says:

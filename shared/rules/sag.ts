@@ -1,6 +1,6 @@
 import type { Rule, SagEvidence, Setting } from './facts.ts';
 import { advise, notAsked, reading, state } from './finding.ts';
-import { limits } from './limits.ts';
+import { inVolts, limits } from './limits.ts';
 import { percent, seconds, volts } from './words.ts';
 
 const id = 'sag';
@@ -25,7 +25,7 @@ export const sag: Rule<Setting & { sags: SagEvidence }> = {
           'V',
         ),
       ];
-    const limit = { ...limits.sag, value: limits.sag.value * worst.referenceVolts, unit: 'V' };
+    const limit = inVolts(limits.sag, worst.referenceVolts);
     const measured = reading(worst.residualVolts, accuracy.halfCycleVolts);
     const kind = worst.category === null ? '' : ` (${worst.category})`;
     const more = count > 1 ? `, the worst of ${count}` : '';

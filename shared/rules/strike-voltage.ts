@@ -1,7 +1,7 @@
 import { cordRemark, mostAmps, voltsAtMachine } from './at-machine.ts';
 import type { ArcEvidence, Rule, Setting, Strike } from './facts.ts';
 import { compare, notAsked, thinEvidence } from './finding.ts';
-import { limits } from './limits.ts';
+import { inVolts, limits } from './limits.ts';
 import { amps, volts } from './words.ts';
 
 const id = 'strike-voltage';
@@ -27,7 +27,7 @@ export const strikeVoltage: Rule<Setting & { arc: ArcEvidence }> = {
       ];
     const pairs = strike.map((each) => ({ ...each, volts: each.minVoltsHalfCycle }));
     const measured = voltsAtMachine(asked, pairs, asked.accuracy.halfCycleVolts);
-    const limit = { ...limits.plateLow, value: rated.U1 * limits.plateLow.value, unit: 'V' };
+    const limit = inVolts(limits.plateLow, rated.U1);
     return [
       compare(id, measured, limit, 'more', (verdict) => {
         const low = volts(measured.value, limit.value);

@@ -39,3 +39,8 @@ export function machineVolts(pairVolts: readonly Volts[], perPair: number): Volt
   if (perPair === 2) return pairVolts.reduce((sum, volts) => sum + volts, 0);
   return Math.min(...pairVolts) * perPair;
 }
+
+/** What the supply is, whichever pair is weak or dead: the sum of two legs, else the best pair. */
+export function supplyVolts(pairVolts: readonly Volts[], perPair: number): Volts {
+  return perPair === 2 ? machineVolts(pairVolts, 2) : Math.max(...pairVolts) * perPair;
+}

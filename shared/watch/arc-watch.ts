@@ -3,7 +3,7 @@ import type { HalfCycleRow } from '../metrology/row.ts';
 import type { ArcChannel, Finding } from '../protocol/judgement.ts';
 import type { ArcEvidence, Setting } from '../rules/facts.ts';
 import { type Evidence, judgeArc, worstOfArcs } from '../rules/judge.ts';
-import { machineVolts } from '../rules/wiring.ts';
+import { supplyVolts } from '../rules/wiring.ts';
 import type { Hertz, SampleIndex, Volts } from '../units.ts';
 import type { WatchEvents, WatchedArc } from './contract.ts';
 import type { ArcDistortion, Distortion } from './distortion.ts';
@@ -112,7 +112,7 @@ export class ArcWatch {
     const { setting, supplies, surroundings } = this.#around;
     const idle = channels.map((channel) => channel.idleVolts);
     const known = idle.every((volts) => volts !== null) ? idle : surroundings.idleVolts;
-    if (known !== null) this.openVolts = machineVolts(known, setting.perPair);
+    if (known !== null) this.openVolts = supplyVolts(known, setting.perPair);
     return {
       supply: supplies.evidence(),
       openVolts: this.openVolts,

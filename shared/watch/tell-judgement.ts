@@ -3,7 +3,7 @@ import type { Judgement, WholeFigures } from '../protocol/judgement.ts';
 import { cautionsFor } from '../rules/cautions.ts';
 import type { DutyEvidence, Setting } from '../rules/facts.ts';
 import { judgeRecording } from '../rules/judge.ts';
-import { machineVolts } from '../rules/wiring.ts';
+import { supplyVolts } from '../rules/wiring.ts';
 import type { EpochMicros, Hertz, Seconds } from '../units.ts';
 import type { ArcWatch } from './arc-watch.ts';
 import type { WatchSetup } from './contract.ts';
@@ -72,7 +72,7 @@ export function tellJudgement(gathered: Gathered): Judgement {
 function openVolts({ arcs, surroundings, setting }: Gathered): number | null {
   if (arcs?.openVolts != null) return arcs.openVolts;
   const idle = surroundings.idleVolts;
-  return idle === null ? null : machineVolts(idle, setting.perPair);
+  return idle === null ? null : supplyVolts(idle, setting.perPair);
 }
 
 function dutyEvidence(duty: Duty, rateHz: Hertz): DutyEvidence {

@@ -1,0 +1,182 @@
+import type { Circuit } from '../protocol/circuit.ts';
+import type { MeasuredSupply, PlannedCircuit } from '../protocol/planning.ts';
+import type { Ohms, Volts } from '../units.ts';
+import type { Setting, SupplyEvidence, SupplyView } from './facts.ts';
+import { commonPractice } from './limits.ts';
+import { lengthMetres, runOhms } from './wire.ts';
+import { voltsPerPair } from './wiring.ts';
+
+/**
+ * What is taken for a supply that nobody measured, from the panel upstream. Half-widths are of the
+ * 95 % interval, parts of the figure.
+ */
+export const assumed = {
+  /** Current of a short circuit at the panel: a typical estimate for 25 to 50 kVA at 120/240 V. */
+  panelAmps: { value: 3_000, half: 1, source: commonPractice },
+  /** Half of IEC TR 60725's 0.4 + j0.25 Ω, which nine in ten supplies in Europe are under. */
+  europe: { ohmsR: 0.2, ohmsX: 0.125, half: 1, source: 'IEC TR 60725; half of it: our choice' },
+  /** Resistance over reactance, as in the same report. */
+  resistanceToReactance: 1.6,
+  /** Utilities mostly keep well inside the ±5 % of ANSI C84.1, range A. */
+  openVolts: { half: 0.025, source: commonPractice },
+  /** Branch wire between a cold start and its 75 °C. */
+  celsius: { lo: 25, taken: 50, hi: 75, source: commonPractice },
+  /** Of insulated singles in a conduit: NEC chapter 9, table 9, 0.048 to 0.068 Ω/kft, from memory. */
+  branchOhmsXPerMetre: 0.05 / 304.8,
+  /** Of a supply that was measured and typed in without its interval, part of |Z|. */
+  measuredHalf: 0.1,
+  /** Class S of IEC 61000-4-30: 0.5 % of the declared voltage. */
+  sensorVolts: 0.005,
+  /** Displacement of a rectifier's fundamental, 0.95 to 0.99 (from memory); the worse end. */
+  lagRadians: Math.acos(0.95),
+} as const;
+
+/** Supplies of 50 Hz countries; a circuit may also say its hertz. */
+const europeanVolts = [220, 230, 380, 400, 415] as const;
+
+/** The supply of a planned circuit for a machine, with what the rules ask about it. */
+export interface PlannedSupply {
+  from: PlannedRowSupply;
+  setting: Pick<Setting, 'circuit' | 'pairs' | 'perPair' | 'accuracy'>;
+  evidence: SupplyEvidence;
+  /** Between the machine's terminals; null where only described. */
+  openVolts: Volts | null;
+}
+type PlannedRowSupply = 'measured' | 'described' | 'unknown';
+
+/** `three` is of the machine: one of one phase takes two wires of a three-phase circuit. */
+export function plannedSupply(planned: PlannedCircuit, three: boolean): PlannedSupply {
+  const { supply, ...circuit } = planned;
+  return supply === undefined
+    ? describedSupply(circuit, three)
+    : measuredSupply(circuit, supply, three);
+}
+
+/** Measured on one pair: between two wires, on a leg of a split phase, or phase to neutral. */
+function measuredSupply(circuit: Circuit, measured: MeasuredSupply, three: boolean): PlannedSupply {
+  const threePhase = circuit.phases === 3;
+  const factor = voltsPerPair(threePhase ? 3 : 2, measured.openVolts, [circuit.volts]);
+  // Legs and phases are alike; what a machine sees between two wires is the loop of both.
+  const loop = factor === 1 ? 1 : 2;
+  const between = { volts: measured.openVolts * factor, ohms: loop };
+  const perPair = three && threePhase ? Math.sqrt(3) : 1;
+  const each = perPair === 1 ? 1 : 0.5;
+  const view = viewOf(measured, between.volts / perPair, between.ohms * each);
+  return {
+    from: 'measured',
+    setting: { circuit, pairs: 1, perPair, accuracy: accuracyOf(assumed.sensorVolts) },
+    evidence: { pairs: [view], behaviour: 'unknown' },
+    openVolts: between.volts,
+  };
+}
+
+function viewOf(measured: MeasuredSupply, openVolts: Volts, scale: number): SupplyView {
+  const { ohmsR, ohmsX, ohmsR95, ohmsX95 } = measured;
+  const half = assumed.measuredHalf * Math.hypot(ohmsR, ohmsX);
+  const spread = (interval: readonly [number, number] | undefined) =>
+    (scale * (interval ? (interval[1] - interval[0]) / 2 : half)) / 2;
+  return {
+    ...plainView(openVolts, scale * ohmsR, scale * ohmsX),
+    varianceR: spread(ohmsR95) ** 2,
+    varianceX: spread(ohmsX95) ** 2,
+  };
+}
+
+function describedSupply(circuit: Circuit, three: boolean): PlannedSupply {
+  const perPair = three && circuit.phases === 3 ? Math.sqrt(3) : 1;
+  const conductors = perPair === 1 ? 2 : 1;
+  const openVolts = circuit.volts / perPair;
+  const view = describedView(circuit, openVolts, conductors);
+  return {
+    from: view === null ? 'unknown' : 'described',
+    setting: {
+      // Whatever the sensor's place will be, this supply ends at the outlet: cords are added.
+      circuit: { ...circuit, sensorAt: 'outlet' },
+      pairs: 1,
+      perPair,
+      accuracy: accuracyOf(0),
+    },
+    evidence: { pairs: [view], behaviour: 'unknown' },
+    openVolts: null,
+  };
+}
+
+/** Null where the wire's length is not known: nothing follows from a breaker alone. */
+function describedView(circuit: Circuit, openVolts: Volts, conductors: number): SupplyView | null {
+  const { branch } = circuit;
+  if (!branch || (branch.feet === undefined && branch.metres === undefined)) return null;
+  const upstream = upstreamOhms(circuit, conductors);
+  const at = (celsius: number) => conductors * runOhms(branch, 'fixed', celsius);
+  const { lo, taken, hi } = assumed.celsius;
+  const branchX = conductors * lengthMetres(branch) * assumed.branchOhmsXPerMetre;
+  return {
+    ...plainView(openVolts, upstream.ohmsR + at(taken), upstream.ohmsX + branchX),
+    openVoltsSd: (assumed.openVolts.half * openVolts) / 2,
+    varianceR: (upstream.halfR / 2) ** 2 + ((at(hi) - at(lo)) / 4) ** 2,
+    varianceX: (upstream.halfX / 2) ** 2,
+    covarianceRX: (upstream.halfR / 2) * (upstream.halfX / 2),
+  };
+}
+
+/** From the panel upstream, as a loop of two wires or one phase of three. */
+function upstreamOhms(circuit: Circuit, conductors: number) {
+  const { ohmsR, ohmsX, half } = isEuropean(circuit) ? europeanOhms(circuit) : americanOhms(circuit);
+  const scale = conductors / 2;
+  return {
+    ohmsR: scale * ohmsR,
+    ohmsX: scale * ohmsX,
+    halfR: half * scale * ohmsR,
+    halfX: half * scale * ohmsX,
+  };
+}
+
+const isEuropean = ({ volts, hertz }: Circuit): boolean =>
+  hertz === 50 || (hertz === undefined && europeanVolts.some((each) => each === volts));
+
+/** The report's loop is phase and neutral, 0.24 + 0.16 Ω; two phases make 1.2 of it. */
+function europeanOhms({ phases }: Circuit) {
+  const { ohmsR, ohmsX, half } = assumed.europe;
+  const scale = phases === 3 ? 1.2 : 1;
+  return { ohmsR: scale * ohmsR, ohmsX: scale * ohmsX, half };
+}
+
+function americanOhms({ volts }: Circuit) {
+  const { value, half } = assumed.panelAmps;
+  const ohms: Ohms = volts / value;
+  const slope = Math.hypot(1, assumed.resistanceToReactance);
+  return { ohmsR: (ohms * assumed.resistanceToReactance) / slope, ohmsX: ohms / slope, half };
+}
+
+function plainView(openVolts: Volts, ohmsR: Ohms, ohmsX: Ohms): SupplyView {
+  return {
+    openVolts,
+    openVoltsSd: 0,
+    ohmsR,
+    ohmsX,
+    varianceR: 0,
+    varianceX: 0,
+    covarianceRX: 0,
+    coverage: 2,
+    largestStepAmps: null,
+    lagRadians: assumed.lagRadians,
+    fundamentalShare: 1,
+  };
+}
+
+const accuracyOf = (volts: number): Setting['accuracy'] => ({
+  volts,
+  halfCycleVolts: 0.01,
+  amps: 0.01,
+});
+
+/** What a described supply stands on, for the sentence an electrician reads. */
+export function assumptionWords(circuit: Circuit): string {
+  const upstream = isEuropean(circuit)
+    ? `${assumed.europe.ohmsR} + j${assumed.europe.ohmsX} Ω upstream (half of IEC TR 60725)`
+    : `${assumed.panelAmps.value} A of short-circuit current at the panel`;
+  return (
+    `Taken, not measured: ${upstream}, give or take all of it; ${circuit.volts} V at no load, ` +
+    `give or take ${assumed.openVolts.half * 100} %; wire at ${assumed.celsius.lo} to ` +
+    `${assumed.celsius.hi} °C. Common practice.`
+  );
+}
