@@ -4,7 +4,7 @@ import type { FastifyInstance } from 'fastify';
 import { OperatingError } from '../../shared/command/outcome.ts';
 import { buildApp } from './app.ts';
 import { Access, isLoopback } from './http/access.ts';
-import { Ingest, type Link } from './ingest/ingest.ts';
+import { Ingest, type IngestSetup, type Link } from './ingest/ingest.ts';
 import type { MakeWatch } from './ingest/watching.ts';
 import { limits } from './limits.ts';
 import { Floor } from './live/floor.ts';
@@ -19,6 +19,7 @@ export interface DashboardOptions {
   /** Address to listen on; any but loopback asks other devices for a code. */
   host: string;
   say: (line: string) => void;
+  assignNew?: NonNullable<IngestSetup['assignNew']>;
   brokerRefused?: () => Record<string, number>;
 }
 
@@ -38,7 +39,10 @@ export interface Dashboard {
 export async function buildDashboard(options: DashboardOptions): Promise<Dashboard> {
   const { store, link, makeWatch, host, say } = options;
   const floor = new Floor(store);
-  const ingest = new Ingest({ store, floor, link, makeWatch, say });
+  const ingest = new Ingest({
+    ...{ store, floor, link, makeWatch, say },
+    assignNew: options.assignNew ?? (() => null),
+  });
   const access = new Access(!isLoopback(host));
   const app = await buildApp({
     ...{ store, floor, ingest, access, version: packageVersion() },

@@ -76,7 +76,10 @@ export const State = Type.Object({
 });
 export type State = Static<typeof State>;
 
-/** Half-cycle rows of one second. `end` is the end of each one-cycle window, in samples. */
+/**
+ * Half-cycle rows of one second. `first` is the first row's number since the sensor's start, `end`
+ * the end of each one-cycle window in samples, `time` that of the first of them.
+ */
 export const Rows = Type.Object({
   v: Version,
   boot: Boot,

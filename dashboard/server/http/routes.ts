@@ -10,6 +10,9 @@ import {
   StoredPlate,
 } from '../../../shared/protocol/http.ts';
 import { Plate } from '../../../shared/protocol/plate.ts';
+import { readCircuit } from '../../../shared/protocol/read-circuit.ts';
+import { readPlate } from '../../../shared/protocol/read-plate.ts';
+import type { Read } from '../../../shared/protocol/schema-faults.ts';
 import type { Ingest } from '../ingest/ingest.ts';
 import { limits } from '../limits.ts';
 import type { Floor } from '../live/floor.ts';
@@ -107,6 +110,15 @@ function history(
   return answer;
 }
 
+/** A body that is read by its own reader, which names every fault by path. */
+const readHere = { validatorCompiler: () => (value: unknown) => ({ value }) };
+
+function must<T>(read: Read<T>): T {
+  if (read.ok) return read.value;
+  const says = read.faults.map((fault) => `${fault.path} ${fault.says}`);
+  throw new ProblemError('bad-request', says.join('; '));
+}
+
 /** Circuits and plates: what the shop has. */
 export const shopRoutes = ({ store, ingest }: Parts): FastifyPluginAsyncTypebox =>
   async function shop(app) {
@@ -116,19 +128,24 @@ export const shopRoutes = ({ store, ingest }: Parts): FastifyPluginAsyncTypebox 
     );
     app.post(
       '/circuits',
-      { schema: { body: Circuit, response: { 201: StoredCircuit, 409: Problem }, tags } },
+      {
+        ...readHere,
+        schema: { body: Circuit, response: { 201: StoredCircuit, 409: Problem }, tags },
+      },
       ({ body }, reply) => {
+        const circuit = must(readCircuit(body));
         if (store.circuits().length >= limits.circuits)
           throw new ProblemError('full', `there are ${limits.circuits} circuits already`);
         reply.code(201);
-        return store.addCircuit(body);
+        return store.addCircuit(circuit);
       },
     );
     app.put(
       '/circuits/:id',
       { schema: { params: idPath, body: Circuit, response: { 200: StoredCircuit }, tags } },
       ({ params: { id }, body }) => {
-        if (!store.setCircuit(id, body)) throw new ProblemError('not-found', `no circuit ${id}`);
+        if (!store.setCircuit(id, must(readCircuit(body))))
+          throw new ProblemError('not-found', `no circuit ${id}`);
         ingest.reassign();
         return { id, circuit: body };
       },
@@ -138,19 +155,21 @@ export const shopRoutes = ({ store, ingest }: Parts): FastifyPluginAsyncTypebox 
     );
     app.post(
       '/plates',
-      { schema: { body: Plate, response: { 201: StoredPlate, 409: Problem }, tags } },
+      { ...readHere, schema: { body: Plate, response: { 201: StoredPlate, 409: Problem }, tags } },
       ({ body }, reply) => {
+        const plate = must(readPlate(body));
         if (store.plates().length >= limits.plates)
           throw new ProblemError('full', `there are ${limits.plates} plates already`);
         reply.code(201);
-        return store.addPlate(body);
+        return store.addPlate(plate);
       },
     );
     app.put(
       '/plates/:id',
       { schema: { params: idPath, body: Plate, response: { 200: StoredPlate }, tags } },
       ({ params: { id }, body }) => {
-        if (!store.setPlate(id, body)) throw new ProblemError('not-found', `no plate ${id}`);
+        if (!store.setPlate(id, must(readPlate(body))))
+          throw new ProblemError('not-found', `no plate ${id}`);
         ingest.reassign();
         return { id, plate: body };
       },

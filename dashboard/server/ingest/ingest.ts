@@ -35,6 +35,8 @@ export interface IngestSetup {
   floor: Floor;
   link: Link;
   makeWatch: MakeWatch;
+  /** What hangs on a sensor that is seen for the first time; null: nothing known. */
+  assignNew?: (sensor: string) => { circuit: number; plate: number | null } | null;
   /** One line for the log; a fault is said once a minute at the most. */
   say: (line: string) => void;
 }
@@ -164,6 +166,8 @@ export class Ingest {
     if (!this.#streams.has(id) && this.#streams.size >= limits.sensors)
       return { fault: 'full', says: `${limits.sensors} sensors are known, the most there may be` };
     store.saveAbout(id, site, about);
+    const assigned = this.#streams.has(id) ? null : this.#setup.assignNew?.(id);
+    if (assigned) store.assign(id, assigned.circuit, assigned.plate);
     const record = store.sensors().find((one) => one.sensor === id)!;
     const stream = this.#streams.get(id) ?? this.#stream(record);
     stream.about = about;
@@ -243,6 +247,8 @@ export class Ingest {
 
   #fault(fault: IngestFault, says: string): void {
     this.counts.faults[fault] = (this.counts.faults[fault] ?? 0) + 1;
+    // A new sensor's first rows overtake its `about`, which a broker retains before it hands it on.
+    if (fault === 'unknown-sensor') return;
     if (performance.now() - this.#saidMs < 60_000) return;
     this.#saidMs = performance.now();
     this.#setup.say(says);

@@ -110,7 +110,9 @@ export class SensorStream {
     }
     const all = this.#order.through >= state.newest && this.#order.waiting === 0;
     if (!all || state.state === 'arc' || this.#watching?.boot !== state.boot) return;
-    this.#watching.quiet(Math.floor(state.sample - quietAfterS * this.about.rate));
+    // A sensor that says good-bye has closed its captures first.
+    const marginS = state.state === 'offline' ? 0 : quietAfterS;
+    this.#watching.quiet(Math.floor(state.sample - marginS * this.about.rate));
     this.#watching.flushRows();
     // The sensor took something for an arc that the watch does not.
     if (this.#watching.arcSince === null) this.#live.arcDropped(this.id);

@@ -81,7 +81,8 @@ export class Watching {
         nominalVolts: circuit?.volts ?? null,
         nominalHertz: circuit?.hertz ?? null,
         plate: assigned.plate,
-        circuit: circuit && { sensorAt: about.at, ...circuit },
+        // The sensor knows best where it hangs.
+        circuit: circuit && { ...circuit, sensorAt: about.at },
       },
       this.#tells(),
     );

@@ -103,9 +103,8 @@ export class Floor implements LiveEvents {
     const sensor = this.sensor(id);
     if (!sensor || rows.volts.length !== sensor.pairs) return;
     const last = rows.n - 1;
-    const timeMs = rows.end.map(
-      (end) => rows.time / 1e3 + ((end - rows.first) * 1e3) / sensor.rateHz,
-    );
+    const first = rows.end[0]!;
+    const timeMs = rows.end.map((end) => rows.time / 1e3 + ((end - first) * 1e3) / sensor.rateHz);
     sensor.heardAt = this.#now();
     sensor.reading = {
       at: new Date(timeMs[last]!).toISOString(),

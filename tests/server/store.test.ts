@@ -1,0 +1,189 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { openDatabase } from '../../dashboard/server/store/database.ts';
+import { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
+import { SqliteStore } from '../../dashboard/server/store/sqlite-store.ts';
+import type { Batch, Second, Store } from '../../dashboard/server/store/store.ts';
+import type { RowBatch } from '../../shared/watch/contract.ts';
+import { about, bay, block, newArc } from './given.ts';
+
+let folder: string;
+let store: Store;
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'stiffline-store-'));
+});
+afterEach(() => {
+  store?.close();
+  rmSync(folder, { recursive: true });
+});
+
+const batch = (more: Partial<Batch>): Batch => ({
+  ...{ blocks: [], rows: [], seconds: [], arcs: [], sags: [], cursors: [] },
+  ...more,
+});
+
+const rows = (...ends: number[]): RowBatch => ({
+  end: Float64Array.from(ends),
+  hertz: new Float32Array(ends.length).fill(60),
+  volts: [Float32Array.from(ends, (end) => 120 + end / 1024)],
+  amps: [new Float32Array(ends.length).fill(18)],
+  watts: [new Float32Array(ends.length).fill(2000)],
+});
+
+const second = (timeMs: number, low: number, high: number): Second => ({
+  ...{ sensor: bay, timeMs, hertz: 60, voltsMin: [low], voltsMax: [high] },
+  ...{ ampsMin: [0], ampsMax: [high - low] },
+});
+
+const wire = { name: 'Bay 1', volts: 120, branch: { awg: 12, feet: 65 } };
+const plate = { name: 'Tern 100', phases: 1 as const, supply: [{ U1: 120, I1max: 23 }] };
+
+/** One suite for every store: what one does, all do. */
+describe.each([
+  ['memory', () => new MemoryStore()],
+  ['SQLite', () => new SqliteStore(join(folder, 'test.sqlite'))],
+] as const)('%s store', (_name, open) => {
+  beforeEach(() => {
+    store = open();
+    store.saveAbout(bay, 'harbour-lane', about());
+  });
+
+  it('knows a sensor with its newest words, and each boot with its own', () => {
+    store.saveAbout(bay, 'harbour-lane', { ...about(2), scale: [0.02, 0.004] });
+    const [record] = store.sensors();
+    expect(record).toMatchObject({ sensor: bay, kept: 0, settledBoot: -1, circuit: null });
+    expect(record!.about.boot).toBe(2);
+    expect(store.about(bay, 1)!.scale).toEqual([0.01, 0.002]);
+    expect(store.about(bay, 3)).toBeNull();
+  });
+
+  it('hangs circuit and plate on a sensor, and refuses what is not there', () => {
+    const circuit = store.addCircuit(wire);
+    const machine = store.addPlate(plate);
+    expect(store.assign(bay, circuit.id, machine.id)).toBe(true);
+    expect(store.assign(bay, circuit.id + 1, null)).toBe(false);
+    expect(store.assign(bay, null, machine.id + 1)).toBe(false);
+    expect(store.assign('harbour-lane.bay-9', null, null)).toBe(false);
+    expect(store.sensors()[0]).toMatchObject({ circuit: circuit.id, plate: machine.id });
+    expect(store.setCircuit(circuit.id, { ...wire, volts: 240 })).toBe(true);
+    expect(store.setCircuit(99, wire)).toBe(false);
+    expect(store.circuits()).toEqual([{ id: circuit.id, circuit: { ...wire, volts: 240 } }]);
+    expect(store.setPlate(99, plate)).toBe(false);
+    expect(store.plates()).toEqual([{ id: machine.id, plate }]);
+  });
+
+  it('gives blocks back in stream order, sixteen bits and thirty-two', () => {
+    const wide = { data: Int32Array.from({ length: 2048 }, (_, at) => at * 70_000) };
+    store.commit(batch({ blocks: [block(2, 1024, wide), block(1, 0), block(4, 5000)] }));
+    expect(store.blocks(bay, 1, 0, 9_000)).toEqual([
+      block(1, 0),
+      block(2, 1024, wide),
+      block(4, 5000),
+    ]);
+    expect(store.blocks(bay, 1, 1023, 1024).map(({ seq }) => seq)).toEqual([1]);
+    expect(store.blocks(bay, 1, 1024, 5001).map(({ seq }) => seq)).toEqual([2, 4]);
+    expect(store.blocks(bay, 2, 0, 9_000)).toEqual([]);
+    expect(store.blocksBefore(bay, 1, 5_000, 1).map(({ seq }) => seq)).toEqual([2]);
+    expect(store.blocksBefore(bay, 1, 9_000, 9).map(({ seq }) => seq)).toEqual([1, 2, 4]);
+  });
+
+  it('keeps rows in chunks and knows where they end', () => {
+    expect(store.rowsEnd(bay, 1)).toBe(-1);
+    const chunks = [rows(85, 170, 256), rows(341, 427)];
+    store.commit(batch({ rows: chunks.map((each) => ({ sensor: bay, boot: 1, batch: each })) }));
+    expect(store.rows(bay, 1, 0, 9_000)).toEqual(chunks);
+    expect(store.rows(bay, 1, 257, 9_000)).toEqual([chunks[1]]);
+    expect(store.rows(bay, 1, 0, 300)).toEqual([chunks[0]]);
+    expect(store.rowsEnd(bay, 1)).toBe(427);
+  });
+
+  it('keeps the lowest and the highest of a second through any bucket', () => {
+    const seconds = [second(1_000, 119, 121), second(2_000, 101, 120), second(9_000, 118, 119)];
+    store.commit(batch({ seconds }));
+    expect(store.history(bay, 0, 10_000, 5_000)).toEqual([
+      { index: 0, voltsMin: [101], voltsMax: [121], ampsMin: [0], ampsMax: [19] },
+      { index: 1, voltsMin: [118], voltsMax: [119], ampsMin: [0], ampsMax: [1] },
+    ]);
+    expect(store.history(bay, 2_000, 2_001, 1_000)).toHaveLength(1);
+  });
+
+  it('stores an arc once, whoever brings it again', () => {
+    const [first] = store.commit(batch({ arcs: [newArc(5_000)] }));
+    expect(store.arc(first!.id)).toEqual({ ...newArc(5_000), id: first!.id, acknowledged: null });
+    expect(store.commit(batch({ arcs: [newArc(5_000), newArc(99_000)] }))).toHaveLength(1);
+    expect(store.arcs({ limit: 10 })).toHaveLength(2);
+  });
+
+  it('lists arcs newest first, by pages, sensor and verdict', () => {
+    const verdicts = ['adequate', 'underpowered', 'adequate', 'marginal'] as const;
+    store.commit(batch({ arcs: verdicts.map((verdict, at) => newArc(at * 20_000, verdict)) }));
+    const starts = (query: Parameters<Store['arcs']>[0]) =>
+      store.arcs(query).map(({ start }) => start / 20_000);
+    expect(starts({ limit: 2 })).toEqual([3, 2]);
+    const last = store.arcs({ limit: 2 }).at(-1)!;
+    expect(starts({ limit: 9, before: last })).toEqual([1, 0]);
+    expect(starts({ limit: 9, verdict: 'adequate' })).toEqual([2, 0]);
+    expect(starts({ limit: 9, sensor: bay })).toEqual([3, 2, 1, 0]);
+    expect(starts({ limit: 9, sensor: 'harbour-lane.bay-9' })).toEqual([]);
+  });
+
+  it('flags an underpowered arc until somebody has acknowledged it, and keeps the first name', () => {
+    const arcs = [newArc(0, 'underpowered'), newArc(20_000)];
+    const [weak] = store.commit(batch({ arcs }));
+    expect(store.flags(bay)).toBe(1);
+    const seen = store.acknowledge(weak!.id, 'M. Reyes', 5);
+    expect(seen!.acknowledged).toEqual({ by: 'M. Reyes', atUs: 5 });
+    expect(store.acknowledge(weak!.id, 'J. Okafor', 9)).toEqual(seen);
+    expect(store.acknowledge(999, 'J. Okafor', 9)).toBeNull();
+    expect(store.flags(bay)).toBe(0);
+  });
+
+  it('moves the cursor with the commit', () => {
+    const cursor = { sensor: bay, kept: 7, settledBoot: 1, settledSample: 1234.5 };
+    store.commit(batch({ cursors: [cursor] }));
+    expect(store.sensors()[0]).toMatchObject(cursor);
+  });
+
+  it('stores all of a batch or nothing', () => {
+    const stranger = block(2, 1024, { sensor: 'harbour-lane.stranger' });
+    expect(() => store.commit(batch({ blocks: [block(1, 0), stranger] }))).toThrow('was saved');
+    expect(store.blocks(bay, 1, 0, 9_000)).toEqual([]);
+  });
+
+  it('gives up the oldest waveform first, and old history', () => {
+    const blocks = Array.from({ length: 64 }, (_, at) => block(at, at * 1024));
+    store.commit(batch({ blocks, seconds: [second(1_000, 1, 2), second(90_000, 1, 2)] }));
+    const swept = store.sweep(64 * 1024, 60_000);
+    expect(swept).toMatchObject({ seconds: 1 });
+    expect(swept.blocks).toBeGreaterThan(0);
+    expect(store.history(bay, 0, 100_000, 100_000)).toHaveLength(1);
+  });
+});
+
+describe('SQLite file', () => {
+  it('finds all again when it is opened anew', () => {
+    const path = join(folder, 'again.sqlite');
+    const first = new SqliteStore(path);
+    first.saveAbout(bay, 'harbour-lane', about());
+    first.commit(batch({ blocks: [block(1, 0)], arcs: [newArc(10)] }));
+    first.close();
+    store = new SqliteStore(path);
+    expect(store.blocks(bay, 1, 0, 1)).toHaveLength(1);
+    expect(store.arcs({ limit: 1 })).toHaveLength(1);
+  });
+
+  it('refuses a file that a newer version has written', () => {
+    const path = join(folder, 'newer.sqlite');
+    new SqliteStore(path).close();
+    const database = openDatabase(path);
+    database.exec('INSERT INTO schema_version VALUES (99)');
+    database.close();
+    expect(() => new SqliteStore(path)).toThrow('schema 99 was written by a newer version');
+  });
+
+  it('names a file that cannot be opened in one line', () => {
+    expect(() => new SqliteStore(join(folder, 'no', 'such.sqlite'))).toThrow('such.sqlite:');
+  });
+});
