@@ -80,7 +80,8 @@ function workClass({ work, plate, rated }: Asked): Finding[] {
   }));
 }
 
-function lacking(work: Work, pulse: boolean, U1: number): string[] {
+/** What the machine lacks for the work by common practice: class of supply, pulse. */
+export function lacking(work: Work, pulse: boolean, U1: number): string[] {
   const light = U1 < limits.machineClass.value;
   const lacks: string[] = [];
   if (work.process === 'mig-aluminium' && light)
