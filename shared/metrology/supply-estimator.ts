@@ -35,6 +35,8 @@ const REFUSE_OHMS = 0.05;
 const NOW_CYCLES = 60;
 /** A wire gives its heat away within about ten minutes (common practice, no source). */
 const COOLING_S = 600;
+/** Cycles of idle that say how far from a sine the supply is by itself. */
+const IDLE_CYCLES = 6;
 /** Memory of how far it moves, in cycles: twenty seconds. */
 const DRIFT_CYCLES = 1200;
 
@@ -71,6 +73,7 @@ export class SupplyEstimator implements HalfCycleSink {
   #level = 0.5;
   #levelSquare = 0.5;
   #levelCycles = 0;
+  #rmsRatio = 1.5;
   #heat = 0.5;
   #heatAtBegin = 0.5;
 
@@ -84,6 +87,7 @@ export class SupplyEstimator implements HalfCycleSink {
     this.#live = new SupplyFit(options.rateHz);
     this.#asked = new SupplyFit(options.rateHz);
     this.#ohmsR = this.#ohmsX = this.#level = this.#levelSquare = 0;
+    this.#rmsRatio = 1;
     this.#heat = this.#heatAtBegin = 0;
   }
 
@@ -101,6 +105,7 @@ export class SupplyEstimator implements HalfCycleSink {
   }
 
   arcBegan(at: SampleIndex): void {
+    this.#rmsRatio = this.#idleRatio(at);
     this.#mark(at, BEGAN);
     this.#inArc = true;
     this.#heatAtBegin = this.#heat;
@@ -277,11 +282,23 @@ export class SupplyEstimator implements HalfCycleSink {
     const count = Math.min(ring.size, NOW_CYCLES);
     let sum = 0;
     for (let age = 0; age < count; age++) {
-      const slot = ring.slot(age);
-      const fundamental = Math.hypot(ring.uRe[slot]!, ring.uIm[slot]!);
-      const ratio = ring.urms[slot]! / fundamental;
-      sum += ring.openVolts(slot, fit.ohmsR, fit.ohmsX) * ratio;
+      sum += ring.openVolts(ring.slot(age), fit.ohmsR, fit.ohmsX);
     }
-    return sum / count;
+    return (this.#rmsRatio * sum) / count;
+  }
+
+  /** R.m.s. over fundamental of the voltage just before `at`: the supply's own harmonics, since
+   * in the arc there are the machine's. */
+  #idleRatio(at: number): number {
+    const ring = this.#ring;
+    let sum = 0;
+    let count = 0;
+    for (let age = 0; age < ring.size && count < IDLE_CYCLES; age++) {
+      const slot = ring.slot(age);
+      if (ring.end[slot]! > at) continue;
+      sum += ring.urms[slot]! / ring.openVolts(slot, 0, 0);
+      count++;
+    }
+    return count === 0 ? this.#rmsRatio : sum / count;
   }
 }

@@ -13,7 +13,8 @@ const WARMING = 0.0005;
 const WARMING_SD = 0.0004;
 /** For all else R may walk by 1 % in ten minutes (2.5 K of copper): old steps count less. */
 const WALK = 0.01 ** 2 / 600;
-/** What phasors and ratios leave unsure however many steps agree, part of |Z|. */
+/** What phasors of a current that is just changing leave unsure, part of Z·ΔI; as much of it
+ * stays however many steps agree. */
 const MODEL = 0.001;
 
 type Nine = [number, number, number, number, number, number, number, number, number];
@@ -103,7 +104,7 @@ export class SupplyFit {
     return ohmsR * evidence.mR[c]! + this.ohmsX * evidence.mX[c]! - evidence.mY[c]!;
   }
 
-  /** Background variance, plus how R may have walked since; and the heat since. */
+  /** Background variance, plus the model's and how R may have walked since; the heat since. */
   #age(evidence: SupplyEvidence, at: number, heat: number): void {
     let square = 0;
     for (let k = 0; k < evidence.size; k++) {
@@ -113,8 +114,9 @@ export class SupplyFit {
       const c = evidence.column(k);
       const walked = (WALK * Math.max(0, at - evidence.at[c]!)) / this.#rateHz;
       const drop = walked * this.ohmsR * this.ohmsR;
-      this.#variances[2 * k] = evidence.mVariance[c]! + drop * evidence.mR[c]! ** 2;
-      this.#variances[2 * k + 1] = evidence.pVariance[c]! + drop * evidence.pR[c]! ** 2;
+      const model = MODEL ** 2 * (this.ohmsR ** 2 + this.ohmsX ** 2) * evidence.amps[c]! ** 2;
+      this.#variances[2 * k] = evidence.mVariance[c]! + drop * evidence.mR[c]! ** 2 + model;
+      this.#variances[2 * k + 1] = evidence.pVariance[c]! + drop * evidence.pR[c]! ** 2 + model;
       this.#heats[k] = (this.ohmsR * (evidence.heat[c]! - heat)) / square;
     }
   }
