@@ -73,7 +73,11 @@ export class ArcDetector implements HalfCycleSink {
   #onsetHalves = 0;
   #onsetStart = 0.0;
   #onsetSpan = 0.0;
-  #lastEnd = -1.0;
+  #lastEnd = Number.NEGATIVE_INFINITY;
+  /** The rise came with a stretch's first half cycle; that stretch's edge, and the border after it. */
+  #opens = false;
+  #stretchStart = 0.0;
+  #stretchBorder = -1.0;
 
   constructor(options: ArcDetectorOptions, events: ArcEvents) {
     this.#rateHz = options.rateHz;
@@ -113,6 +117,16 @@ export class ArcDetector implements HalfCycleSink {
       this.#take(row.start, row.middle, energy, watts, voltAmps);
     }
     this.#take(row.middle, row.end, newest, watts, voltAmps);
+  }
+
+  /** Takes the part of a half cycle at a stretch's edge: what burns there burns to the edge. */
+  edge(row: HalfCycleRow): void {
+    if (Math.abs(row.middle - this.#lastEnd) < 1) {
+      this.#lastEnd = row.end;
+      return;
+    }
+    this.#stretchStart = Math.max(0, row.middle);
+    this.#stretchBorder = row.end;
   }
 
   /** Tells of `frames` samples that are not in the stream: a long gap ends an arc where it begins. */
@@ -159,6 +173,8 @@ export class ArcDetector implements HalfCycleSink {
       else this.#idle += (level < this.#idle ? 0.1 : 0.02) * (level - this.#idle);
       return;
     }
+    // With no idle level before it, it burns since the stretch began.
+    this.#opens = unknown || Math.abs(start - this.#lastEnd) > 0.25 * (end - start);
     if (unknown) this.#idle = 0;
     this.#phase = 'rising';
     this.#risen = this.#above = this.#riseEnergy = this.#riseWatts = this.#riseVoltAmps = 0;
@@ -245,6 +261,9 @@ export class ArcDetector implements HalfCycleSink {
 
   /** The rise lies in its first half cycle, or late in the one before, by their shares of energy. */
   #placeStart(): SampleIndex {
+    if (this.#opens) {
+      return this.#stretchBorder === this.#onsetStart ? this.#stretchStart : this.#onsetStart;
+    }
     const floor = this.#idle * this.#idle;
     const full = (this.#onset[2]! + this.#onset[3]!) / 2;
     const first = share(this.#onset[1]!, floor, full);

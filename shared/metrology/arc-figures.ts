@@ -47,6 +47,8 @@ export class ArcFigures implements HalfCycleSink {
   readonly #totals: ArcTotals[];
   readonly #scratch: ArcTotals[];
   #burning = false;
+  /** The arc burns from a stretch's first sample on: its border has no doubt. */
+  #opens = false;
   #start = 0.0;
   #previousEnd = 0.0;
   /** Next entry of the history to settle, and the first entry inside the arc. */
@@ -74,6 +76,11 @@ export class ArcFigures implements HalfCycleSink {
     }
   }
 
+  /** Takes the part of a half cycle at a stretch's edge. */
+  edge(row: HalfCycleRow): void {
+    this.#history.addEdge(row, this.#lost);
+  }
+
   /** Tells of samples that are not in the stream. */
   skip(frames: number): void {
     this.#lost += frames;
@@ -87,6 +94,9 @@ export class ArcFigures implements HalfCycleSink {
     const history = this.#history;
     this.#next = history.count;
     while (this.#next > history.oldest && history.endOf(this.#next - 1) > start) this.#next--;
+    const slot = history.slot(this.#next);
+    const first = this.#next === 0 || history.start[slot]! > history.endOf(this.#next - 1) + 0.6;
+    this.#opens = first && history.start[slot]! >= start - 0.6;
     this.#lostBefore = this.#next > 0 ? history.lost[history.slot(this.#next - 1)]! : 0;
     this.#measureIdle();
   }
@@ -135,7 +145,10 @@ export class ArcFigures implements HalfCycleSink {
     const from = this.#history.start[slot]!;
     const to = this.#history.end[slot]!;
     const doubt = borderDoubt * (to - from);
-    if (from < this.#start + doubt || to > end - doubt) return;
+    // Beyond the newest half cycle there is nothing that could be doubted.
+    const closes = end >= this.#history.endOf(this.#history.count - 1);
+    if (!this.#opens && from < this.#start + doubt) return;
+    if (!closes && to > end - doubt) return;
     this.#add(into, n);
   }
 

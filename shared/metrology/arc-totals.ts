@@ -57,6 +57,7 @@ export class ArcTotals {
     this.#ii += ii;
     this.#ui += history.ui[at]! * length;
     const rms = Math.sqrt(history.urmsSquare[at]!);
+    if (Number.isNaN(rms)) return;
     this.minHalfCycle = Math.min(this.minHalfCycle, rms);
     if (strikes) this.minStrike = Math.min(this.minStrike, rms);
     const place = this.halves % this.#window;

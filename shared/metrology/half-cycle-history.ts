@@ -13,7 +13,10 @@ export class HalfCycleHistory {
   readonly end: Float64Array;
   /** Samples lost in the stream before this half cycle, all together. */
   readonly lost: Float64Array;
-  /** Mean squares and means over the half cycle; square of Urms(1/2) ending with it. */
+  /**
+   * Mean squares and means over the half cycle; square of Urms(1/2) ending with it, infinite where
+   * there is none, not a number where the entry is an edge, no half cycle.
+   */
   readonly uu: Float64Array;
   readonly ii: Float64Array;
   readonly ui: Float64Array;
@@ -45,11 +48,12 @@ export class HalfCycleHistory {
     return this.end[this.slot(n)]!;
   }
 
+  /** Adds a row's newest half cycle; after the stream's start or a gap its first one too. */
   add(row: HalfCycleRow, lost: number): void {
-    const slot = this.slot(this.count);
-    this.start[slot] = row.middle;
-    this.end[slot] = row.end;
-    this.lost[slot] = lost;
+    const half = row.end - row.middle;
+    const before = this.count > 0 ? this.endOf(this.count - 1) : Number.NEGATIVE_INFINITY;
+    if (Math.abs(row.middle - before) > 0.25 * half) this.#addFirst(row, lost);
+    const slot = this.#open(row.middle, row.end, lost);
     for (let pair = 0; pair < this.pairs; pair++) {
       const at = slot * this.pairs + pair;
       this.uu[at] = row.uhalf[pair]! ** 2;
@@ -57,6 +61,37 @@ export class HalfCycleHistory {
       this.ui[at] = row.whalf[pair]!;
       this.urmsSquare[at] = row.urms[pair]! ** 2;
     }
+  }
+
+  /** Adds the part of a half cycle at a stretch's edge. It is in no window and has no Urms(1/2). */
+  addEdge(row: HalfCycleRow, lost: number): void {
+    this.add({ ...row, start: row.middle }, lost);
+    const slot = this.slot(this.count - 1);
+    this.urmsSquare.fill(Number.NaN, slot * this.pairs, (slot + 1) * this.pairs);
+  }
+
+  #addFirst(row: HalfCycleRow, lost: number): void {
+    const first = row.middle - row.start;
+    if (first <= 0) return;
+    const half = row.end - row.middle;
+    const whole = first + half;
+    const slot = this.#open(row.start, row.middle, lost);
+    for (let pair = 0; pair < this.pairs; pair++) {
+      const at = slot * this.pairs + pair;
+      const rest = (all: number, newest: number) => (all * whole - newest * half) / first;
+      this.uu[at] = Math.max(0, rest(row.urms[pair]! ** 2, row.uhalf[pair]! ** 2));
+      this.ii[at] = Math.max(0, rest(row.irms[pair]! ** 2, row.ihalf[pair]! ** 2));
+      this.ui[at] = rest(row.watts[pair]!, row.whalf[pair]!);
+      this.urmsSquare[at] = Number.POSITIVE_INFINITY;
+    }
+  }
+
+  #open(start: SampleIndex, end: SampleIndex, lost: number): number {
+    const slot = this.slot(this.count);
+    this.start[slot] = start;
+    this.end[slot] = end;
+    this.lost[slot] = lost;
     this.count += 1;
+    return slot;
   }
 }

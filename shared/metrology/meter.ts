@@ -38,6 +38,9 @@ export class Meter {
   readonly #window: SampleWindow;
   readonly #sync: CycleSync;
   readonly #row: HalfCycleRow;
+  readonly #edge: HalfCycleRow;
+  /** True once the stretch's last edge was told. */
+  #edgeTold = true;
   #from = new SplitBorder();
   #to = new SplitBorder();
   /** Tails at the newest border; sums and phasor sums of the newest half cycle and the one before. */
@@ -65,6 +68,7 @@ export class Meter {
     this.#window = new SampleWindow(2 * pairs, Math.ceil(windowSeconds * rateHz) + 64);
     this.#sync = new CycleSync(this.#window, rateHz, options.nominalHertz);
     this.#row = blankRow(pairs);
+    this.#edge = blankRow(pairs);
     this.#tails = new Float64Array(stride * pairs);
     this.#sums = new Float64Array(stride * pairs);
     this.#before = new Float64Array(stride * pairs);
@@ -119,6 +123,9 @@ export class Meter {
     }
     // The last sample stands for half a sample beyond itself.
     while (this.#sync.border + this.#sync.half < end - 0.5) this.#step(true);
+    if (this.#edgeTold) return;
+    this.#edgeTold = true;
+    this.#tellEdge(this.#border, end - 0.5, this.#to.sample + 1, end, -1);
   }
 
   /** Keeps what a border, and what a look at another pair's voltage, may still read. */
@@ -134,6 +141,31 @@ export class Meter {
     this.#border = this.#sync.border;
     this.#to.place(this.#border);
     for (let pair = 0; pair < this.#pairs; pair++) this.#placeTails(pair);
+    this.#edgeTold = false;
+    const stop = Math.min(this.#to.sample + 1, this.#window.end);
+    this.#tellEdge(-0.5, this.#border, 0, stop, 1);
+  }
+
+  /** Tells samples first … stop, and the border's tail where it belongs to them. */
+  #tellEdge(from: number, to: number, first: number, stop: number, tail: 1 | -1): void {
+    if (!this.#sink.edge || to - from < 1e-6) return;
+    const { columns, origin } = this.#window;
+    const row = this.#edge;
+    row.index = this.#row.index;
+    row.start = row.middle = this.#base + from;
+    row.end = this.#base + to;
+    row.hertz = this.#sync.hertz;
+    row.locked = this.#sync.locked;
+    for (let pair = 0; pair < this.#pairs; pair++) {
+      const at = stride * pair;
+      const [volts, amps] = [columns[2 * pair]!, columns[2 * pair + 1]!];
+      addHalfCycle(volts, amps, first - origin, stop - origin, this.#sums, at);
+      const mean = (n: number) => (this.#sums[at + n]! + tail * this.#tails[at + n]!) / (to - from);
+      row.urms[pair] = row.uhalf[pair] = Math.sqrt(Math.max(0, mean(0)));
+      row.irms[pair] = row.ihalf[pair] = Math.sqrt(Math.max(0, mean(1)));
+      row.watts[pair] = row.whalf[pair] = mean(2);
+    }
+    this.#sink.edge(row);
   }
 
   /** Measures the next half cycle, and tells the row that ends with it. */

@@ -38,6 +38,13 @@ export interface HalfCycleRow {
 /** Takes rows as they are measured. */
 export interface HalfCycleSink {
   halfCycle(row: HalfCycleRow): void;
+  /**
+   * The part of a half cycle that an unbroken stretch of the stream begins or ends with: before its
+   * first row and after its last, `middle` … `end`, in `uhalf`, `ihalf` and `whalf`; `start` is
+   * `middle`. With it a stretch's figures stand on every sample. A sample stands for half a sample
+   * on both its sides, so a stream begins at −½.
+   */
+  edge?(row: HalfCycleRow): void;
 }
 
 /** A row of zeros for `pairs` voltage–current pairs. */

@@ -208,6 +208,43 @@ test('a stream of less than a cycle has no row; of four cycles, nearly four', ()
   }
 });
 
+test('rows and edges together are every sample, once', () => {
+  const rateHz = 10_240;
+  for (const samples of [683, 1500, 4096, 20_000]) {
+    for (const skipAt of [0, 700, samples / 2]) {
+      const wave = waveOf({ rateHz, seconds: samples / rateHz, hertz: 59.3, volts: 120, noise: 1 });
+      let square = 0;
+      let first = true;
+      const add = (row: Row, from: number, to: number, rms: number) => {
+        square += rms * rms * (to - from);
+        first = row.end === 0;
+      };
+      const meter = new Meter(
+        { rateHz, pairs: 1, nominalHertz: 60 },
+        {
+          halfCycle(row) {
+            const half = row.end - row.middle;
+            const whole = row.urms[0]! ** 2 * (row.end - row.start);
+            if (first) square += whole - row.uhalf[0]! ** 2 * half;
+            add(row, row.middle, row.end, row.uhalf[0]!);
+          },
+          edge(row) {
+            add(row, row.middle, row.end, row.uhalf[0]!);
+            first = true;
+          },
+        },
+      );
+      const [before, after] = [wave.subarray(0, skipAt), wave.subarray(skipAt)];
+      meter.push([before, before], before.length);
+      meter.skip(1000);
+      meter.push([after, after], after.length);
+      meter.end();
+      const truth = wave.reduce((sum, value) => sum + value * value, 0);
+      expect(square / truth).toBeCloseTo(1, 10);
+    }
+  }
+});
+
 test('refuses what it cannot be built for', () => {
   const sink = { halfCycle() {} };
   expect(() => new Meter({ rateHz: 999, pairs: 1, nominalHertz: 50 }, sink)).toThrow(/1 000/);
