@@ -16,7 +16,8 @@ export type RuleId =
   | 'supply-amps'
   | 'cord'
   | 'duty'
-  | 'waveform';
+  | 'waveform'
+  | 'heat';
 
 /** A rule: what it asks, what it holds that against, and the asking, pure data to data. */
 export interface Rule<Asked> {
@@ -42,6 +43,12 @@ export interface Setting {
   nominalHertz: 50 | 60 | null;
   accuracy: Accuracy;
   work: Work | null;
+  /** Supply power of the coupons that passed, lowest and highest, where known. */
+  coupon?: CouponBand | null;
+}
+
+export interface CouponBand {
+  watts: readonly [Watts, Watts];
 }
 
 /** 95 % half-widths of a reading, parts of it. */
@@ -135,4 +142,6 @@ export interface WaveformEvidence {
   hertzLow: Hertz | null;
   hertzHigh: Hertz | null;
   thdVoltsPercent: number | null;
+  /** Lowest crest factor of the voltage: √2 for a sine, less where the top is flat. */
+  crest: number | null;
 }

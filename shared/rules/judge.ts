@@ -15,6 +15,7 @@ import type {
 } from './facts.ts';
 import { notAsked, thinEvidence } from './finding.ts';
 import { fullLoad } from './full-load.ts';
+import { heat } from './heat.ts';
 import { limits } from './limits.ts';
 import { otherLoad } from './other-load.ts';
 import { phases } from './phases.ts';
@@ -43,7 +44,11 @@ export interface Judged {
   findings: Finding[];
 }
 
-const arcRules: readonly Rule<Setting & { arc: ArcEvidence }>[] = [plateVoltage, strikeVoltage];
+const arcRules: readonly Rule<Setting & { arc: ArcEvidence }>[] = [
+  plateVoltage,
+  strikeVoltage,
+  heat,
+];
 const arcSupplyRules: readonly Rule<Setting & Evidence>[] = [
   fullLoad,
   voltageClass,

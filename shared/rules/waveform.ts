@@ -10,9 +10,14 @@ export const waveform: Rule<Asked> = {
   id,
   asks: 'frequency and distortion of the voltage: generator or overloaded transformer',
   required: 'never',
-  limits: [limits.frequency, limits.distortion],
+  limits: [limits.frequency, limits.distortion, limits.crest],
   ask(asked) {
-    const findings = [...rating(asked), ...frequency(asked), ...distortion(asked)];
+    const findings = [
+      ...rating(asked),
+      ...frequency(asked),
+      ...distortion(asked),
+      ...flatTop(asked),
+    ];
     if (findings.length > 0) return findings;
     return [notAsked(id, limits.distortion, 'The record is too short to tell its waveform.')];
   },
@@ -52,6 +57,18 @@ function distortion({ waveform: { thdVoltsPercent } }: Asked) {
       says:
         `The voltage's distortion is ${thdVoltsPercent.toFixed(1)} %` +
         (verdict === 'adequate' ? '.' : ': a generator or a transformer that is overloaded.'),
+    })),
+  ];
+}
+
+/** The crest is one sample in thousands: two per cent for noise and sampling. */
+function flatTop({ waveform: { crest } }: Asked) {
+  if (crest === null) return [];
+  return [
+    advise(id, reading(crest, 0.02), limits.crest, 'more', (verdict) => ({
+      says:
+        `The voltage's crest is ${crest.toFixed(2)} times its r.m.s. value` +
+        (verdict === 'adequate' ? '.' : ', a sine has 1.41: its top is flat, the supply is soft.'),
     })),
   ];
 }

@@ -1,6 +1,7 @@
 import type { Circuit } from '../protocol/circuit.ts';
 import type { Arc, Sag } from '../protocol/judgement.ts';
 import type { Plate } from '../protocol/plate.ts';
+import type { CouponBand } from '../rules/facts.ts';
 import type { EpochMicros, Hertz, SampleIndex, Volts } from '../units.ts';
 
 /** What a watch is told of the stream and of what hangs on it. */
@@ -14,6 +15,8 @@ export interface WatchSetup {
   nominalHertz: 50 | 60 | null;
   plate: Plate | null;
   circuit: Circuit | null;
+  /** Supply power of the coupons that passed for this set-up; left out where none is known. */
+  coupon?: CouponBand | null;
   /**
    * Arcs, and sags, that `judgement()` lists: the first so many. None unless said: a watch that
    * runs for days hands them out by its events and keeps nothing.

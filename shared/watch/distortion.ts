@@ -15,7 +15,7 @@ export interface ArcDistortion {
 /** Spectra where they are wanted: all windows of an arc, a few of the rest. */
 export class Distortion {
   readonly #spectrum: Spectrum;
-  readonly #tell: (voltsPercent: number) => void;
+  readonly #tell: (voltsPercent: number, crest: number) => void;
   /** Sums of volts' and amperes' distortion, two a pair; and those of the newest window. */
   readonly #sums: Float64Array;
   readonly #newest: Float64Array;
@@ -26,7 +26,7 @@ export class Distortion {
 
   constructor(
     setup: { rateHz: Hertz; pairs: number; nominalHertz: 50 | 60 },
-    tell: (voltsPercent: number) => void,
+    tell: (voltsPercent: number, crest: number) => void,
   ) {
     this.#spectrum = new Spectrum(setup, { spectrum: (row) => this.#take(row) });
     this.#tell = tell;
@@ -79,13 +79,15 @@ export class Distortion {
     if (inArc && this.#newestEnd !== null) this.#keepNewest();
     if (inArc) this.#newestEnd = row.end;
     let highest = 0;
+    let crest = Number.POSITIVE_INFINITY;
     for (let pair = 0; pair < row.pairs.length; pair++) {
-      const { volts, amps } = row.pairs[pair]!;
+      const { volts, amps, voltsCrest } = row.pairs[pair]!;
       if (volts.thds > highest) highest = volts.thds;
+      if (voltsCrest < crest) crest = voltsCrest;
       this.#newest[2 * pair] = volts.thds;
       this.#newest[2 * pair + 1] = amps.thds;
     }
-    if (row.whole && !row.flagged) this.#tell(100 * highest);
+    if (row.whole && !row.flagged) this.#tell(100 * highest, crest);
   }
 
   #keepNewest(): void {

@@ -34,5 +34,6 @@ export function settle(
     nominalHertz,
     accuracy: classS,
     work: null,
+    coupon: setup.coupon ?? null,
   };
 }

@@ -17,6 +17,7 @@ export class Surroundings {
   #hertzLow = Number.POSITIVE_INFINITY;
   #hertzHigh = Number.NEGATIVE_INFINITY;
   #thd: number | null = null;
+  #crest: number | null = null;
   /** The greatest imbalance of the whole stream, and since `arcBegan`. */
   readonly #all: Imbalance;
   readonly #arc: Imbalance;
@@ -55,9 +56,10 @@ export class Surroundings {
     this.#arc.take(row.urms, at);
   }
 
-  /** Voltage distortion of a window, percent. */
-  distortion(percent: number): void {
+  /** Highest distortion, percent, and lowest crest factor of a window's voltages. */
+  distortion(percent: number, crest: number): void {
     this.#thd = Math.max(this.#thd ?? 0, percent);
+    this.#crest = Math.min(this.#crest ?? crest, crest);
   }
 
   arcBegan(): void {
@@ -84,6 +86,7 @@ export class Surroundings {
       hertzLow: seen ? this.#hertzLow : null,
       hertzHigh: seen ? this.#hertzHigh : null,
       thdVoltsPercent: this.#thd,
+      crest: this.#crest,
     };
   }
 }

@@ -167,7 +167,9 @@ export class Watch {
     const { rateHz, pairs, startedAt } = this.#setup;
     const nominalHertz = this.#meter.nominalHertz ?? (row.hertz < 55 ? 50 : 60);
     const shape = { rateHz, pairs, nominalHertz };
-    const distortion = new Distortion(shape, (percent) => this.#surroundings.distortion(percent));
+    const distortion = new Distortion(shape, (percent, crest) =>
+      this.#surroundings.distortion(percent, crest),
+    );
     distortion.skip(this.#at);
     const cycles = nominalHertz === 50 ? 10 : 12;
     const supplies = new Supplies(shape);

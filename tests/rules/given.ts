@@ -23,6 +23,7 @@ export function setting(change: Partial<Setting> = {}): Setting {
     nominalHertz: 60,
     accuracy: { volts: 0.005, halfCycleVolts: 0.01, amps: 0.01 },
     work: null,
+    coupon: null,
     ...change,
   };
 }
@@ -88,7 +89,7 @@ export function evidence(change: Partial<Evidence> = {}): Evidence {
     duty: { highestFraction: 0.2, effectiveAmps: 12, atS: [0, 600] },
     others: { count: 0, worst: null, searched: true },
     phases: null,
-    waveform: { hertzLow: 59.98, hertzHigh: 60.02, thdVoltsPercent: 2 },
+    waveform: { hertzLow: 59.98, hertzHigh: 60.02, thdVoltsPercent: 2, crest: 1.41 },
     ...change,
   };
 }

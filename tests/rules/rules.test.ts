@@ -6,6 +6,7 @@ import { cord, longestCords } from '../../shared/rules/cord.ts';
 import { drop } from '../../shared/rules/drop.ts';
 import { duty } from '../../shared/rules/duty.ts';
 import { fullLoad } from '../../shared/rules/full-load.ts';
+import { heat } from '../../shared/rules/heat.ts';
 import { judgeArc, judgeRecording, rules } from '../../shared/rules/judge.ts';
 import { limits } from '../../shared/rules/limits.ts';
 import { otherLoad } from '../../shared/rules/other-load.ts';
@@ -61,7 +62,7 @@ describe('sources', () => {
   test('the table of rules has each rule once', () => {
     const ids = rules.map((rule) => rule.id);
     expect(new Set(ids).size).toBe(ids.length);
-    expect(ids).toHaveLength(12);
+    expect(ids).toHaveLength(13);
   });
 });
 
@@ -253,16 +254,32 @@ test('other-load: required on a dedicated circuit only', () => {
 });
 
 test('waveform: a straying frequency and a bent wave are advice', () => {
-  const ask = (hertzHigh: number, thdVoltsPercent: number, hertz?: (50 | 60)[]) =>
+  const ask = (hertzHigh: number, thdVoltsPercent: number, hertz?: (50 | 60)[], crest = 1.41) =>
     verdicts(
       waveform.ask({
         ...setting({ plate: hertz ? { ...plate, hertz } : plate }),
-        waveform: { hertzLow: 59.9, hertzHigh, thdVoltsPercent },
+        waveform: { hertzLow: 59.9, hertzHigh, thdVoltsPercent, crest },
       }),
     );
-  expect(ask(60.1, 3)).toEqual(['adequate', 'adequate']);
-  expect(ask(62, 12)).toEqual(['marginal', 'marginal']);
+  expect(ask(60.1, 3)).toEqual(['adequate', 'adequate', 'adequate']);
+  expect(ask(62, 12)).toEqual(['marginal', 'marginal', 'adequate']);
+  expect(ask(60.1, 3, undefined, 1.25).at(-1)).toBe('marginal');
   expect(ask(60.1, 3, [50])[0]).toBe('marginal');
+});
+
+test('heat: colder, inside, hotter than the coupon that passed', () => {
+  const ask = (meanWatts: number, endS = 4) =>
+    heat.ask({
+      ...setting({ coupon: { watts: [5_000, 6_000] } }),
+      arc: { ...arc({ meanWatts }), endS },
+    })[0]!;
+  expect(ask(5_500).verdict).toBe('adequate');
+  expect(ask(5_050).verdict).toBe('marginal');
+  expect(ask(4_000)).toMatchObject({ verdict: 'marginal', limit: 5_000, required: false });
+  expect(ask(4_000).says).toMatch(/20 % under.*colder/);
+  expect(ask(7_000).says).toMatch(/17 % over.*hotter/);
+  expect(ask(4_000, 1.5).verdict).toBe('unproven');
+  expect(heat.ask({ ...setting(), arc: arc() })[0]!.required).toBe(false);
 });
 
 describe('worse evidence never improves a verdict', () => {
