@@ -2,12 +2,14 @@ import { readFlags, type Verb } from '../shared/command/flags.ts';
 import { Exit, UsageError } from '../shared/command/outcome.ts';
 import { scenarioList, scenarioOf } from './catalogue.ts';
 import { brokerAddress } from './credentials.ts';
+import { memoryText } from './firmware/memory-table.ts';
 import { record } from './record.ts';
 import { startSensors } from './sensors.ts';
 
 const flags = {
   scenario: { kind: 'text', says: 'name of a scenario (--list), or a file', value: 'harbour-lane' },
   list: { kind: 'switch', says: 'tell the scenarios there are, and end' },
+  memory: { kind: 'switch', says: 'tell what the firmware takes of a board, and end' },
   seed: {
     kind: 'number',
     says: 'the same seed gives the same bytes',
@@ -41,6 +43,11 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
   const { flags: given } = readFlags(verb, argv, process.env);
   if (given.list) {
     process.stdout.write(scenarioList());
+    return Exit.done;
+  }
+  if (given.memory) {
+    for (const pairs of [1, 2, 3])
+      process.stdout.write(`${memoryText({ pairs, rateHz: 10_240, bits: 16 })}\n`);
     return Exit.done;
   }
   const scenario = scenarioOf(given.scenario);

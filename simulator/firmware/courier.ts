@@ -2,7 +2,6 @@ import type { Link, Received, SentKind } from '../hal.ts';
 import type { FlashRing } from './flash-ring.ts';
 import {
   keepWaitMs,
-  maxPayloadBytes,
   receivedPerTick,
   resendAskedMs,
   resendMs,
@@ -35,7 +34,7 @@ export class Courier {
   private readonly link: Link;
   private readonly ring: FlashRing;
   private readonly calls: CourierCalls;
-  private readonly payload = new Uint8Array(maxPayloadBytes);
+  private readonly payload: Uint8Array;
   private readonly message: Received;
   /** Records that could not be read back, up to which the stream has a hole. */
   private hole = 0;
@@ -51,7 +50,14 @@ export class Courier {
   private slowest = 0.5;
   private patience: number = resendMs.least * 1_000;
 
-  constructor(link: Link, ring: FlashRing, calls: CourierCalls, message: Received) {
+  constructor(
+    link: Link,
+    ring: FlashRing,
+    calls: CourierCalls,
+    message: Received,
+    longest: number,
+  ) {
+    this.payload = new Uint8Array(longest);
     this.link = link;
     this.ring = ring;
     this.calls = calls;

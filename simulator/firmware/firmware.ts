@@ -86,13 +86,14 @@ export class Firmware implements CourierCalls {
     this.recorder = new Recorder(about, this.watch, this.ring, this.time, this.notebook);
     this.rows = new HalfCycles(about);
     this.counts = new Int32Array(limits.readFrames * 2 * about.pairs);
-    this.rowBytes = new CborWriter(limits.rowsPerBatch * (12 + 12 * about.pairs) + 256);
+    this.rowBytes = new CborWriter(limits.rowsBytes(about.pairs));
     const received: Received = {
       kind: 'keep',
       bytes: new Uint8Array(limits.maxReceivedBytes),
       length: 0,
     };
-    this.courier = new Courier(hal.link, this.ring, this, received);
+    const longest = limits.payloadBytes(about.pairs, about.bits);
+    this.courier = new Courier(hal.link, this.ring, this, received, longest);
     this.desk = this.furnishDesk();
   }
 

@@ -1,4 +1,5 @@
 import { assert } from '../../shared/assert.ts';
+import { payloadBytesMost, rowsMost, waveFramesMost } from '../../shared/protocol/messages.ts';
 
 /**
  * Every bound of the firmware, with its reason; what must hold between them is asserted below.
@@ -57,8 +58,14 @@ export const idleAtStartAmps = 4;
 
 /** Longest message: a block of the widest sensor (1,024 × 6 × 4 B) and its head. */
 export const maxPayloadBytes = blockFrames * maxChannels * 4 + 256;
-/** Rows sent in one batch: a second at 69 Hz, the top of the 60 Hz band, and some to spare. */
-export const rowsPerBatch = 160;
+/** The same for a sensor as it is. */
+export const payloadBytes = (pairs: number, bits: number): number =>
+  blockFrames * 2 * pairs * sampleBytes(bits) + 256;
+/** Bytes of a full batch of rows: columns of float64 and float32, and keys. */
+export const rowsBytes = (pairs: number): number => rowsPerBatch * (12 + 12 * pairs) + 256;
+/** Rows of one batch, no more than the wire allows: a second at 69 Hz, the top of the 60 Hz band,
+ * and what one tick of catching up at 10,240/s adds. */
+export const rowsPerBatch = rowsMost;
 export const rowsEveryMs = 1_000;
 export const stateEveryMs = 5_000;
 /** Keep and ask: a map of few numbers. */
@@ -120,5 +127,10 @@ assert(
 );
 assert(resendMs.least > keepWaitMs, 'the first send is not a resend');
 assert(windowRecords >= 2 * sendsPerTick, 'a tick never fills the window alone');
-assert(rowsPerBatch >= (2 * 69 * rowsEveryMs) / 1_000, 'a second of rows fits a batch');
+assert(
+  rowsPerBatch >= 2 * 69 * (rowsEveryMs / 1_000 + (readsPerTick * readFrames) / 10_240),
+  'a second of rows and a tick that catches up fit a batch',
+);
+assert(blockFrames <= waveFramesMost, 'a block is no longer than the wire allows');
+assert(maxPayloadBytes <= payloadBytesMost, 'no message is longer than a broker takes');
 assert(flashSectors >= notebookSectors + minRingSectors, 'there is room for a ring');

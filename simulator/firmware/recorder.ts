@@ -3,7 +3,7 @@ import { CborWriter } from './cbor-writer.ts';
 import { type ChannelWatch, flag } from './channel-watch.ts';
 import { type FlashRing, recordHead } from './flash-ring.ts';
 import { History } from './history.ts';
-import { blockFrames, blocksPerRead, maxPayloadBytes, preTriggerMs } from './limits.ts';
+import { blockFrames, blocksPerRead, payloadBytes, preTriggerMs } from './limits.ts';
 import type { Notebook } from './notebook.ts';
 import {
   type CaptureAction,
@@ -31,7 +31,7 @@ export class Recorder {
   private readonly ring: FlashRing;
   private readonly time: Timekeeper;
   private readonly notebook: Notebook;
-  private readonly writer = new CborWriter(maxPayloadBytes, recordHead);
+  private readonly writer: CborWriter;
   private readonly rateHz: number;
   private readonly top: number;
   private readonly preFrames: number;
@@ -49,6 +49,7 @@ export class Recorder {
     time: Timekeeper,
     notebook: Notebook,
   ) {
+    this.writer = new CborWriter(payloadBytes(about.pairs, about.bits), recordHead);
     this.history = new History(about);
     this.trigger = new Trigger(about);
     this.trigger.setAmps(notebook.settings.triggerAmps);
