@@ -1,18 +1,13 @@
 import type { Arc } from './arc.ts';
+import { lineVolts, pairsOf } from './lines.ts';
 import { CapacitorInverter } from './machines/capacitor-inverter.ts';
 import { Connected, type OnePort, type WeldingMachine } from './machines/machine.ts';
 import { PfcInverter } from './machines/pfc-inverter.ts';
 import { ThreePhaseRectifier } from './machines/three-phase-rectifier.ts';
 import { TransformerRectifier } from './machines/transformer-rectifier.ts';
 import type { Random } from './random.ts';
-import { type Bay, pairsOf } from './scenario.ts';
+import type { Bay } from './scenario.ts';
 import { GeneratorSource, type Source, UtilitySource } from './source.ts';
-
-/** Volts of one line, of what the circuit is called by. */
-export function lineVolts(bay: Bay, volts: number): number {
-  if (bay.wires === 'two') return volts;
-  return bay.wires === 'split' ? volts / 2 : volts / Math.sqrt(3);
-}
 
 export function sourceOf(bay: Bay, random: Random): Source {
   const { supply, circuit } = bay;

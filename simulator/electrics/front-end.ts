@@ -2,9 +2,13 @@ import { stepsPerSecond } from './clockwork.ts';
 import { type Ladder, outlet, terminals } from './ladder.ts';
 import type { Random } from './random.ts';
 import type { Sensor } from './scenario.ts';
+import { Wander } from './wander.ts';
 
 /** Corner of the anti-alias filter, of the sampling rate. */
 const cornerFraction = 0.4;
+/** A coil's integrator wanders by this part of full scale, and how slowly (estimates). */
+const integratorPart = 4e-4;
+const integratorTauS = 0.2;
 /** Steps kept of each channel, to interpolate at the sensor's own instants. */
 const kept = 4;
 
@@ -25,7 +29,9 @@ export class FrontEnd {
   private readonly ampsAt: number;
   private readonly highest: number;
   private readonly countsPerUnit: Float64Array;
+  private readonly offsetCounts: Float64Array;
   private readonly noiseCounts: number;
+  private readonly integrator: Wander | null;
   private readonly lowPass: Float64Array;
   /** Share of the slow part that the current transformer loses at each step. */
   private readonly lose: number;
@@ -54,6 +60,14 @@ export class FrontEnd {
       this.countsPerUnit[2 * line] = (1 + error(spec.voltsPercent) / 100) / this.voltsPerCount;
       this.countsPerUnit[2 * line + 1] = (1 + error(spec.ampsPercent) / 100) / this.ampsPerCount;
     }
+    this.offsetCounts = new Float64Array(this.channels);
+    for (let channel = 0; channel < this.channels; channel++) {
+      this.offsetCounts[channel] = error(spec.offsetPpm) * 1e-6 * half;
+    }
+    this.integrator =
+      spec.probe === 'rogowski'
+        ? new Wander(random, integratorPart * half, integratorTauS, 1 / spec.rateHz)
+        : null;
     const lead = (random.between(0.2, 1) * spec.leadDegrees * Math.PI) / 180;
     this.lose = (2 * Math.PI * hertz * Math.tan(lead)) / stepsPerSecond;
     this.clockError = error(spec.clockPpm) * 1e-6;
@@ -108,6 +122,7 @@ export class FrontEnd {
     const s3 = (newest & 3) * n;
     const h = this.history;
     const { highest } = this;
+    const wander = this.integrator === null ? 0 : this.integrator.next();
     let noise = this.noise;
     for (let channel = 0; channel < n; channel++) {
       const y =
@@ -121,7 +136,8 @@ export class FrontEnd {
       noise ^= noise << 5;
       const triangle = (noise & 0xffff) + (noise >>> 16) - 0xffff;
       const exact = y * this.countsPerUnit[channel]! + triangle * this.noiseCounts;
-      const rounded = Math.floor(exact + 0.5);
+      const off = this.offsetCounts[channel]! + (channel & 1) * wander;
+      const rounded = Math.floor(exact + off + 0.5);
       this.frame[channel] = Math.max(-highest - 1, Math.min(highest, rounded));
     }
     this.noise = noise;

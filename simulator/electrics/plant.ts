@@ -1,12 +1,12 @@
 import { assert } from '../../shared/assert.ts';
 import type { Hertz, Ohms, Seconds, Volts, Watts } from '../../shared/units.ts';
-import { lineVolts } from './build.ts';
 import { stepS } from './clockwork.ts';
 import { FrontEnd } from './front-end.ts';
 import { outlet, terminals } from './ladder.ts';
+import { lineVolts, pairsOf } from './lines.ts';
 import { Random } from './random.ts';
 import type { TrueFault } from './record.ts';
-import { type Bay, pairsOf, type Scenario, type Sensor } from './scenario.ts';
+import type { Bay, Scenario, Sensor } from './scenario.ts';
 import { ShopCircuit, type Tap } from './shop-circuit.ts';
 
 /** What stands in the catalogue about a sensor's place and its converter. */
@@ -50,8 +50,9 @@ export interface TrueArc {
 /** Times are the point's own clock's, from its first sample. */
 export interface Truth {
   /**
-   * One entry a pair: open-circuit r.m.s. and the impedance that the machine's own current meets
-   * there, mean over the arcs so far (or over the idle time before the first).
+   * One entry a pair: open-circuit r.m.s., mean over the idle time, and the impedance that the
+   * machine's own current meets there, mean over the arcs (over the idle time before the first).
+   * Of a generator it is the quick part; what its regulator does afterwards is no impedance.
    */
   supply: TrueSupply[];
   /** Arcs whose end has been read. */
@@ -139,9 +140,6 @@ class CircuitPoint implements Point, Tap {
     const n = pairsOf(circuit.bay);
     const own = (trueS: number): number => trueS * (1 + front.clockError);
     const readS = this.given / this.about.rateHz;
-    const base = this.rung * n;
-    const mean = (sums: Float64Array, line: number): number =>
-      sums[base + line]! / Math.max(circuit.looks[line]!, 1);
     const arcs = circuit.happenings.arcs.flatMap(({ startS, endS, wattSteps }) =>
       endS === null || own(endS) > readS
         ? []
@@ -154,11 +152,12 @@ class CircuitPoint implements Point, Tap {
           ],
     );
     return {
-      supply: Array.from({ length: n }, (_, line) => ({
-        openVolts: mean(circuit.seenOpen, line),
-        ohmsR: mean(circuit.seenR, line),
-        ohmsX: mean(circuit.seenX, line),
-      })),
+      supply: Array.from({ length: n }, (_, line) => {
+        const { idle, loaded } = circuit;
+        const [openVolts] = (idle.has(line) ? idle : loaded).mean(this.rung, line);
+        const [, ohmsR, ohmsX] = (loaded.has(line) ? loaded : idle).mean(this.rung, line);
+        return { openVolts, ohmsR, ohmsX };
+      }),
       arcs,
       faults: circuit.happenings.faults
         .filter(({ startS }) => own(startS) <= readS)

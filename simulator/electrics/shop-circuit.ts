@@ -1,21 +1,21 @@
 import { Arc } from './arc.ts';
 import { Breaker } from './breaker.ts';
-import { lineVolts, machineOf, returnsOf, sourceOf } from './build.ts';
+import { machineOf, returnsOf, sourceOf } from './build.ts';
 import { sliceSteps, stepS } from './clockwork.ts';
 import { Ladder, outlet, panel, rungs, terminals } from './ladder.ts';
+import { lineVolts, pairsOf } from './lines.ts';
 import type { WeldingMachine } from './machines/machine.ts';
 import { Other } from './neighbour.ts';
 import { Random } from './random.ts';
 import { Happenings } from './record.ts';
-import { type Bay, pairsOf } from './scenario.ts';
+import type { Bay } from './scenario.ts';
 import type { Source } from './source.ts';
-import { seenFrom } from './thevenin.ts';
+import { Looks, seenFrom } from './thevenin.ts';
 import { Welder } from './welder.ts';
 import { Wiring } from './wiring.ts';
 
 /** Slices between two looks at the true supply: 50 ms. */
 const lookSlices = 16;
-const apartOhms = 1000;
 
 /** Watches every step of a circuit from one place. */
 export interface Tap {
@@ -27,12 +27,9 @@ export interface Tap {
 export class ShopCircuit {
   readonly ladder: Ladder;
   readonly happenings = new Happenings();
-  /** Sums of what `seenFrom` found while arcs burned (or before the first), and how often, a line. */
-  readonly seenOpen: Float64Array;
-  readonly seenR: Float64Array;
-  readonly seenX: Float64Array;
-  readonly looks: Float64Array;
-  private looksBurning = 0;
+  /** What `seenFrom` found while idle, and while arcs burned. */
+  readonly idle: Looks;
+  readonly loaded: Looks;
   /** Energy that passed each rung toward the machine, in watts times steps. */
   readonly wattSteps = new Float64Array(rungs);
   readonly bay: Bay;
@@ -78,10 +75,8 @@ export class ShopCircuit {
     this.returns = returnsOf(bay);
     this.eventsLeft = [...bay.events].sort((a, b) => a.atS - b.atS);
     this.squares = new Float64Array(rungs * lines);
-    this.seenOpen = new Float64Array(rungs * lines);
-    this.seenR = new Float64Array(rungs * lines);
-    this.seenX = new Float64Array(rungs * lines);
-    this.looks = new Float64Array(lines);
+    this.idle = new Looks(lines);
+    this.loaded = new Looks(lines);
     for (const { kind, says } of bay.faults) this.happenings.begins(kind, 0, says);
   }
 
@@ -196,29 +191,9 @@ export class ShopCircuit {
     this.happenings.arcEnds(nowS, this.wattSteps);
   }
 
-  /** Looks from before the first arc give way to looks while arcs burn. */
   private lookAtSupply(): void {
-    const { burning } = this.arc;
-    if (!burning && this.looksBurning > 0) return;
-    if (burning && this.looksBurning === 0) {
-      this.looks.fill(0);
-      this.seenOpen.fill(0);
-      this.seenR.fill(0);
-      this.seenX.fill(0);
-    }
-    const n = this.ladder.lines;
     const { rms, hertz } = this.source;
     const seen = seenFrom(this.ladder, this.others, hertz, this.returns);
-    for (let line = 0; line < n; line++) {
-      // A line that is apart has no supply to tell of.
-      if (seen.ohmsR[terminals * n + line]! > apartOhms) continue;
-      this.looks[line]! += 1;
-      for (let at = line; at < rungs * n; at += n) {
-        this.seenOpen[at]! += seen.open[at]! * rms;
-        this.seenR[at]! += seen.ohmsR[at]!;
-        this.seenX[at]! += seen.ohmsX[at]!;
-      }
-    }
-    if (burning) this.looksBurning += 1;
+    (this.arc.burning ? this.loaded : this.idle).add(seen, rms);
   }
 }

@@ -96,6 +96,13 @@ export class UtilitySource extends Source {
   }
 }
 
+/** What an engine of this size loses in itself, of rated power (estimate). */
+const frictionPart = 0.12;
+/** Most an engine gives, of rated; speed where volts begin to go with it, and where it stalls. */
+const mostPart = 1.15;
+const rollOffPart = 0.94;
+const stallPart = 0.6;
+
 /**
  * An engine set. The governor lets the frequency droop with load and the rotor's inertia makes it
  * swing; the field weakens under current, and the regulator makes up for what its ceiling allows.
@@ -134,11 +141,14 @@ export class GeneratorSource extends Source {
       watts: rated,
     } = this.spec;
     const droop = Math.max(droopPercent, 1) / 100;
-    const wanted = (rated * (this.idleHertz - this.hertz)) / (droop * this.nominalHertz);
-    this.engineWatts += ((Math.max(0, wanted) - this.engineWatts) * sliceS) / 0.1;
-    const surplus = (this.engineWatts - watts) / rated;
+    const friction = (frictionPart * rated * this.hertz) / this.nominalHertz;
+    const wanted = friction + (rated * (this.idleHertz - this.hertz)) / (droop * this.nominalHertz);
+    // Fuel can be shut, not taken back: off load only friction slows the rotor.
+    const given = Math.min(Math.max(0, wanted), (mostPart + frictionPart) * rated);
+    this.engineWatts += ((given - this.engineWatts) * sliceS) / 0.1;
+    const surplus = (this.engineWatts - friction - watts) / rated;
     this.hertz += (this.nominalHertz * surplus * sliceS) / (2 * inertiaS);
-    this.hertz = Math.max(this.hertz, this.nominalHertz * 0.5);
+    this.hertz = Math.max(this.hertz, stallPart * this.nominalHertz);
 
     this.meanAmps2 += ((lineAmps2 - this.meanAmps2) * sliceS) / 0.02;
     const load = Math.sqrt(this.meanAmps2) / this.ratedAmps;
@@ -146,6 +156,8 @@ export class GeneratorSource extends Source {
     const error = this.weakening - this.boost;
     this.boost += (error * sliceS) / regulatorS;
     this.boost = Math.min(Math.max(this.boost, 0), ceilingPercent / 100);
-    this.rms = this.nominalRms * (1 - this.weakening + this.boost + this.hunt.next());
+    // A regulator lets the volts go with the speed of an engine that is dragged down.
+    const dragged = Math.min(1, this.hertz / (rollOffPart * this.nominalHertz));
+    this.rms = this.nominalRms * dragged * (1 - this.weakening + this.boost + this.hunt.next());
   }
 }

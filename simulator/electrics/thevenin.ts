@@ -10,6 +10,52 @@ export interface Seen {
   ohmsX: Float64Array;
 }
 
+/** A line behind more than this is apart, and has no supply to tell of. */
+const apartOhms = 1000;
+
+/** Mean of many looks. */
+export class Looks {
+  private readonly open: Float64Array;
+  private readonly ohmsR: Float64Array;
+  private readonly ohmsX: Float64Array;
+  private readonly count: Float64Array;
+  private readonly lines: number;
+
+  constructor(lines: number) {
+    this.lines = lines;
+    this.count = new Float64Array(lines);
+    this.open = new Float64Array(rungs * lines);
+    this.ohmsR = new Float64Array(rungs * lines);
+    this.ohmsX = new Float64Array(rungs * lines);
+  }
+
+  /** @param rms of the source. */
+  add(seen: Seen, rms: number): void {
+    const n = this.lines;
+    for (let line = 0; line < n; line++) {
+      if (seen.ohmsR[(rungs - 1) * n + line]! > apartOhms) continue;
+      this.count[line]! += 1;
+      for (let at = line; at < rungs * n; at += n) {
+        this.open[at]! += seen.open[at]! * rms;
+        this.ohmsR[at]! += seen.ohmsR[at]!;
+        this.ohmsX[at]! += seen.ohmsX[at]!;
+      }
+    }
+  }
+
+  /** Whether a line was looked at. */
+  has(line: number): boolean {
+    return this.count[line]! > 0;
+  }
+
+  /** Mean open volts, ohms and reactance of a line at a rung. */
+  mean(rung: number, line: number): [volts: number, ohmsR: number, ohmsX: number] {
+    const at = rung * this.lines + line;
+    const count = Math.max(this.count[line]!, 1);
+    return [this.open[at]! / count, this.ohmsR[at]! / count, this.ohmsX[at]! / count];
+  }
+}
+
 /**
  * What a phasor instrument with no error would find at each rung: the source and the others' loads
  * folded at one frequency. Complex figures are carried as real blocks [[re, −im], [im, re]].

@@ -13,7 +13,7 @@ export interface CapacitorInverterSpec extends OutputSpec {
 }
 
 /** Long enough to charge the link through the resistor before a relay shorts it, s. */
-const chargeS = 0.15;
+const chargeS = 0.4;
 
 /** An inverter whose diode bridge charges its capacitor at the crests: peaky current. */
 export class CapacitorInverter implements OnePort {

@@ -12,6 +12,8 @@ export interface OutputSpec {
 
 /** A machine's link is ready above this part of its nominal. */
 const readyFraction = 0.8;
+/** After switching on, the link charges and a relay closes before the machine is ready, s. */
+const chargedS = 0.5;
 
 /**
  * The regulated side of an inverter: draws the power that the arc needs from the link, whatever
@@ -63,7 +65,7 @@ export class OutputStage {
     if (this.ready && now < dropFraction) {
       this.ready = false;
       this.restartAtS = nowS + restartS;
-    } else if (!this.ready && nowS >= Math.max(switchOnS + 0.2, this.restartAtS)) {
+    } else if (!this.ready && nowS >= Math.max(switchOnS + chargedS, this.restartAtS)) {
       this.ready = now >= Math.min(readyFraction, dropFraction + 0.1);
     }
   }

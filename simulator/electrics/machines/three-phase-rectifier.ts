@@ -5,7 +5,7 @@ import type { WeldingMachine } from './machine.ts';
 import { OutputStage } from './output-stage.ts';
 import { SixPulse } from './six-pulse.ts';
 
-const chargeS = 0.15;
+const chargeS = 0.4;
 
 /** An inverter behind a six-diode bridge, choke and capacitor. */
 export class ThreePhaseRectifier implements WeldingMachine {

@@ -1,0 +1,12 @@
+import type { Bay } from './scenario.ts';
+
+const lineCount = { two: 1, split: 2, 'three-phase': 3 } as const;
+
+/** Lines that are counted, and so voltage–current pairs of a sensor. */
+export const pairsOf = (bay: Bay): 1 | 2 | 3 => lineCount[bay.wires];
+
+/** Volts of one line, of what the circuit is called by. */
+export function lineVolts(bay: Bay, volts: number): number {
+  if (bay.wires === 'two') return volts;
+  return bay.wires === 'split' ? volts / 2 : volts / Math.sqrt(3);
+}
