@@ -11,7 +11,7 @@ import Fastify, { type FastifyInstance } from 'fastify';
 import { Type } from 'typebox';
 import { livePath } from '../../shared/protocol/live.ts';
 import { type Access, sessionCookie } from './http/access.ts';
-import { arcRoutes } from './http/arc-routes.ts';
+import { arcRoutes, arcStreamRoutes } from './http/arc-routes.ts';
 import { onError, ProblemError, sendProblem } from './http/problems.ts';
 import { type Parts, sensorRoutes, shopRoutes } from './http/routes.ts';
 import { limits } from './limits.ts';
@@ -102,6 +102,7 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     await guarded.register(sensorRoutes(options));
     await guarded.register(shopRoutes(options));
     await guarded.register(arcRoutes(options));
+    await guarded.register(arcStreamRoutes(options));
     guarded.get(
       livePath.slice('/api/v1'.length),
       {

@@ -67,6 +67,6 @@ export function serverCredentials(data: string): { username: string; password: s
     if (username && password) return { username, password };
   } catch {}
   throw new OperatingError(
-    `${path}: the server's account for the broker is needed there; stiffline broker --data writes it`,
+    `${path}: the server's account at the broker is needed; stiffline broker --data makes it`,
   );
 }

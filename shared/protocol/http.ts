@@ -101,7 +101,7 @@ export const ArcDetail = Type.Object({
   circuit: nullable(Circuit),
   rateHz: Type.Number(),
   pairs: Type.Integer(),
-  /** False once the waveform has been given up to make room (DEVELOPERS.md, "Retention"). */
+  /** False once the waveform has been given up to make room for newer ones. */
   waveform: Type.Boolean(),
 });
 export type ArcDetail = Static<typeof ArcDetail>;

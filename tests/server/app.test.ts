@@ -178,7 +178,7 @@ describe('the house around them', () => {
     }
   });
 
-  it('does not go by a foreign name, which is how a web site reaches into this machine', async () => {
+  it('does not go by a foreign name: so a web site would reach into this machine', async () => {
     const answer = await ask<Problem>('/api/v1/arcs', { headers: { host: 'evil.example' } });
     expect(answer).toMatchObject({ status: 421, is: { code: 'wrong-host' } });
   });

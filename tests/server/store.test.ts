@@ -129,7 +129,7 @@ describe.each([
     expect(starts({ limit: 9, sensor: 'harbour-lane.bay-9' })).toEqual([]);
   });
 
-  it('flags an underpowered arc until somebody has acknowledged it, and keeps the first name', () => {
+  it('flags an underpowered arc until somebody acknowledges it; the first name stays', () => {
     const arcs = [newArc(0, 'underpowered'), newArc(20_000)];
     const [weak] = store.commit(batch({ arcs }));
     expect(store.flags(bay)).toBe(1);
@@ -180,7 +180,7 @@ describe('SQLite file', () => {
     const database = openDatabase(path);
     database.exec('INSERT INTO schema_version VALUES (99)');
     database.close();
-    expect(() => new SqliteStore(path)).toThrow('schema 99 was written by a newer version');
+    expect(() => new SqliteStore(path)).toThrow('schema 99 is of a newer version');
   });
 
   it('names a file that cannot be opened in one line', () => {

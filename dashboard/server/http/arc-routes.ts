@@ -12,7 +12,7 @@ import {
 import { encodeWaveform } from '../../../shared/protocol/live-rows.ts';
 import { limits } from '../limits.ts';
 import { summary } from '../live/floor.ts';
-import type { ArcQuery, ArcRecord } from '../store/store.ts';
+import type { ArcQuery, ArcRecord, Store } from '../store/store.ts';
 import { rowColumns, waveform } from './columns.ts';
 import { ProblemError } from './problems.ts';
 import type { Parts } from './routes.ts';
@@ -32,14 +32,15 @@ const stretch = Type.Object({
   toS: Type.Optional(Type.Number()),
 });
 
-/** Arcs: the list, each with its judgement, rows and waveform. */
+function known(store: Store, id: number): ArcRecord {
+  const arc = store.arc(id);
+  if (!arc) throw new ProblemError('not-found', `there is no arc ${id}`);
+  return arc;
+}
+
+/** Arcs: the list, each with its judgement, and who has seen it. */
 export const arcRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
   async function arcs(app) {
-    const known = (id: number): ArcRecord => {
-      const arc = store.arc(id);
-      if (!arc) throw new ProblemError('not-found', `there is no arc ${id}`);
-      return arc;
-    };
     app.get(
       '/arcs',
       { schema: { querystring: query, response: { 200: ArcPage }, tags } },
@@ -55,39 +56,10 @@ export const arcRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
       '/arcs/:id',
       { schema: { params: idPath, response: { 200: ArcDetail, 404: Problem }, tags } },
       ({ params }) => {
-        const record = known(params.id);
+        const record = known(store, params.id);
         const { arc, plate, circuit, rateHz, pairs, sensor, boot, start, end } = record;
         const kept = store.blocks(sensor, boot, start, Math.min(end, start + 1)).length > 0;
         return { summary: summary(record), arc, plate, circuit, rateHz, pairs, waveform: kept };
-      },
-    );
-    app.get(
-      '/arcs/:id/rows',
-      { schema: { params: idPath, response: { 200: RowColumns, 404: Problem }, tags } },
-      ({ params }) => {
-        const { sensor, boot, start, end, rateHz, pairs } = known(params.id);
-        const [from, to] = [start - marginS * rateHz, end + marginS * rateHz];
-        const batches = store.rows(sensor, boot, from, to);
-        return rowColumns(batches, { start, from, to, rateHz, pairs });
-      },
-    );
-    app.get(
-      '/arcs/:id/waveform',
-      { schema: { params: idPath, querystring: stretch, tags } },
-      ({ params, query: { fromS, toS } }, reply) => {
-        const { sensor, boot, start, end, rateHz } = known(params.id);
-        const about = store.about(sensor, boot);
-        if (!about) throw new ProblemError('not-found', 'the sensor of that time is not known');
-        const lengthS = (end - start) / rateHz;
-        const from = Math.ceil(start + Math.max(fromS ?? -marginS, -5) * rateHz);
-        const most = from + limits.waveformFrames;
-        const wanted = start + Math.min(toS ?? lengthS + marginS, lengthS + 5) * rateHz;
-        const to = Math.max(from, Math.min(most, Math.floor(wanted)));
-        const blocks = store.blocks(sensor, boot, from, to);
-        if (blocks.length === 0)
-          throw new ProblemError('not-found', 'the waveform was given up to make room');
-        const body = encodeWaveform(waveform(blocks, about, { start, from, to }));
-        return reply.type('application/octet-stream').send(Buffer.from(body.buffer));
       },
     );
     app.put(
@@ -102,6 +74,40 @@ export const arcRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
         const arc = store.acknowledge(params.id, body.by, Date.now() * 1_000);
         if (!arc) throw new ProblemError('not-found', `there is no arc ${params.id}`);
         return floor.acknowledged(arc);
+      },
+    );
+  };
+
+/** What an arc was judged from: its half-cycle rows and its samples. */
+export const arcStreamRoutes = ({ store }: Parts): FastifyPluginAsyncTypebox =>
+  async function arcStreams(app) {
+    app.get(
+      '/arcs/:id/rows',
+      { schema: { params: idPath, response: { 200: RowColumns, 404: Problem }, tags } },
+      ({ params }) => {
+        const { sensor, boot, start, end, rateHz, pairs } = known(store, params.id);
+        const [from, to] = [start - marginS * rateHz, end + marginS * rateHz];
+        const batches = store.rows(sensor, boot, from, to);
+        return rowColumns(batches, { start, from, to, rateHz, pairs });
+      },
+    );
+    app.get(
+      '/arcs/:id/waveform',
+      { schema: { params: idPath, querystring: stretch, tags } },
+      ({ params, query: { fromS, toS } }, reply) => {
+        const { sensor, boot, start, end, rateHz } = known(store, params.id);
+        const about = store.about(sensor, boot);
+        if (!about) throw new ProblemError('not-found', 'the sensor of that time is not known');
+        const lengthS = (end - start) / rateHz;
+        const from = Math.ceil(start + Math.max(fromS ?? -marginS, -5) * rateHz);
+        const most = from + limits.waveformFrames;
+        const wanted = start + Math.min(toS ?? lengthS + marginS, lengthS + 5) * rateHz;
+        const to = Math.max(from, Math.min(most, Math.floor(wanted)));
+        const blocks = store.blocks(sensor, boot, from, to);
+        if (blocks.length === 0)
+          throw new ProblemError('not-found', 'the waveform was given up to make room');
+        const body = encodeWaveform(waveform(blocks, about, { start, from, to }));
+        return reply.type('application/octet-stream').send(Buffer.from(body.buffer));
       },
     );
   };

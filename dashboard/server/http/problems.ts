@@ -1,7 +1,7 @@
 import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify';
 import type { Problem } from '../../../shared/protocol/http.ts';
 
-/** Every way in which a request can fail, with its status. The guide lists the same (tested). */
+/** Every way in which a request can fail, with its status. */
 export const problems = {
   'not-found': [404, 'There is no such thing'],
   'bad-request': [400, 'The request is not as it must be'],

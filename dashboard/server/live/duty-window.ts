@@ -1,5 +1,5 @@
 const windowS = 600;
-/** Arcs in ten minutes: tacks of 0.2 s with as much between them are 1,500; of more the oldest go. */
+/** Arcs in ten minutes: tacks of 0.2 s and as much between are 1,500; of more the oldest go. */
 const most = 2_048;
 
 /** Arc-on share of the last ten minutes (the duty of IEC 60974-1 counts in tens of minutes). */

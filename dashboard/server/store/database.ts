@@ -51,6 +51,6 @@ function addOnSqlite(): Opener {
     folder = dirname(folder);
   }
   throw new OperatingError(
-    `Node ${process.version} has no SQLite and its add-on is not there: run npm ci again, or Node 22.13`,
+    `Node ${process.version} has no SQLite, nor is its add-on there: npm ci again, or Node 22.13`,
   );
 }

@@ -72,7 +72,7 @@ export function migrate(database: Database, path: string): void {
   const version = Number(at?.version ?? 0);
   if (version > migrations.length)
     throw new OperatingError(
-      `${path}: schema ${version} was written by a newer version; this one knows ${migrations.length}`,
+      `${path}: schema ${version} is of a newer version; this one knows ${migrations.length}`,
     );
   for (let next = version; next < migrations.length; next++)
     database.exec(

@@ -15,8 +15,8 @@ export class SqliteArcs {
   constructor(database: Database) {
     this.#database = database;
     this.#insert = database.prepare(
-      `INSERT OR IGNORE INTO arcs (sensor, boot, start, "end", started_us, ended_us, verdict, detail)
-       VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+      `INSERT OR IGNORE INTO arcs
+       (sensor, boot, start, "end", started_us, ended_us, verdict, detail) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
     );
     this.#one = database.prepare(`SELECT ${columns} WHERE arcs.id = ?`);
     this.#flags = database.prepare(
