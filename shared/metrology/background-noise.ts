@@ -70,8 +70,10 @@ export class BackgroundNoise {
 
   #begin(volts: number): void {
     this.#begun = true;
-    const short = (PRIOR_SHORT * volts) ** 2;
-    const long = (PRIOR_LONG * volts) ** 2;
+    // A stream may begin on a dead supply: something must be left to clip at.
+    const level = Math.max(volts, 1);
+    const short = (PRIOR_SHORT * level) ** 2;
+    const long = (PRIOR_LONG * level) ** 2;
     this.#mShort.begin(2 * short, PRIOR_LOOKS);
     this.#mLong.begin(long, PRIOR_LOOKS * LONG_LAG);
     this.#pShort.begin(6 * short, PRIOR_LOOKS);
@@ -110,25 +112,32 @@ export class BackgroundNoise {
 
   /** Second difference of the open-circuit voltage's phase, rad; free of a steady frequency. */
   #bend(now: number, then: number, before: number, ohmsR: number, ohmsX: number): number {
-    const ring = this.#ring;
-    const uneven = ring.centre[now]! - 2 * ring.centre[then]! + ring.centre[before]!;
-    const turned = this.#radiansPerSampleHertz * ring.hertz[then]! * uneven;
-    const bend =
-      this.#angle(now, ohmsR, ohmsX) -
-      2 * this.#angle(then, ohmsR, ohmsX) +
-      this.#angle(before, ohmsR, ohmsX) -
-      turned;
+    const { centre, hertz } = this.#ring;
+    const nowRe = this.#re(now, ohmsR, ohmsX);
+    const nowIm = this.#im(now, ohmsR, ohmsX);
+    const thenRe = this.#re(then, ohmsR, ohmsX);
+    const thenIm = this.#im(then, ohmsR, ohmsX);
+    const beforeRe = this.#re(before, ohmsR, ohmsX);
+    const beforeIm = this.#im(before, ohmsR, ohmsX);
+    // The angle of (now · conj then) · conj (then · conj before).
+    const lateRe = nowRe * thenRe + nowIm * thenIm;
+    const lateIm = nowIm * thenRe - nowRe * thenIm;
+    const soonRe = thenRe * beforeRe + thenIm * beforeIm;
+    const soonIm = thenIm * beforeRe - thenRe * beforeIm;
+    const angle = Math.atan2(lateIm * soonRe - lateRe * soonIm, lateRe * soonRe + lateIm * soonIm);
+    const uneven = centre[now]! - 2 * centre[then]! + centre[before]!;
+    const bend = angle - this.#radiansPerSampleHertz * hertz[then]! * uneven;
     return bend - 2 * Math.PI * Math.round(bend / (2 * Math.PI));
   }
 
-  #angle(slot: number, ohmsR: number, ohmsX: number): number {
-    const ring = this.#ring;
-    const ire = ring.iRe[slot]!;
-    const iim = ring.iIm[slot]!;
-    return Math.atan2(
-      ring.uIm[slot]! + ohmsR * iim + ohmsX * ire,
-      ring.uRe[slot]! + ohmsR * ire - ohmsX * iim,
-    );
+  #re(slot: number, ohmsR: number, ohmsX: number): number {
+    const { uRe, iRe, iIm } = this.#ring;
+    return uRe[slot]! + ohmsR * iRe[slot]! - ohmsX * iIm[slot]!;
+  }
+
+  #im(slot: number, ohmsR: number, ohmsX: number): number {
+    const { uIm, iRe, iIm } = this.#ring;
+    return uIm[slot]! + ohmsR * iIm[slot]! + ohmsX * iRe[slot]!;
   }
 
   /** Independent looks behind the figures: degrees of freedom, in small change. */

@@ -31,6 +31,7 @@ export class CycleRing {
   push(row: HalfCycleRow, pair: number): boolean {
     const cycle = row.end - row.start;
     if (!row.locked || row.start < this.#lastEnd - cycle / 4) return false;
+    if (!Number.isFinite(row.urms[pair]! + row.irms[pair]!)) return false;
     const slot = this.#next;
     this.#next = (slot + 1) & MASK;
     if (this.size < CAPACITY) this.size++;

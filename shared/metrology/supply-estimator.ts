@@ -1,3 +1,4 @@
+import { assert } from '../assert.ts';
 import type { Hertz, SampleIndex } from '../units.ts';
 import { ArcRipple } from './arc-ripple.ts';
 import { BackgroundNoise } from './background-noise.ts';
@@ -78,6 +79,7 @@ export class SupplyEstimator implements HalfCycleSink {
   #heatAtBegin = 0.5;
 
   constructor(options: SupplyOptions) {
+    assert(options.pair >= 0 && options.pair < options.pairs, 'the pair is one of the row');
     this.#pair = options.pair;
     this.#nominalCycle = options.rateHz / options.nominalHertz;
     this.#noise = new BackgroundNoise(this.#ring, options.rateHz);

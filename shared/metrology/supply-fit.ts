@@ -17,8 +17,6 @@ const WALK = 0.01 ** 2 / 600;
  * stays however many steps agree. */
 const MODEL = 0.001;
 
-type Nine = [number, number, number, number, number, number, number, number, number];
-
 /** R and X from weighted equations: the answer's fields, reused. */
 export class SupplyFit {
   ohmsR = 0.5;
@@ -37,6 +35,7 @@ export class SupplyFit {
   /** Heat since each piece, negative: ohms of R · seconds at the arc's current. */
   readonly #heats = new Float64Array(MOST);
   readonly #parts = new Float64Array(4);
+  /** Σ of products: rr rx rh xx xh hh, then ry xy hy. */
   readonly #sums = new Float64Array(9);
   #warming = 0.5;
   #covarianceRH = 0.5;
@@ -133,15 +132,18 @@ export class SupplyFit {
     const prior = 1 / WARMING_SD ** 2;
     s[5]! += prior;
     s[8]! += prior * WARMING;
-    const [rr, rx, rh, xx, xh, hh, ry, xy, hy] = s as unknown as Nine;
     // The warming is eliminated first; what is left is a two by two.
-    const a = rr - (rh * rh) / hh;
-    const b = rx - (rh * xh) / hh;
-    const d = xx - (xh * xh) / hh;
+    const rh = s[2]!;
+    const xh = s[4]!;
+    const hh = s[5]!;
+    const hy = s[8]!;
+    const a = s[0]! - (rh * rh) / hh;
+    const b = s[1]! - (rh * xh) / hh;
+    const d = s[3]! - (xh * xh) / hh;
     const det = a * d - b * b;
     if (!(det > 1e-9 * a * d)) return false;
-    const right = ry - (rh * hy) / hh;
-    const below = xy - (xh * hy) / hh;
+    const right = s[6]! - (rh * hy) / hh;
+    const below = s[7]! - (xh * hy) / hh;
     this.ohmsR = (d * right - b * below) / det;
     this.ohmsX = (a * below - b * right) / det;
     this.#warming = (hy - rh * this.ohmsR - xh * this.ohmsX) / hh;

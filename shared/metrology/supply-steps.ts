@@ -95,7 +95,8 @@ export class StepMeter {
       this.#turn(at, radians + common * perCycle, radians + common * perCycle, idleBefore);
     }
     this.#write(evidence, column, at, idleBefore);
-    return true;
+    // A dead phase has no direction to measure along.
+    return Number.isFinite(evidence.mY[column]! + evidence.pY[column]! + evidence.amps[column]!);
   }
 
   #gather(at: number, from: number, to: number): void {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { SupplyEstimator } from '../../shared/metrology/supply-estimator.ts';
+import { predictAtCurrent } from '../../shared/metrology/supply-prediction.ts';
 import { playRows, quietScene, type RowScene, uniform } from './supply-model.ts';
 
 /**
@@ -41,9 +42,24 @@ function sceneOf(seed: number, arcs: number, arcS: number, idleS: number): RowSc
   return scene;
 }
 
+/** V that satisfies E = |V + Z·I|, by bisection: no closed form of the product's. */
+function voltsAt(open: number, ohmsR: number, ohmsX: number, amps: number, lag: number): number {
+  const re = amps * (ohmsR * Math.cos(lag) + ohmsX * Math.sin(lag));
+  const im = amps * (ohmsX * Math.cos(lag) - ohmsR * Math.sin(lag));
+  let lo = open / 2;
+  let hi = open * 1.1;
+  for (let k = 0; k < 60; k++) {
+    const middle = (lo + hi) / 2;
+    if (Math.hypot(middle + re, im) > open) hi = middle;
+    else lo = middle;
+  }
+  return lo;
+}
+
 function coverage(runs: number, arcs: number, arcS: number, idleS: number) {
   let insideR = 0;
   let insideX = 0;
+  let insideV = 0;
   let told = 0;
   let wide = 0;
   let others = 0;
@@ -57,7 +73,7 @@ function coverage(runs: number, arcs: number, arcS: number, idleS: number) {
       pair: 0,
     });
     // The wire has warmed: the true R is that of the last moment.
-    const ohmsR = playRows(scene, estimator);
+    const { ohmsR, openVolts } = playRows(scene, estimator);
     others += estimator.otherLoad().length;
     const estimate = estimator.estimate();
     if (estimate === null) continue;
@@ -65,9 +81,20 @@ function coverage(runs: number, arcs: number, arcS: number, idleS: number) {
     const { ohmsR95, ohmsX95 } = estimate;
     if (ohmsR95[0] <= ohmsR && ohmsR <= ohmsR95[1]) insideR++;
     if (ohmsX95[0] <= scene.ohmsX && scene.ohmsX <= ohmsX95[1]) insideX++;
+    const amps = 1.5 * scene.arcAmps;
+    const foretold = predictAtCurrent(estimate, amps, { fundamentalShare: 1 })!;
+    const volts = voltsAt(openVolts, ohmsR, scene.ohmsX, amps, scene.lagRadians);
+    if (foretold.lo <= volts && volts <= foretold.hi) insideV++;
     if ((ohmsR95[1] - ohmsR95[0]) / 2 > Math.max(0.1 * ohmsR, 0.015)) wide++;
   }
-  return { told, partR: insideR / told, partX: insideX / told, wide, others };
+  return {
+    told,
+    partR: insideR / told,
+    partX: insideX / told,
+    partV: insideV / told,
+    wide,
+    others,
+  };
 }
 
 describe('supply interval over seeded shops', () => {
@@ -78,6 +105,8 @@ describe('supply interval over seeded shops', () => {
     expect(got.partR).toBeLessThan(0.98);
     expect(got.partX).toBeGreaterThan(0.92);
     expect(got.partX).toBeLessThan(0.98);
+    // A voltage foretold at half as much current again, drift of the background included.
+    expect(got.partV).toBeGreaterThan(0.92);
     expect(got.wide).toBeLessThanOrEqual(5);
     // Nothing else was on these supplies: a false alarm in a thousand arcs at most.
     expect(got.others).toBeLessThanOrEqual(5);

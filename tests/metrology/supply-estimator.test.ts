@@ -78,6 +78,23 @@ describe('refusal', () => {
     expect(estimateOf({ ...restless, arcAmps: 30, idleAmps: 0.2 })).not.toBeNull();
   });
 
+  test('a dead phase: no volts at all, then nothing but zeros', () => {
+    const scene = { ...quietScene, arcs: [[1, 2]] as [number, number][] };
+    const estimator = estimatorFor(scene);
+    playRows(scene, {
+      halfCycle: (row) => {
+        for (const column of [row.urms, row.u1re, row.u1im, row.irms, row.i1re, row.i1im]) {
+          column.fill(0);
+        }
+        estimator.halfCycle(row);
+      },
+      arcBegan: (at) => estimator.arcBegan(at),
+      arcEnded: (at) => estimator.arcEnded(at),
+    });
+    expect(estimator.estimate()).toBeNull();
+    expect(estimator.otherLoad()).toHaveLength(0);
+  });
+
   test('one side of the step missing: a recording that begins inside the arc', () => {
     const scene: RowScene = { ...quietScene, arcs: [[0, 2]], seconds: 2 };
     expect(estimateOf(scene)).toBeNull();

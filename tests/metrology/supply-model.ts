@@ -78,8 +78,8 @@ interface ArcSink extends HalfCycleSink {
   arcEnded(at: number): void;
 }
 
-/** Plays the scene as rows and arc events; returns R as it is at the end. */
-export function playRows(scene: RowScene, sink: ArcSink): number {
+/** Plays the scene as rows and arc events; returns R and E as they are at the end. */
+export function playRows(scene: RowScene, sink: ArcSink): { ohmsR: number; openVolts: number } {
   const random = uniform(scene.seed);
   const row = blankRow(1);
   const half = scene.rateHz / scene.hertz / 2;
@@ -92,6 +92,7 @@ export function playRows(scene: RowScene, sink: ArcSink): number {
   let level = 0;
   let phase = random() * 6;
   let slow = 0;
+  let openVolts = scene.volts;
   for (let n = 0; n < scene.seconds * scene.hertz * 2; n++) {
     const end = (n + 2) * half;
     const middle = (n + 1) * half;
@@ -101,7 +102,8 @@ export function playRows(scene: RowScene, sink: ArcSink): number {
     slow += -0.05 * slow + 0.3 * gauss(random);
     const white = n % 2 === 0 ? scene.white * gauss(random) : 0;
     const phaseWhite = n % 2 === 0 ? scene.phaseWhite * gauss(random) : 0;
-    let open = scene.volts * (1 + level + white + scene.drift * seconds);
+    openVolts = scene.volts * (1 + level + scene.drift * seconds);
+    let open = openVolts + scene.volts * white;
     for (const [at, step] of scene.others) if (seconds > at) open += step;
     const arc = scene.arcs.find(([a, b]) => seconds > a && seconds < b);
     if (arc) ohmsR += (scene.ohmsR * scene.heating * half) / scene.rateHz;
@@ -119,7 +121,7 @@ export function playRows(scene: RowScene, sink: ArcSink): number {
     }
   }
   for (; told < events.length; told++) sink[events[told]![1]](events[told]![2]);
-  return ohmsR;
+  return { ohmsR, openVolts };
 }
 
 function writeRow(
