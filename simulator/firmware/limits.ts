@@ -49,7 +49,7 @@ export const longestCaptureMs = 600_000;
 export const triggerAmps = { least: 0.1, usual: 0.7, most: 20 } as const;
 /** Mean square over idle that also must be passed: 1.25 r.m.s., above a noisy idle inverter. */
 export const triggerRatio = 1.5625;
-/** Falls below these, it is over: half the amperes, 1.12 r.m.s.; between the two nothing changes. */
+/** Below these it is over: half the amperes, 1.12 r.m.s.; between the two nothing changes. */
 export const releaseRatio = 1.25;
 /** How long below: bridges the extinctions of a short-circuiting wire (20 to 200 a second). */
 export const holdHops = 15;
@@ -88,8 +88,6 @@ export const resendAskedMs = 1_000;
 
 /** The erase unit the ring is laid out for: a block of a common serial NOR flash. */
 export const sectorBytes = 65_536;
-/** A page of the same. */
-export const pageBytes = 256;
 /** 32 MiB: thirteen minutes of one pair's arcs, an afternoon of a bay without a server. */
 export const flashSectors = 512;
 /** Boot number and settings: two sectors, written in turn, so one always holds. */

@@ -130,7 +130,7 @@ export class Recorder {
       this.pump(Number.POSITIVE_INFINITY, true);
   }
 
-  /** Writes whole blocks that wait, `most` at the most; the last one of a capture may be shorter. */
+  /** Writes blocks that wait, `most` at the most; the last of a capture may be shorter. */
   private pump(most: number, all = false): void {
     if (this.state === 'watching') return;
     const ends = this.state === 'trailing' && !all;

@@ -2,7 +2,7 @@ import type { AdcBlock, Clock } from '../hal.ts';
 
 /**
  * When frames are due at a converter that runs by a clock, and how many its buffer had to drop.
- * Two seconds of buffer: a busy host's pause is no fault of the sensor that it plays.
+ * Ten seconds of buffer: a busy host's pause is no fault of the sensor that it plays.
  */
 export class FramePace {
   readonly #clock: Clock;
@@ -11,7 +11,7 @@ export class FramePace {
   readonly #bufferFrames: number;
   #taken = 0;
 
-  constructor(clock: Clock, rateHz: number, bufferSeconds = 2) {
+  constructor(clock: Clock, rateHz: number, bufferSeconds = 10) {
     this.#clock = clock;
     this.#rateHz = rateHz;
     this.#startedMicros = clock.monotonicMicros();

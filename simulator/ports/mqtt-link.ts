@@ -107,7 +107,7 @@ export class MqttLink implements Link {
     return true;
   }
 
-  /** Says goodbye: the broker tells no last will. Resolves within a second or two, come what may. */
+  /** Says goodbye: the broker tells no last will. Resolves within two seconds, come what may. */
   async close(): Promise<void> {
     this.#closed = true;
     clearTimeout(this.#timer);

@@ -5,7 +5,7 @@ import { FramePace } from './frame-pace.ts';
 
 /** Counts of a recording that holds values, or counts wider than a sensor's, get this many bits. */
 const wideBits = 24;
-/** The largest value stands this far below full scale: a count at the stop would read as clipped. */
+/** The largest value stands this far below full scale: at the stop it would read as clipped. */
 const headroom = 1.01;
 
 /**
