@@ -13,9 +13,10 @@ export function decidingFinding(verdict: Verdict, findings: readonly Finding[]):
 
 /** Margins of unlike units compare as parts of their limits. */
 function relative(finding: Finding): number {
-  const { margin, limit, verdict } = finding;
+  const { margin, limit, verdict, interval } = finding;
   // A bare fact that is good says little, one that is bad needs no figures.
-  if (margin === null) return verdict === 'adequate' ? Infinity : -Infinity;
+  if (margin === null || (verdict === 'adequate' && interval === null))
+    return verdict === 'adequate' ? Infinity : -Infinity;
   return limit === null || limit === 0 ? margin : margin / Math.abs(limit);
 }
 

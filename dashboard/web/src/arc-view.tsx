@@ -48,7 +48,7 @@ function LoadedArc({ detail, rows, wave }: Loaded) {
   const { arc, summary, plate, circuit } = detail;
   const facts = ladderFacts(arc, plate, circuit, null);
   return (
-    <main class="arc">
+    <main class="weld">
       <p>
         <a href="#/">← The floor</a>
       </p>
@@ -141,7 +141,7 @@ function waveChart(wave: Waveform): ChartFacts {
   const count = wave.volts[0]?.length ?? 0;
   const time = Array.from({ length: count }, (_, index) => wave.startS + index / wave.rateHz);
   return {
-    says: `The waveform, sample by sample, ${Math.round(wave.rateHz)} a second; drag to look closer`,
+    says: `The waveform, ${Math.round(wave.rateHz)} samples a second; drag to look closer`,
     xLabel: 'seconds from the arc’s start',
     columns: [time, ...wave.volts.map(column), ...wave.amps.map(column)],
     lines: [

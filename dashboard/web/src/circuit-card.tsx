@@ -4,7 +4,7 @@ import type { Verdict } from '../../../shared/protocol/judgement.ts';
 import { type Circuit, link, title } from './floor-state.ts';
 import { clock, figure } from './format.ts';
 import { Ladder } from './ladder.tsx';
-import { ladderFacts } from './plate-band.ts';
+import { ladderFacts, terminalVolts } from './plate-band.ts';
 import { VerdictMark, verdictWord } from './verdict-mark.tsx';
 
 /** One circuit on the floor: its name, what it does now, its ladder, its last verdict. */
@@ -20,12 +20,12 @@ export function CircuitCard({ circuit }: { circuit: Circuit }) {
         <h2>{title(sensor)}</h2>
         <p class="state">
           <span class={`lamp ${state.kind}`} aria-hidden="true" />
-          {state.words}
+          {state.words} · at the {sensor.at}
         </p>
       </header>
       <div class="now">
-        <Figure circuit={circuit} unit="V" of={lowestVolts} decimals={1} />
-        <Figure circuit={circuit} unit="A" of={highestAmps} decimals={1} />
+        <Figure circuit={circuit} unit="V" of={volts} decimals={1} />
+        <Figure circuit={circuit} unit="A" of={amps} decimals={1} />
       </div>
       <CardLadder circuit={circuit} />
       <footer>
@@ -53,13 +53,14 @@ export function CircuitCard({ circuit }: { circuit: Circuit }) {
   );
 }
 
-const lowestVolts = (reading: Reading) => Math.min(...reading.volts);
-const highestAmps = (reading: Reading) => Math.max(...reading.amps);
+const volts = (reading: Reading, sensor: Sensor) =>
+  terminalVolts(reading.volts, sensor.circuit?.circuit.volts ?? null);
+const amps = (reading: Reading) => Math.max(...reading.amps);
 
 interface FigureFacts {
   circuit: Circuit;
   unit: string;
-  of(reading: Reading): number;
+  of(reading: Reading, sensor: Sensor): number;
   decimals: number;
 }
 
@@ -67,7 +68,7 @@ interface FigureFacts {
 function Figure({ circuit, unit, of, decimals }: FigureFacts) {
   const text = useComputed(() => {
     const reading = circuit.reading.value;
-    return reading ? figure(of(reading), decimals) : '–';
+    return reading ? figure(of(reading, circuit.sensor.value), decimals) : '–';
   });
   return (
     <p class="figure">
@@ -81,12 +82,10 @@ function CardLadder({ circuit }: { circuit: Circuit }) {
   const sensor = circuit.sensor.value;
   const arc = sensor.openArc?.arc ?? null;
   const reading = circuit.reading.value;
-  const open = arc || !reading ? null : Math.round(lowestVolts(reading) * 2) / 2;
+  const open = arc || !reading ? null : Math.round(volts(reading, sensor) * 2) / 2;
   const plate = sensor.plate?.plate ?? null;
   const facts = ladderFacts(arc, plate, sensor.circuit?.circuit ?? null, open);
   if (!facts) return null;
-  const last = sensor.lastArc;
-  if (!arc && last) facts.arc = { mean: last.minVolts200ms, lowest: last.minVolts200ms };
   return <Ladder facts={facts} />;
 }
 

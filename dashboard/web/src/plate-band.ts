@@ -21,6 +21,18 @@ function ratedVolts(plate: Plate | null, circuit: Circuit | null): number | null
   );
 }
 
+/**
+ * Volts between the machine's terminals from each pair's: two legs add up, three phases to neutral
+ * count √3 times, where that is nearer to what the circuit is described as. Drawn only.
+ */
+export function terminalVolts(pairs: readonly number[], nominal: number | null): number {
+  const least = Math.min(...pairs);
+  if (nominal === null || pairs.length === 1) return least;
+  const joined =
+    pairs.length === 2 ? pairs.reduce((sum, volts) => sum + volts, 0) : least * Math.sqrt(3);
+  return Math.abs(joined - nominal) < Math.abs(least - nominal) ? joined : least;
+}
+
 const of = (findings: readonly Finding[], rule: string) =>
   findings.find((finding) => finding.rule === rule);
 
@@ -34,7 +46,6 @@ export function ladderFacts(
   const band = bandOf(plate, circuit);
   const rated = ratedVolts(plate, circuit);
   if (!band || rated === null) return null;
-  const worst = arc?.channels.reduce((a, b) => (a.minVolts200ms < b.minVolts200ms ? a : b));
   const full = arc ? of(arc.findings, 'full-load') : undefined;
   const foretold =
     full?.measured != null && full.unit === 'V'
@@ -44,11 +55,19 @@ export function ladderFacts(
           high: full.interval?.[1] ?? full.measured,
         }
       : null;
-  return {
-    rated,
-    band,
-    open: worst?.idleVolts ?? openVolts,
-    arc: worst ? { mean: worst.meanVolts, lowest: worst.minVolts200ms } : null,
-    foretold,
-  };
+  return { rated, band, ...loaded(arc, rated, openVolts), foretold };
+}
+
+/** The arc's own volts; its lowest is the rule's, which takes a cord's drop off where one lies. */
+function loaded(arc: Arc | null, rated: number, openVolts: number | null) {
+  if (!arc) return { open: openVolts, arc: null };
+  const over = (pick: (channel: Arc['channels'][number]) => number) =>
+    terminalVolts(arc.channels.map(pick), rated);
+  const idle = arc.channels.every((channel) => channel.idleVolts !== null)
+    ? over((channel) => channel.idleVolts ?? 0)
+    : openVolts;
+  const seen = over((channel) => channel.minVolts200ms);
+  const lowest = of(arc.findings, 'plate-voltage')?.measured ?? seen;
+  const mean = over((channel) => channel.meanVolts) - (seen - lowest);
+  return { open: idle, arc: { mean, lowest } };
 }
