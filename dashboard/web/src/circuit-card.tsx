@@ -80,7 +80,7 @@ function Figure({ circuit, unit, of, decimals }: FigureFacts) {
 
 function CardLadder({ circuit }: { circuit: Circuit }) {
   const sensor = circuit.sensor.value;
-  const arc = sensor.openArc?.arc ?? null;
+  const arc = circuit.arc.value;
   const reading = circuit.reading.value;
   const open = arc || !reading ? null : Math.round(volts(reading, sensor) * 2) / 2;
   const plate = sensor.plate?.plate ?? null;

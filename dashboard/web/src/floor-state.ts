@@ -1,6 +1,6 @@
 import { batch, computed, type Signal, signal } from '@preact/signals';
 import type { ArcSummary, Reading, Sensor } from '../../../shared/protocol/http.ts';
-import type { Verdict } from '../../../shared/protocol/judgement.ts';
+import type { Arc, Verdict } from '../../../shared/protocol/judgement.ts';
 import type { LiveMessage } from '../../../shared/protocol/live.ts';
 import type { LiveRows } from '../../../shared/protocol/live-rows.ts';
 
@@ -10,6 +10,8 @@ export interface Circuit {
   reading: Signal<Reading | null>;
   /** While an arc burns: judged so far. */
   soFar: Signal<{ verdict: Verdict; says: string } | null>;
+  /** The arc that burns, or the last that this page saw burn. */
+  arc: Signal<Arc | null>;
 }
 
 export type Link = 'connecting' | 'live' | 'stale' | 'offline';
@@ -54,7 +56,10 @@ function apply(message: LiveMessage): void {
       break;
     case 'arc-goes-on': {
       const circuit = circuits.value.get(message.sensor);
-      if (circuit) circuit.soFar.value = { verdict: message.verdict, says: message.says };
+      if (circuit) {
+        circuit.soFar.value = { verdict: message.verdict, says: message.says };
+        circuit.arc.value = message.openArc.arc;
+      }
       change(message.sensor, (sensor) => ({ ...sensor, openArc: message.openArc }));
       break;
     }
@@ -99,6 +104,7 @@ function put(sensor: Sensor): void {
     sensor: signal(sensor),
     reading: signal(sensor.reading),
     soFar: signal(null),
+    arc: signal(sensor.openArc?.arc ?? null),
   };
   bySlot.set(sensor.slot, circuit);
   circuits.value = new Map(circuits.value).set(sensor.id, circuit);
