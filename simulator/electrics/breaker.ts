@@ -6,6 +6,9 @@ import { sliceS } from './clockwork.ts';
  */
 const pickUp = 1.2;
 
+/** A strip must cool below this part of its pick-up before the handle stays in (estimate). */
+const coolPart = 0.85;
+
 /** Time constant of the bimetal strip: 200 % then trips in 54 s to 30 A, 107 s above. */
 export const stripTauS = (ratedAmps: number): number => (ratedAmps <= 30 ? 120 : 240);
 
@@ -30,7 +33,7 @@ export class Breaker {
     this.heat += ((load - this.heat) * sliceS) / stripTauS(this.ratedAmps);
     if (this.open) {
       this.openFor += sliceS;
-      if (this.openFor < this.resetS || this.heat > 0.7 * pickUp * pickUp) return false;
+      if (this.openFor < this.resetS || this.heat > coolPart * pickUp * pickUp) return false;
       this.open = false;
       return true;
     }
