@@ -1,0 +1,95 @@
+import { PerformanceObserver } from 'node:perf_hooks';
+import { describe, expect, test } from 'vitest';
+import { Flickermeter } from '../../shared/metrology/flicker.ts';
+import { Frequency10s } from '../../shared/metrology/frequency-10s.ts';
+import { Intervals } from '../../shared/metrology/intervals.ts';
+import { blankRow } from '../../shared/metrology/row.ts';
+import { Spectrum } from '../../shared/metrology/spectrum.ts';
+
+const RATE = 10_240;
+const BLOCK = 1024;
+
+/** Collections caused while `work` runs; the observer tells them a turn of the loop later. */
+async function collectionsOf(work: () => void): Promise<number> {
+  let seen = 0;
+  const observer = new PerformanceObserver((list) => {
+    seen += list.getEntries().length;
+  });
+  observer.observe({ entryTypes: ['gc'] });
+  work();
+  await new Promise((resolve) => setTimeout(resolve, 20));
+  observer.disconnect();
+  return seen;
+}
+
+/** Intervals, spectra, frequency and flicker on exact 60.02 Hz borders; `leak` is the control. */
+function chain(leak: boolean) {
+  const kept: number[][] = [];
+  let told = 0;
+  const spectrum = new Spectrum(
+    { rateHz: RATE, pairs: 1, nominalHertz: 60 },
+    {
+      spectrum: () => {
+        told++;
+      },
+    },
+  );
+  const intervals = new Intervals(
+    { rateHz: RATE, pairs: 1, nominalHertz: 60, startedAt: null },
+    {
+      basic: (row) => {
+        spectrum.window(row);
+      },
+    },
+  );
+  const frequency = new Frequency10s({ rateHz: RATE, startedAt: null }, { frequency: () => {} });
+  const flicker = new Flickermeter({ rateHz: RATE, lamp: '120V60Hz' });
+  const row = blankRow(1);
+  row.locked = true;
+  row.uhalf[0] = row.urms[0] = 120;
+  row.ihalf[0] = row.irms[0] = 20;
+  row.whalf[0] = row.watts[0] = 2000;
+  const half = RATE / 120.04;
+  const turns = { v: new Float64Array(BLOCK), i: new Float64Array(BLOCK) };
+  const channels = [turns.v, turns.i];
+  let sample = 0;
+  let border = half;
+  return {
+    told: () => told,
+    run(seconds: number) {
+      for (const end = sample + seconds * RATE; sample < end; sample += BLOCK) {
+        for (let n = 0; n < BLOCK; n++) {
+          const phase = (Math.PI * (sample + n)) / half;
+          turns.v[n] = 170 * Math.sin(phase);
+          turns.i[n] = 28 * Math.sin(phase - 0.4);
+          if (leak) kept[n % 64] = [phase, turns.v[n]!];
+        }
+        spectrum.push(channels, BLOCK);
+        flicker.push(turns.v, BLOCK);
+        for (; border + 2 * half < sample + BLOCK; border += half) {
+          row.start = border - half;
+          row.middle = border;
+          row.end = border + half;
+          intervals.halfCycle(row);
+          frequency.halfCycle(row);
+        }
+      }
+    },
+  };
+}
+
+describe('five minutes of spectra, intervals, frequency and flicker', () => {
+  test('cause as good as no collection', async () => {
+    const { run, told } = chain(false);
+    run(20);
+    const before = told();
+    expect(await collectionsOf(() => run(300))).toBeLessThanOrEqual(3);
+    expect(told() - before).toBeGreaterThan(1490);
+  });
+
+  test('while a control that makes one object a sample causes many', async () => {
+    const { run } = chain(true);
+    run(20);
+    expect(await collectionsOf(() => run(300))).toBeGreaterThan(10);
+  });
+});
