@@ -12,7 +12,7 @@ const CLASSES = (HIGHEST_EXPONENT - LOWEST_EXPONENT) * PER_OCTAVE;
 const DROPPED_BITS = 20 - Math.log2(PER_OCTAVE);
 const FIRST_CODE = (1023 + LOWEST_EXPONENT) * PER_OCTAVE;
 
-/** Percentiles that are averaged to one of the five levels, and its weight (IEC 61000-4-15, 4.7). */
+/** Percentiles averaged to one of the five levels, and its weight (IEC 61000-4-15, 4.7). */
 const LEVELS: readonly { weight: number; percents: readonly number[] }[] = [
   { weight: 0.0314, percents: [0.1] },
   { weight: 0.0525, percents: [0.7, 1, 1.5] },

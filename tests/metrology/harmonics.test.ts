@@ -6,7 +6,7 @@ import { Spectrum } from '../../shared/metrology/spectrum.ts';
 import type { Line } from './spectrum-window.ts';
 import { valueAt, windowOf } from './spectrum-window.ts';
 
-/** IEC 61000-4-7, class I, from memory: 5 % of what is 1 % of nominal or more, else 0.05 % of it. */
+/** IEC 61000-4-7, class I, from memory: 5 % of what is 1 % of nominal or more, else 0.05 %. */
 const classOne = (size: number, nominal: number) => Math.max(0.05 * size, 0.0005 * nominal);
 const unity = new Float64Array(HIGHEST_ORDER + 1).fill(1);
 const fundamental: Line = { size: 120, order: 1, degrees: 25 };
@@ -120,7 +120,7 @@ describe('Spectrum between fractional borders', () => {
     for (const order of silent) expect(volts.subgroups[order]).toBeLessThan(0.0005 * 120);
   });
 
-  test('leakage with a border off by 0.03 % of the window stays under 0.1 % of the fundamental', () => {
+  test('leakage with a border off by 0.03 % stays under 0.1 % of the fundamental', () => {
     // The sync may err so much (IEC 61000-4-7, 4.4.1): 60.018 Hz read as 60.
     const lines = [fundamental];
     const off = windowOf({

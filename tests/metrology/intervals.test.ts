@@ -161,7 +161,7 @@ describe('the ten-minute tick at 59.9 Hz', () => {
       { startedAt },
     );
 
-  test('the running interval is finished, the next begins at the first border after the tick', () => {
+  test('the running interval is finished, the next begins at a border after the tick', () => {
     const { basic } = run(12);
     const opening = basic.findIndex((row) => row.start >= tick);
     const before = basic[opening - 1]!;
