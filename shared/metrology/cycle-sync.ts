@@ -2,6 +2,7 @@ import type { Hertz } from '../units.ts';
 import { highestHertz, lowestHertz, searchFrequency } from './frequency-search.ts';
 import { FundamentalProbe } from './fundamental-probe.ts';
 import type { SampleWindow } from './sample-window.ts';
+import { SlowVoltage } from './slow-voltage.ts';
 
 /** Finding the fundamental takes this much of the stream, s: five cycles, or six at 60 Hz. */
 export const acquireSeconds = 0.1;
@@ -21,6 +22,10 @@ const steadyNoises = 4;
 const longestDisbelief = 12;
 /** Part of a border's surprise that goes into the period; borders themselves are as measured. */
 const periodGain = 0.15;
+/** Frequencies a sync follows lie within this share of the nominal one: 42.5–57.5 and 51–69 Hz. */
+const bandShare = 0.16;
+/** A window this much off leaks less than the sums it stands on; new tables cost a microsecond. */
+const tuneShare = 1e-3;
 /** Most that one border may change the period: a phase jump is not a change of frequency. */
 const periodStep = 0.003;
 
@@ -34,52 +39,55 @@ const periodStep = 0.003;
  */
 export class CycleSync {
   /** The newest border, and the half period there, samples. */
-  border = 0;
+  border = 0.0;
   half: number;
   running = false;
   locked = false;
   nominalHertz: 50 | 60 | null;
-  readonly #window: SampleWindow;
+  readonly #pairs: number;
   readonly #rateHz: Hertz;
-  readonly #group: number;
+  readonly #slowHz: Hertz;
   readonly #probe: FundamentalProbe;
-  readonly #kept: number;
-  #slow: Float64Array;
-  #spare: Float64Array;
-  #slowOrigin = 0;
-  #slowEnd = 0;
-  #pair = 0;
-  /** Usual height of the fundamental, 0 until one was found; its last; half cycles disbelieved. */
+  /** The channel that is followed, and one to look at another with. */
+  #slow: SlowVoltage;
+  #spare: SlowVoltage;
+  /** Group around which the next border is measured. */
+  #next = 0;
+  /** Usual height of the fundamental, 0 until one was found; its last. */
   #usual = 0.0;
   #last = 0.0;
+  /** What noise moves the height by; half cycles that it kept still, and that it was disbelieved. */
   #restless = 0.0;
-  #disbelieved = 0;
   #calm = 0;
+  #disbelieved = 0;
   #sinceSearch = 0;
 
   constructor(window: SampleWindow, rateHz: Hertz, nominalHertz: 50 | 60 | null) {
-    this.#window = window;
+    const group = Math.max(1, Math.floor(rateHz / slowRateHz));
+    this.#pairs = window.columns.length / 2;
     this.#rateHz = rateHz;
-    this.#group = Math.max(1, Math.floor(rateHz / slowRateHz));
+    this.#slowHz = rateHz / group;
     this.nominalHertz = nominalHertz;
     this.half = rateHz / (2 * (nominalHertz ?? 50));
-    const slowHz = rateHz / this.#group;
-    this.#probe = new FundamentalProbe(slowHz, lowestHertz * 0.9);
+    this.#probe = new FundamentalProbe(this.#slowHz, lowestHertz * (1 - bandShare));
     this.#probe.tune(nominalHertz ?? 50);
-    // What a search reads, and all that the window can bring at once.
-    this.#kept = Math.ceil(acquireSeconds * slowHz) + 2 * this.#probe.reach;
-    const slots = 2 * this.#kept + Math.ceil(window.capacity / this.#group) + 8;
-    this.#slow = new Float64Array(slots);
-    this.#spare = new Float64Array(slots);
+    const slots = 2 * this.#lookBack + Math.ceil(window.capacity / group) + 8;
+    this.#slow = new SlowVoltage(window, group, slots);
+    this.#spare = new SlowVoltage(window, group, slots);
   }
 
   get hertz(): Hertz {
     return this.#rateHz / (2 * this.half);
   }
 
-  /** Oldest sample that a later measurement may still read. */
+  /** Oldest sample that a look at another pair may still read. */
   get oldestNeeded(): number {
-    return Math.floor(this.border - this.half - (this.#probe.reach + 2) * this.#group);
+    return (this.#next - this.#probe.reach - 2) * this.#slow.group;
+  }
+
+  /** True when the next border's whole window has come. */
+  get ready(): boolean {
+    return this.#next + this.#probe.reach < this.#slow.end;
   }
 
   /** Starts anew on a cleared window; `foretold` is where a border is expected in it. */
@@ -87,71 +95,26 @@ export class CycleSync {
     this.running = false;
     this.locked = false;
     this.border = foretold - Math.floor((foretold + 0.5) / this.half) * this.half;
-    this.#slowOrigin = 0;
-    this.#slowEnd = 0;
+    this.#slow.clear();
     this.#disbelieved = 0;
   }
 
   /** Takes what is new in the window. */
   take(): void {
-    const group = this.#group;
-    const coming = Math.floor(this.#window.end / group) - this.#slowEnd;
-    if (this.#slowEnd - this.#slowOrigin + coming > this.#slow.length) this.#dropSlow();
-    const slow = this.#slow;
-    const column = this.#window.columns[2 * this.#pair]!;
-    const origin = this.#window.origin;
-    let at = this.#slowEnd * group - origin;
-    let n = this.#slowEnd - this.#slowOrigin;
-    const last = Math.min(
-      this.#window.end - origin - group,
-      at + (this.#slow.length - 1 - n) * group,
-    );
-    for (; at <= last; at += group) {
-      let even = 0.0;
-      let odd = 0.0;
-      let k = at;
-      for (const next = at + group - 1; k < next; k += 2) {
-        even += column[k]!;
-        odd += column[k + 1]!;
-      }
-      if (k < at + group) even += column[k]!;
-      slow[n++] = even + odd;
-    }
-    this.#slowEnd = this.#slowOrigin + n;
-  }
-
-  /** True when the next border's whole window has come. */
-  get ready(): boolean {
-    return this.#nextProbe() + this.#probe.reach < this.#slowEnd;
+    this.#slow.take(this.#next - this.#lookBack);
   }
 
   /** Goes on to the next border, foretold without a look at the samples: the stream's last ones. */
   foretell(): void {
-    this.border += this.half;
+    this.#goTo(this.border + this.half);
   }
 
   /** Goes on to the next border. */
   advance(): void {
     const foretold = this.border + this.half;
-    const at = this.#nextProbe() - this.#slowOrigin;
-    this.border = foretold;
-    if (at < this.#probe.reach) return;
-    this.#probe.measure(this.#slow, at);
-    const height = this.#probe.amplitude;
-    if (height <= faintShare * this.#usual || this.#usual === 0) {
-      this.locked = this.#prove(at);
-      if (!this.locked) {
-        this.#last = 0;
-        return;
-      }
-    } else this.locked = true;
-    if (!this.#believe(this.#probe.amplitude)) return;
-    const place = (at + this.#slowOrigin + 0.5) * this.#group - 0.5;
-    const measured = place - (halfTurn(this.#probe) / Math.PI) * this.half;
-    let surprise = measured - foretold;
-    surprise -= Math.round(surprise / this.half) * this.half;
-    this.border = foretold + surprise;
-    this.#follow(surprise);
+    const surprise = this.#surprise(foretold);
+    if (surprise !== 0) this.#follow(surprise);
+    this.#goTo(foretold + surprise);
   }
 
   /**
@@ -161,107 +124,126 @@ export class CycleSync {
   acquire(): void {
     this.running = true;
     const found = this.#firstWithFundamental();
-    if (found === null) {
+    if (found === 0) {
       if (this.#usual === 0 && this.nominalHertz === null) this.half = this.#rateHz / 100;
+      this.#goTo(this.border);
       return;
     }
     this.#settle(found, this.#probe.reach);
-    const place = (this.#probe.reach + 0.5) * this.#group - 0.5;
-    const border = place - (halfTurn(this.#probe) / Math.PI) * this.half;
-    this.border = border - Math.floor((border + 0.5) / this.half) * this.half;
+    const border = this.#place(this.#probe.reach) - phaseOf(this.#probe) * this.half;
+    this.#goTo(border - Math.floor((border + 0.5) / this.half) * this.half);
   }
 
-  /** Picks the first voltage channel whose fundamental stands up to the best one's. */
-  #firstWithFundamental(): Hertz | null {
+  /** How far from its foretold place the next border is measured; 0 where it is not believed. */
+  #surprise(foretold: number): number {
+    const at = this.#next - this.#slow.origin;
+    if (at < this.#probe.reach) return 0;
+    this.#probe.measure(this.#slow.values, at);
+    const height = this.#probe.amplitude;
+    this.locked = (this.#usual > 0 && height > faintShare * this.#usual) || this.#prove();
+    if (!this.locked) this.#last = 0;
+    if (!this.locked || !this.#believe(this.#probe.amplitude)) return 0;
+    const surprise = this.#place(this.#next) - phaseOf(this.#probe) * this.half - foretold;
+    // Either crossing is a border, so none is further away than half a half cycle.
+    if (Math.abs(surprise) <= this.half / 2) return surprise;
+    return surprise - Math.round(surprise / this.half) * this.half;
+  }
+
+  #goTo(border: number): void {
+    this.border = border;
+    this.#next = Math.round((border + this.half + 0.5) / this.#slow.group - 0.5);
+  }
+
+  /** Position of the middle of a group. */
+  #place(group: number): number {
+    return (group + 0.5) * this.#slow.group - 0.5;
+  }
+
+  /** Groups that a search reads behind the next border. */
+  get #lookBack(): number {
+    return Math.ceil(acquireSeconds * this.#slowHz) + 2 * this.#probe.reach;
+  }
+
+  /** Picks the first voltage channel whose fundamental stands up to the best one's; 0: none. */
+  #firstWithFundamental(): Hertz {
     let best = 0.0;
-    let chosen = -1;
-    for (let pair = 0; pair < this.#window.columns.length / 2; pair++) {
+    let chosen = 0;
+    for (let pair = 0; pair < this.#pairs; pair++) {
       if (this.#searchPair(pair) === 0 || this.#probe.amplitude <= 3 * best) continue;
-      if (this.#probe.coherence(this.#slow, this.#probe.reach) < leastCoherence) continue;
+      if (!this.#coherent(this.#slow, this.#probe.reach)) continue;
       best = this.#probe.amplitude;
       chosen = pair;
     }
-    if (chosen >= 0) return this.#searchPair(chosen);
-    this.#reread(0);
-    return null;
+    const hertz = this.#searchPair(chosen);
+    return best > 0 ? hertz : 0;
   }
 
   #searchPair(pair: number): Hertz {
-    this.#reread(pair);
-    return this.#search(0, this.#slowEnd);
-  }
-
-  #reread(pair: number): void {
-    this.#pair = pair;
-    this.#slowOrigin = 0;
-    this.#slowEnd = 0;
-    this.take();
+    this.#slow.reread(pair, 0);
+    return this.#search(0, this.#slow.end);
   }
 
   #search(from: number, to: number): Hertz {
-    const slowHz = this.#rateHz / this.#group;
-    const hertz = searchFrequency(this.#probe, this.#slow, from, to, slowHz);
-    return hertz === 0 || this.nominalHertz === null ? hertz : this.#inBand(hertz);
+    const hertz = searchFrequency(this.#probe, this.#slow.values, from, to, this.#slowHz);
+    return hertz === 0 ? 0 : this.#rateHz / (2 * this.#inBand(this.#rateHz / (2 * hertz)));
   }
 
-  #settle(hertz: Hertz, at: number): void {
+  #coherent(slow: SlowVoltage, group: number): boolean {
+    return this.#probe.coherence(slow.values, group - slow.origin) >= leastCoherence;
+  }
+
+  /** A fundamental is found: takes its frequency, and its height around a group. */
+  #settle(hertz: Hertz, group: number): void {
     this.nominalHertz ??= hertz < 55 ? 50 : 60;
-    this.half = this.#rateHz / (2 * this.#inBand(hertz));
+    this.half = this.#inBand(this.#rateHz / (2 * hertz));
     this.#probe.tune(this.hertz);
-    this.#probe.measure(this.#slow, Math.max(at, this.#probe.reach));
+    const at = Math.max(group - this.#slow.origin, this.#probe.reach);
+    this.#probe.measure(this.#slow.values, at);
     this.#usual = this.#last = this.#probe.amplitude;
     this.#disbelieved = 0;
     this.#calm = 2;
     this.locked = true;
   }
 
-  #inBand(hertz: Hertz): Hertz {
+  #inBand(half: number): number {
     const nominal = this.nominalHertz;
-    if (nominal === null) return Math.min(highestHertz, Math.max(lowestHertz, hertz));
-    return Math.min(nominal * 1.16, Math.max(nominal * 0.84, hertz));
+    const low = nominal === null ? lowestHertz : nominal * (1 - bandShare);
+    const high = nominal === null ? highestHertz : nominal * (1 + bandShare);
+    return Math.min(this.#rateHz / (2 * low), Math.max(this.#rateHz / (2 * high), half));
   }
 
   /** A faint fundamental, or none: looks whether it is one, and whether another pair has a better. */
-  #prove(at: number): boolean {
-    const coherent = this.#probe.coherence(this.#slow, at) >= leastCoherence;
+  #prove(): boolean {
+    const coherent = this.#coherent(this.#slow, this.#next);
     const height = coherent ? this.#probe.amplitude : 0;
-    for (let pair = 0; pair < this.#window.columns.length / 2; pair++) {
-      if (pair !== this.#pair && this.#better(pair, at, height)) return true;
+    for (let pair = 0; pair < this.#pairs; pair++) {
+      if (pair !== this.#slow.pair && this.#better(pair, height)) return true;
     }
-    this.#probe.measure(this.#slow, at);
+    this.#probe.measure(this.#slow.values, this.#next - this.#slow.origin);
     if (coherent && this.#usual > 0) return true;
-    // Noise is searched again only after a stretch's worth of new samples.
+    // Where there never was one it is searched for, when a stretch's worth of samples is new.
     if (this.#usual > 0 || ++this.#sinceSearch < 10) return false;
     this.#sinceSearch = 0;
-    const to = at + this.#probe.reach + 1;
-    const from = Math.max(0, to - Math.ceil(acquireSeconds * (this.#rateHz / this.#group)));
+    const to = this.#next - this.#slow.origin + this.#probe.reach + 1;
+    const from = Math.max(0, to - Math.ceil(acquireSeconds * this.#slowHz));
     const hertz = this.#search(from, to);
     if (hertz === 0) return false;
-    const middle = from + this.#probe.reach;
-    if (this.#probe.coherence(this.#slow, middle) < leastCoherence) return false;
-    this.#settle(hertz, Math.min(at, to - 1 - this.#probe.reach));
+    if (!this.#coherent(this.#slow, this.#slow.origin + from + this.#probe.reach)) return false;
+    const newest = this.#slow.origin + to - 1 - this.#probe.reach;
+    this.#settle(hertz, Math.min(this.#next, newest));
     return true;
   }
 
   /** Moves to another pair when its fundamental is real and more than twice as high. */
-  #better(pair: number, at: number, height: number): boolean {
-    const column = this.#window.columns[2 * pair]!;
-    const group = this.#group;
-    const reach = this.#probe.reach;
-    for (let n = at - reach; n < this.#slowEnd - this.#slowOrigin; n++) {
-      const first = (n + this.#slowOrigin) * group - this.#window.origin;
-      if (first < 0) return false;
-      let sum = 0.0;
-      for (let k = first; k < first + group; k++) sum += column[k]!;
-      this.#spare[n] = sum;
-    }
-    this.#probe.measure(this.#spare, at);
-    if (this.#probe.amplitude <= 2 * height) return false;
-    if (this.#probe.coherence(this.#spare, at) < leastCoherence) return false;
-    const old = this.#slow;
-    this.#slow = this.#spare;
-    this.#spare = old;
-    this.#pair = pair;
+  #better(pair: number, height: number): boolean {
+    const spare = this.#spare;
+    const from = this.#next - this.#probe.reach;
+    spare.reread(pair, from);
+    if (spare.origin > from) return false;
+    this.#probe.measure(spare.values, this.#next - spare.origin);
+    if (this.#probe.amplitude <= 2 * height || !this.#coherent(spare, this.#next)) return false;
+    this.#spare = this.#slow;
+    this.#slow = spare;
     this.#usual = this.#last = this.#probe.amplitude;
     return true;
   }
@@ -269,10 +251,8 @@ export class CycleSync {
   /** False while the height moves; a short dip's turning point alone does not make it calm. */
   #believe(height: number): boolean {
     const moved = Math.abs(height - this.#last);
-    const most = Math.max(
-      steadyShare * Math.max(height, this.#last),
-      steadyNoises * this.#restless,
-    );
+    const step = steadyShare * Math.max(height, this.#last);
+    const most = Math.max(step, steadyNoises * this.#restless);
     this.#last = height;
     this.#restless += 0.05 * (Math.min(moved, most) - this.#restless);
     this.#calm = moved > most ? 0 : this.#calm + 1;
@@ -284,28 +264,23 @@ export class CycleSync {
 
   #follow(surprise: number): void {
     const limit = periodStep * this.half;
-    this.half += Math.min(limit, Math.max(-limit, periodGain * surprise));
-    this.half = this.#rateHz / (2 * this.#inBand(this.hertz));
-    // A window a thousandth off leaks less than the sums it stands on; tables cost a microsecond.
-    if (Math.abs(this.hertz / this.#probe.tunedHertz - 1) > 1e-3) this.#probe.tune(this.hertz);
-  }
-
-  #nextProbe(): number {
-    return Math.round((this.border + this.half + 0.5) / this.#group - 0.5);
-  }
-
-  #dropSlow(): void {
-    // Not behind the next border's own window, which may still be due.
-    const due = this.#nextProbe() - this.#probe.reach - this.#kept;
-    const used = Math.max(0, Math.min(due, this.#slowEnd - this.#kept) - this.#slowOrigin);
-    this.#slow.copyWithin(0, used, this.#slowEnd - this.#slowOrigin);
-    this.#slowOrigin += used;
+    const change = Math.min(limit, Math.max(-limit, periodGain * surprise));
+    this.half = this.#inBand(this.half + change);
+    const hertz = this.hertz;
+    const off = Math.abs(hertz - this.#probe.tunedHertz);
+    if (off > tuneShare * hertz) this.#probe.tune(hertz);
   }
 }
 
-/** Phase of the sine at the probe's place, folded into −π/2 … π/2: either crossing is a border. */
-function halfTurn(probe: FundamentalProbe): number {
-  const phase = Math.atan2(probe.cosine, probe.sine);
-  if (phase > Math.PI / 2) return phase - Math.PI;
-  return phase < -Math.PI / 2 ? phase + Math.PI : phase;
+/** Phase of the sine at the probe's place in half turns, folded into −½ … ½. */
+function phaseOf(probe: FundamentalProbe): number {
+  const ratio = probe.cosine / probe.sine;
+  const square = ratio * ratio;
+  // Near a crossing, where a probe mostly is, the series is exact to 2e-9 and far cheaper.
+  if (square < 0.04) {
+    const sum = 1 / 3 - square * (1 / 5 - square * (1 / 7 - square / 9));
+    return (ratio * (1 - square * sum)) / Math.PI;
+  }
+  const turn = Math.atan2(probe.cosine, probe.sine) / Math.PI;
+  return turn > 0.5 ? turn - 1 : turn < -0.5 ? turn + 1 : turn;
 }
