@@ -7,6 +7,7 @@ import {
   predictAtImpedance,
   predictAtPower,
 } from '../../shared/metrology/supply-prediction.ts';
+import { loadedVolts } from '../../shared/rules/foretell.ts';
 
 function supply(openVolts: number, ohmsR: number, ohmsX = 0, more = {}): SupplyEstimate {
   return {
@@ -29,8 +30,9 @@ function supply(openVolts: number, ohmsR: number, ohmsX = 0, more = {}): SupplyE
   };
 }
 
-// Each example carries its tag of STANDARDS.md 5.11, all [calc] from the relations of 8.2.
+// [calc]: reckoned by hand from the relation that each names; no printed figure is copied.
 describe('worked examples', () => {
+  // W11 [calc], relation from Dugan et al., Electrical Power Systems Quality, from memory.
   test('W11: 600 A against 5,000 A of fault current at the same angle falls by 10.71 %', () => {
     // A load that would draw 600 A · E/V: the impedance divider Z/(Z + Zload).
     const open = 240;
@@ -39,6 +41,7 @@ describe('worked examples', () => {
     expect(100 * (1 - fallen.volts / open)).toBeCloseTo(10.714, 3);
   });
 
+  // W12 [calc] from Z = %Z·V²/S.
   test('W12: 25 kVA, 2 %, 240 V: 46.1 mΩ and a fault current of 5,208 A', () => {
     const ohms = (0.02 * 240 ** 2) / 25_000;
     expect(ohms).toBeCloseTo(0.0461, 4);
@@ -49,11 +52,13 @@ describe('worked examples', () => {
     expect(predictAtCurrent(estimate, 5209, { lagRadians: Math.PI / 2 })).toBeNull();
   });
 
-  test('W13: E 240 V, 0.2 + j0.05 Ω, 40 A at 0.8 lagging: 7.621 V, not the 7.600 of the short way', () => {
+  // W13 [calc] from V = E − Z·I as phasors.
+  test('W13: 240 V, 0.2 + j0.05 Ω, 40 A at 0.8 lagging: 7.621 V; the short way says 7.600', () => {
     const estimate = supply(240, 0.2, 0.05, { lagRadians: Math.acos(0.8) });
     expect(240 - predictAtCurrent(estimate, 40)!.volts).toBeCloseTo(7.621, 3);
   });
 
+  // W14 [calc] from V = (E + √(E² − 4RP))/2.
   test.each([
     { watts: 7600, open: 240, ohms: 0.13, volts: 235.81, amps: 32.23 },
     { watts: 7600, open: 240, ohms: 0.45, volts: 224.79, amps: 33.81 },
@@ -133,6 +138,26 @@ describe('analytic', () => {
     const most = 120 ** 2 / (4 * 0.5);
     expect(predictAtPower(estimate, most * 0.999)!.volts).toBeCloseTo(60, -1);
     expect(predictAtPower(estimate, most * 1.001)).toBeNull();
+  });
+});
+
+describe('the rules foretell by the short way, along the load alone', () => {
+  test('it leaves out the square of the cross drop over 2E, and no more', () => {
+    fc.assert(
+      fc.property(circuits, ({ open, ohmsR, ohmsX, lagRadians, amps }) => {
+        const estimate = supply(open, ohmsR, Math.min(ohmsX, ohmsR), { lagRadians });
+        const exact = predictAtCurrent(estimate, amps)!;
+        fc.pre(exact.volts > 0.85 * open);
+        const short = loadedVolts(estimate, amps, open, 'unknown');
+        const drop = open - exact.volts;
+        // What is left out is (I·(X cosφ − R sinφ))²/2E.
+        const across =
+          amps * (estimate.ohmsX * Math.cos(lagRadians) - ohmsR * Math.sin(lagRadians));
+        expect(Math.abs(short - exact.volts)).toBeLessThan((0.6 * across ** 2) / open + 1e-9);
+        expect(short).toBeGreaterThanOrEqual(exact.volts - 1e-9);
+        expect(drop).toBeGreaterThan(0);
+      }),
+    );
   });
 });
 
