@@ -16,7 +16,8 @@ export class SqliteArcs {
     this.#database = database;
     this.#insert = database.prepare(
       `INSERT OR IGNORE INTO arcs
-       (sensor, boot, start, "end", started_us, ended_us, verdict, detail) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+       (sensor, boot, start, "end", started_us, ended_us, verdict, detail)
+       VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
     );
     this.#one = database.prepare(`SELECT ${columns} WHERE arcs.id = ?`);
     this.#flags = database.prepare(
