@@ -6,6 +6,7 @@ const verbs: Record<string, () => Promise<Program>> = {
   run: () => import('./dashboard/commands/run.ts'),
   judge: () => import('./dashboard/commands/judge.ts'),
   convert: () => import('./dashboard/commands/convert.ts'),
+  plan: () => import('./dashboard/commands/plan.ts'),
   replay: () => import('./simulator/replay.ts'),
   sensor: () => import('./simulator/main.ts'),
   broker: () => import('./broker/main.ts'),

@@ -8,7 +8,8 @@ import type { Plate } from '../../shared/protocol/plate.ts';
 import type { RecordingReader } from '../../shared/recording/reader.ts';
 import { isAtLeast, verdicts } from '../../shared/rules/verdict.ts';
 import { Watch } from '../../shared/watch/watch.ts';
-import { type FromFile, readCircuitFile, readPlateFile } from './plate-file.ts';
+import type { FromFile } from './json-file.ts';
+import { readCircuitFile, readPlateFile } from './plate-file.ts';
 import { openRecordingFile } from './recording-file.ts';
 import { report } from './report.ts';
 

@@ -103,13 +103,26 @@ export interface Alternative extends MachineSet {
   says: string;
 }
 
-/** A purchase, in the order in which each adds most. */
+/** A machine of the smallest set: what is owned first, then in the order in which each adds most. */
 export interface Step {
   machine: string;
   price: number;
   owned: boolean;
   /** Needs that it covers and nothing before it did. */
   adds: string[];
+}
+
+/** What a machine that is not owned would add to what is. */
+export interface Further {
+  machine: string;
+  price: number;
+  adds: string[];
+}
+
+export interface Duplicate {
+  machine: string;
+  by: string[];
+  says: string;
 }
 
 export interface Uncovered {
@@ -127,8 +140,9 @@ export interface Plan {
   cheapestSet: MachineSet;
   alternatives: Alternative[];
   steps: Step[];
+  further: Further[];
   /** What is owned twice: all that a machine does here, others that are owned do too. */
-  duplicates: { machine: string; by: string[]; says: string }[];
+  duplicates: Duplicate[];
   uncovered: Uncovered[];
   cautions: string[];
 }

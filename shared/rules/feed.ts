@@ -17,6 +17,8 @@ export interface Feed {
   findings: Finding[];
 }
 
+const unknownSupply: SupplyEvidence = { pairs: [null], behaviour: 'unknown' };
+
 /** `openVolts` between the machine's terminals, or null: the circuit is what it is called. */
 export function judgeFeed(
   setting: Setting,
@@ -25,14 +27,17 @@ export function judgeFeed(
 ): Feed {
   const { rated, plate } = setting;
   const asked = { ...setting, supply, openVolts, phases: null };
-  const tooFewPhases = plate?.phases === 3 && setting.circuit?.phases !== 3;
+  const tooFewPhases = plate?.phases === 3 && setting.circuit?.phases === 1;
   const atFullLoad = rated === null || tooFewPhases ? null : fullLoadVolts(setting, rated, supply);
+  const load = tooFewPhases ? [] : fullLoad.ask(asked);
+  // Longest cords take most of the time, and matter where the voltage is what fails.
+  const falls = load.some(({ verdict }) => verdict !== 'adequate');
   const findings = [
-    ...(tooFewPhases ? [] : fullLoad.ask(asked)),
+    ...load,
     ...voltageClass.ask(asked),
     ...phases.ask(asked),
     ...supplyAmps.ask(setting),
-    ...cord.ask(asked),
+    ...cord.ask(falls ? asked : { ...asked, supply: unknownSupply }),
   ].filter((finding) => finding.required || finding.verdict !== 'unproven');
   return { verdict: fold(findings, plate !== null), atFullLoad, findings };
 }

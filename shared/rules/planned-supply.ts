@@ -46,7 +46,9 @@ type PlannedRowSupply = 'measured' | 'described' | 'unknown';
 
 /** `three` is of the machine: one of one phase takes two wires of a three-phase circuit. */
 export function plannedSupply(planned: PlannedCircuit, three: boolean): PlannedSupply {
-  const { supply, ...circuit } = planned;
+  const { supply, ...described } = planned;
+  // A circuit that does not say its phases has one.
+  const circuit: Circuit = { ...described, phases: described.phases ?? 1 };
   return supply === undefined
     ? describedSupply(circuit, three)
     : measuredSupply(circuit, supply, three);
@@ -120,7 +122,9 @@ function describedView(circuit: Circuit, openVolts: Volts, conductors: number): 
 
 /** From the panel upstream, as a loop of two wires or one phase of three. */
 function upstreamOhms(circuit: Circuit, conductors: number) {
-  const { ohmsR, ohmsX, half } = isEuropean(circuit) ? europeanOhms(circuit) : americanOhms(circuit);
+  const { ohmsR, ohmsX, half } = isEuropean(circuit)
+    ? europeanOhms(circuit)
+    : americanOhms(circuit);
   const scale = conductors / 2;
   return {
     ohmsR: scale * ohmsR,

@@ -1,0 +1,123 @@
+import { styleText } from 'node:util';
+import type { Verdict } from '../../shared/protocol/judgement.ts';
+import type { MachineSet, Plan, PlanRow } from '../../shared/protocol/planning.ts';
+import { causeOf } from '../../shared/rules/planned-row.ts';
+
+type Style = Parameters<typeof styleText>[0];
+type Paint = (style: Style, text: string) => string;
+
+/** Shapes as on the page, so that nothing hangs on colour alone. */
+const shapes: Record<Verdict, string> = {
+  adequate: '●',
+  marginal: '◐',
+  underpowered: '▼',
+  unproven: '◌',
+};
+/** Circuits side by side in one table: eighty columns hold as many. */
+const circuitsWide = 5;
+/** Machines named for a need that nothing covers; `--json` has them all. */
+const mostReasons = 8;
+
+/** The plan as text: what to buy, every machine on every circuit, what stays open and why. */
+export function planReport(made: Plan, colour: boolean): string {
+  const paint: Paint = colour
+    ? (style, text) => styleText(style, text, { validateStream: false })
+    : (_, text) => text;
+  const part = (title: string, lines: string[]) =>
+    lines.length > 0 ? [paint('bold', title), ...lines, ''] : [];
+  return [
+    ...part('Smallest set', setLines(made)),
+    ...part(
+      'Other sets',
+      made.alternatives.map((set) => `  ${setText(set)}. ${set.says}`),
+    ),
+    ...part(
+      'Owned twice',
+      made.duplicates.map(({ says }) => `  ${says}`),
+    ),
+    ...part('Not covered', uncoveredLines(made)),
+    ...part('Needs', made.covers.map(coverLine)),
+    ...part('Volts at the machine, at its full current', matrixLines(made)),
+    ...part('Why not', whyLines(made.matrix)),
+    ...part(
+      'Cautions',
+      made.cautions.map((caution) => `  - ${caution}`),
+    ),
+  ].join('\n');
+}
+
+function setLines({ smallestSet, steps, covers, uncovered }: Plan): string[] {
+  if (covers.length === 0) return ['  No needs were given.'];
+  const met = `${covers.length - uncovered.length} of ${covers.length} needs`;
+  if (smallestSet.machines.length === 0) return [`  None: ${met} can be covered.`];
+  return [
+    `  ${setText(smallestSet)}: covers ${met}.`,
+    ...steps.map(
+      ({ machine, owned, price, adds }) =>
+        `    ${machine} (${owned ? 'owned' : price}): ${adds.join(', ') || 'nothing more'}`,
+    ),
+  ];
+}
+
+const setText = ({ machines, price }: MachineSet) => `${machines.join(' + ')}, ${price} to pay`;
+
+function uncoveredLines({ uncovered }: Plan): string[] {
+  return uncovered.flatMap(({ need, says, why }) => [
+    `  ${need}: ${says}`,
+    ...why.slice(0, mostReasons).map((each) => `    ${each.machine}: ${each.says}`),
+    ...(why.length > mostReasons ? [`    and ${why.length - mostReasons} more: see --json`] : []),
+  ]);
+}
+
+function coverLine({ need, machines, marginal }: Plan['covers'][number]): string {
+  const maybe = marginal.length > 0 ? `; only marginally: ${marginal.join(', ')}` : '';
+  return `  ${need}: ${machines.join(', ') || 'nothing'}${maybe}`;
+}
+
+/** Circuits are numbered; a table holds a few of them side by side. */
+function matrixLines({ matrix }: Plan): string[] {
+  const circuits = [...new Set(matrix.map(({ circuit }) => circuit))];
+  const machines = [...new Set(matrix.map(({ machine }) => machine))];
+  const source = new Map(matrix.map(({ circuit, supply }) => [circuit, supply]));
+  const row = (machine: number, circuit: number) => matrix[machine * circuits.length + circuit]!;
+  const legend = circuits.map((name, at) => `  ${at + 1}  ${name} (${source.get(name)})`);
+  const blocks = Array.from({ length: Math.ceil(circuits.length / circuitsWide) }, (_, block) => {
+    const start = block * circuitsWide;
+    const columns = circuits.slice(start, start + circuitsWide).map((_name, at) => start + at);
+    const head = ['', ...columns.map((at) => String(at + 1))];
+    return [
+      head,
+      ...machines.map((name, at) => [name, ...columns.map((each) => cell(row(at, each)))]),
+    ];
+  });
+  return [...legend, ...blocks.flatMap((block) => ['', ...table(block)])];
+}
+
+const cell = ({ verdict, voltsAtFullLoad }: PlanRow): string =>
+  `${shapes[verdict]} ${voltsAtFullLoad === null ? '–' : `${voltsAtFullLoad.toFixed(0)} V`}`;
+
+function table(rows: readonly (readonly string[])[]): string[] {
+  const widths = rows[0]!.map((_, column) => Math.max(...rows.map((row) => row[column]!.length)));
+  return rows.map((row) =>
+    row
+      .map((text, column) =>
+        column === 0 ? text.padEnd(widths[0]!) : text.padStart(widths[column]!),
+      )
+      .join('  ')
+      .replace(/^/, '  ')
+      .trimEnd(),
+  );
+}
+
+/** One sentence for each pair that does not go well. */
+function whyLines(matrix: readonly PlanRow[]): string[] {
+  const bad = matrix.filter(({ verdict }) => verdict !== 'adequate');
+  const lines = bad.slice(0, mostWhy).map((row) => {
+    return `  ${shapes[row.verdict]} ${row.machine} on ${row.circuit}: ${causeOf(row)}`;
+  });
+  return bad.length > mostWhy
+    ? [...lines, `  and ${bad.length - mostWhy} more: see --json`]
+    : lines;
+}
+
+const mostWhy = 40;

@@ -1,0 +1,64 @@
+import { decidingFinding } from '../protocol/deciding-finding.ts';
+import type { Finding } from '../protocol/judgement.ts';
+import type { Machine, PlannedCircuit, PlanRow } from '../protocol/planning.ts';
+import type { Setting } from './facts.ts';
+import { judgeFeed } from './feed.ts';
+import { assumptionWords, type PlannedSupply, plannedSupply } from './planned-supply.ts';
+import { ratedLine } from './rated-line.ts';
+
+/** One machine on one circuit: by the plate's line for that supply, at its full current. */
+export function planRow(machine: Machine, circuit: PlannedCircuit): PlanRow {
+  const planned = plannedSupply(circuit, machine.phases === 3);
+  const setting = settingFor(machine, circuit, planned);
+  const { verdict, atFullLoad, findings } = judgeFeed(setting, planned.evidence, planned.openVolts);
+  return {
+    machine: machine.name,
+    circuit: circuit.name,
+    verdict,
+    voltsAtFullLoad: atFullLoad?.value ?? null,
+    volts95: atFullLoad && [atFullLoad.lo, atFullLoad.hi],
+    plateVolts: setting.rated?.U1 ?? circuit.volts,
+    supply: planned.from,
+    findings: findings.map((finding) => told(finding, circuit, planned)),
+  };
+}
+
+function settingFor(machine: Machine, circuit: PlannedCircuit, planned: PlannedSupply): Setting {
+  const plate = machine;
+  return {
+    ...planned.setting,
+    plate,
+    rated: ratedLine(plate.supply, planned.openVolts ?? circuit.volts),
+    nominalVolts: circuit.volts,
+    nominalHertz: circuit.hertz ?? null,
+    work: null,
+    coupon: null,
+  };
+}
+
+/** A foretold voltage says what it stands on. */
+function told(finding: Finding, circuit: PlannedCircuit, { from }: PlannedSupply): Finding {
+  if (finding.rule !== 'full-load' || from === 'measured') return finding;
+  if (from === 'unknown')
+    return {
+      ...finding,
+      says:
+        'Nothing is known of this circuit but its name: say the size and length of its branch ' +
+        'wire, or measure it.',
+      electrician: 'A breaker alone says nothing of the voltage under load.',
+    };
+  return {
+    ...finding,
+    says: `${finding.says} Worked out from the wire described: measure before relying on it.`,
+    electrician: assumptionWords(circuit),
+  };
+}
+
+/** Why a row is not adequate: a supply of the wrong kind before what it would do under load. */
+export function causeOf({ verdict, findings }: Pick<PlanRow, 'verdict' | 'findings'>): string {
+  const wrongKind = findings.find(
+    (finding) =>
+      finding.verdict === 'underpowered' && ['phases', 'voltage-class'].includes(finding.rule),
+  );
+  return (wrongKind ?? decidingFinding(verdict, findings))?.says ?? '';
+}

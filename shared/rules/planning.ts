@@ -1,0 +1,138 @@
+import type {
+  Machine,
+  Need,
+  NeedCover,
+  Plan,
+  PlannedCircuit,
+  PlanRow,
+  Uncovered,
+} from '../protocol/planning.ts';
+import { lacksFor } from './planned-needs.ts';
+import { causeOf, planRow } from './planned-row.ts';
+import { type Candidate, duplicatesOf, furtherOf, machineSets, stepsOf } from './planned-sets.ts';
+import { ratedLine } from './rated-line.ts';
+import { rank } from './verdict.ts';
+
+/**
+ * Every machine on every circuit; which machines cover which needs there; the smallest and the
+ * cheapest set that covers all that can be covered.
+ *
+ * A machine covers a need when its plate, on the line that a circuit here supplies, meets it, and
+ * that circuit's verdict is `adequate`. `marginal` and `unproven` circuits cover nothing: the first
+ * are told apart, to be measured.
+ */
+export function plan(
+  machines: readonly Machine[],
+  circuits: readonly PlannedCircuit[],
+  needs: readonly Need[],
+): Plan {
+  const places = machines.map((machine) => placesOf(machine, circuits));
+  const answers = needs.map((need) => places.map((place) => answer(place, need)));
+  const named = needs.map(({ name }) => name);
+  const candidates = machines.map(
+    ({ name, price = 0, owned = false }, index): Candidate => ({
+      name,
+      price,
+      owned,
+      covers: needs.flatMap((_, need) => (answers[need]![index]!.covers === 'yes' ? [need] : [])),
+    }),
+  );
+  const { smallest, cheapest, alternatives } = machineSets(candidates);
+  return {
+    schema: 'stiffline.plan/1',
+    matrix: places.flatMap(({ rows }) => rows),
+    covers: needs.map((need, index) => coverOf(need, machines, answers[index]!)),
+    smallestSet: smallest,
+    cheapestSet: cheapest,
+    alternatives,
+    steps: stepsOf(smallest, candidates, named),
+    further: furtherOf(candidates, named),
+    duplicates: duplicatesOf(candidates),
+    uncovered: needs.flatMap((need, index) => uncovered(need, machines, answers[index]!)),
+    cautions: [...cautions],
+  };
+}
+
+const cautions = [
+  'A plan is of electricity and rating plates alone: it approves no machine and no weld.',
+  "The vehicle maker's procedure and list of equipment, and the machine's manual, rule.",
+  'A circuit worked out from its description is an estimate: measure it before buying by it.',
+  'Wiring, breakers and receptacles are for a licensed electrician and the local code.',
+];
+
+/** A machine, its row on every circuit, and for each line of its plate the best row here. */
+interface Place {
+  machine: Machine;
+  rows: PlanRow[];
+  best: Map<number, PlanRow>;
+}
+
+function placesOf(machine: Machine, circuits: readonly PlannedCircuit[]): Place {
+  const rows = circuits.map((circuit) => planRow(machine, circuit));
+  const best = new Map<number, PlanRow>();
+  for (const row of rows) {
+    const so = best.get(row.plateVolts);
+    if (!so || betterRow(row, so)) best.set(row.plateVolts, row);
+  }
+  return { machine, rows, best };
+}
+
+/** By verdict, then by the part of its plate's volts that the machine would get. */
+function betterRow(row: PlanRow, than: PlanRow): boolean {
+  const byVerdict = rank(row.verdict) - rank(than.verdict);
+  const part = ({ voltsAtFullLoad, plateVolts }: PlanRow) => (voltsAtFullLoad ?? 0) / plateVolts;
+  return byVerdict < 0 || (byVerdict === 0 && part(row) > part(than));
+}
+
+interface Answer {
+  covers: 'yes' | 'marginal' | 'no';
+  /** Why not; empty for "yes". */
+  says: string;
+}
+
+/** The best of the plate's lines that meet the need. */
+function answer({ machine, best }: Place, need: Need): Answer {
+  let nearest: PlanRow | null = null;
+  let fewest: string[] | null = null;
+  for (const { U1 } of machine.supply) {
+    const lacks = lacksFor(machine, ratedLine(machine.supply, U1)!, need);
+    if (lacks.length > 0) {
+      if (fewest === null || lacks.length < fewest.length) fewest = lacks;
+      continue;
+    }
+    fewest = [];
+    const row = best.get(U1);
+    if (row && (nearest === null || betterRow(row, nearest))) nearest = row;
+  }
+  if (nearest?.verdict === 'adequate') return { covers: 'yes', says: '' };
+  if (nearest) {
+    const covers = nearest.verdict === 'marginal' ? 'marginal' : 'no';
+    return { covers, says: `Best on ${nearest.circuit}: ${causeOf(nearest)}` };
+  }
+  const says = fewest?.length
+    ? fewest.join(' ')
+    : 'Its plate meets the need on a supply voltage that no circuit here has.';
+  return { covers: 'no', says };
+}
+
+function coverOf(need: Need, machines: readonly Machine[], answers: readonly Answer[]): NeedCover {
+  const those = (covers: Answer['covers']) =>
+    machines.filter((_, index) => answers[index]!.covers === covers).map(({ name }) => name);
+  return { need: need.name, machines: those('yes'), marginal: those('marginal') };
+}
+
+function uncovered(
+  need: Need,
+  machines: readonly Machine[],
+  answers: readonly Answer[],
+): Uncovered[] {
+  if (answers.some(({ covers }) => covers === 'yes')) return [];
+  const marginal = machines.filter((_, index) => answers[index]!.covers === 'marginal');
+  const says =
+    marginal.length > 0
+      ? `No circuit surely feeds a machine for it; ${marginal.map(({ name }) => name).join(', ')} ` +
+        'may do: measure first.'
+      : 'No machine of the list meets it on a circuit that feeds it.';
+  const why = machines.map(({ name }, index) => ({ machine: name, says: answers[index]!.says }));
+  return [{ need: need.name, says, why }];
+}
