@@ -99,8 +99,8 @@ function main(): void {
     return;
   }
   process.stdout.write(
-    `Spectra to the 50th with powers: ${best.spectra.toFixed(1)} ns a pair and sample (${machine})\n` +
-      `  numpy and scipy, harmonics alone: ${Number(numpy).toFixed(1)} ns, ${ratio.toFixed(1)} × ours\n` +
+    `${machine}\nSpectra with powers: ${best.spectra.toFixed(1)} ns a pair and sample\n` +
+      `  numpy, harmonics alone: ${Number(numpy).toFixed(1)} ns, ${ratio.toFixed(1)} × ours\n` +
       `Flickermeter: ${best.flicker.toFixed(1)} ns a sample\n`,
   );
 }

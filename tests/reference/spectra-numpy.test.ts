@@ -84,11 +84,12 @@ end = start + cycles * rate / f
 k = np.arange(int(np.ceil(start)), int(np.floor(end)) + 1)
 top = min(50, int(0.42 * rate / f - 0.5))
 w = 2 * np.pi * f * (k - start) / rate
-A = np.column_stack([np.ones(k.size)] + [g(h * w) for h in range(1, top + 1) for g in (np.cos, np.sin)])
+turns = [g(h * w) for h in range(1, top + 1) for g in (np.cos, np.sin)]
+A = np.column_stack([np.ones(k.size)] + turns)
 def fit(x):
     c = np.linalg.lstsq(A, x[k], rcond=None)[0]
-    re = np.concatenate([[c[0]], c[1::2] / np.sqrt(2)]); im = np.concatenate([[0], -c[2::2] / np.sqrt(2)])
-    return re, im
+    re = np.concatenate([[c[0]], c[1::2] / np.sqrt(2)])
+    return re, np.concatenate([[0], -c[2::2] / np.sqrt(2)])
 vr, vi = fit(v); ir, ii = fit(i)
 # Mean square over fractional borders: the whole grid resampled finely by cubic splines.
 from scipy.interpolate import CubicSpline
@@ -135,7 +136,7 @@ describe.skipIf(!hasScipy)(
       const near = (x: number, y: number, allowed: number, what: string) =>
         expect(Math.abs(x - y), what).toBeLessThan(allowed);
       for (let h = 1; h <= top!; h++) {
-        // Noise falls differently on a fit and on bins; class I allows 0.05 % of 120 V, 0.15 % of 20 A.
+        // Noise falls differently on a fit and on bins. Class I: 0.05 % of 120 V, 0.15 % of 20 A.
         near(pair.volts.re[h]!, volts.re[h]!, 0.03, `v re ${h}`);
         near(pair.volts.im[h]!, volts.im[h]!, 0.03, `v im ${h}`);
         near(pair.amps.re[h]!, amps.re[h]!, 0.015, `i re ${h}`);
