@@ -14,7 +14,7 @@ const GUARD_CYCLES = 2.9;
 /** A second of arc: with fewer groups their own scatter says nothing. */
 const LEAST_GROUPS = 8;
 /** No loop of a welding circuit is above this; a larger answer is another load's. */
-const MOST_OHMS = 1.5;
+const MOST_OHMS = 3;
 const OUTLIER = 6;
 
 /**

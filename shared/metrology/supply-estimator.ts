@@ -26,8 +26,8 @@ const BEGAN = 1;
 const ENDED = 2;
 /** Steps below this are the idle machine's fan. */
 const LEAST_AMPS = 0.5;
-/** Before anything is known a welding circuit's loop may be anything up to this. */
-const UNKNOWN_OHMS = 1.5;
+/** Before anything is known the loop may be anything up to this, where no arc strikes any more. */
+const UNKNOWN_OHMS = 3;
 /** An estimate says so little beyond this half-width of R that it is refused: 30 % of |Z|, what
  * IEC 61557-3 allows a loop tester (from memory), or 50 mΩ, a volt and a half at 30 A. */
 const REFUSE_PART = 0.3;

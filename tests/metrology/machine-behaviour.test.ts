@@ -51,7 +51,7 @@ const between: [number, number][] = [
   [29, 4],
 ];
 
-describe('machine behaviour', () => {
+describe('machine behaviour', { timeout: 60_000 }, () => {
   test.each([
     ['constant-power', 0],
     ['constant-impedance', 2],

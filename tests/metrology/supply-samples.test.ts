@@ -75,7 +75,7 @@ function estimatorsOf(scene: SampledScene): SupplyEstimator[] {
   return estimators;
 }
 
-describe('supply from samples, through the meter and the arc detector', () => {
+describe('supply from samples, through the meter and the arc detector', { timeout: 60_000 }, () => {
   test.each([
     ['sine', 16],
     ['rectifier', 16],
