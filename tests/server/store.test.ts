@@ -13,9 +13,10 @@ let folder: string;
 let store: Store;
 beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'stiffline-store-'));
+  store = new MemoryStore();
 });
 afterEach(() => {
-  store?.close();
+  store.close();
   rmSync(folder, { recursive: true });
 });
 
