@@ -159,12 +159,17 @@ export class Firmware implements CourierCalls {
     const { block, counts } = this;
     for (let reads = 0; reads < limits.readsPerTick; reads++) {
       this.hal.adc.read(counts, block);
-      if (block.lost > 0) {
+      if (block.frames === 0) return;
+      // The index tells of what the converter did not notice itself.
+      const lost = Math.max(
+        block.lost,
+        this.recorder.sample > 0 ? block.first - this.recorder.sample : 0,
+      );
+      if (lost > 0) {
         this.health.overruns++;
-        this.health.lostFrames += block.lost;
+        this.health.lostFrames += lost;
         this.watch.restart();
       }
-      if (block.frames === 0) return;
       this.framesAt = this.now;
       this.time.anchor(block);
       this.watch.push(counts, block.frames, this.recorder.state === 'watching');
