@@ -72,7 +72,8 @@ function figures(judgement: Judgement): string[] {
     `  ${nominalText}${hertz}`,
     ...whole.map(
       (each, index) =>
-        `  whole record, pair ${index + 1}: ${each.volts.toFixed(2)} V, ${each.amps.toFixed(2)} A, ` +
+        `  whole record, pair ${index + 1}: ${each.volts.toFixed(2)} V, ` +
+        `${each.amps.toFixed(2)} A, ` +
         `${each.watts.toFixed(1)} W, power factor ${orDash(each.powerFactor, 3)}`,
     ),
     ...supply.map((each, index) =>

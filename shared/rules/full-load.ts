@@ -8,7 +8,7 @@ import { amps, percent, volts } from './words.ts';
 
 const id = 'full-load';
 
-/** A light bead does not prove a heavy weld: the voltage is foretold at the plate's full current. */
+/** A light bead does not prove a heavy weld: the voltage at full current is foretold. */
 export const fullLoad: Rule<Setting & { supply: SupplyEvidence }> = {
   id,
   asks: 'voltage foretold at I1max, lower end of its 95 % interval, at least U1 − 10 %',
@@ -50,7 +50,8 @@ function judged(
       marginal:
         `At the plate's full ${load} the voltage would be ${at}, and may be as low as ` +
         `${low}; it needs ${needs}.`,
-      underpowered: `At the plate's full ${load} the voltage would fall to ${at}; it needs ${needs}.`,
+      underpowered:
+        `At the plate's full ${load} the voltage would fall to ${at}; ` + `it needs ${needs}.`,
       unproven: '',
     }[verdict],
     electrician: impedanceWords(setting, supply),

@@ -114,7 +114,9 @@ function balance({ accuracy }: Asked, { volts: each, atS }: PhaseEvidence): Find
   const off = Math.max(...each.map((one) => Math.abs(one - mean))) / mean;
   const measured = { value: off, lo: off - accuracy.volts, hi: off + accuracy.volts };
   return advise(id, measured, limits.unbalance, 'less', () => ({
-    says: `The phases differ by ${percent(off)} at most; ${percent(limits.unbalance.value, 0)} is usual.`,
+    says:
+      `The phases differ by ${percent(off)} at most; ` +
+      `${percent(limits.unbalance.value, 0)} is usual.`,
     atS: [atS, atS],
     required: true,
   }));

@@ -1,10 +1,10 @@
 import type { PlateRating, PlateSupply } from '../protocol/plate.ts';
 import type { Amperes, Fraction } from '../units.ts';
 
-export const multiplierSource = 'NEC table 630.11(A), 2008 text; unchanged to 2023 (from memory)';
-export const groupSource = 'NEC 630.11(B), 2008 text';
-
-/** Duty, multiplier of a machine without a motor, multiplier of a motor-generator. */
+/**
+ * Duty, multiplier of a machine without a motor, multiplier of a motor-generator: NEC table
+ * 630.11(A), 2008 text; unchanged to 2023 (from memory).
+ */
 const multipliers: readonly (readonly [duty: Fraction, still: number, motor: number])[] = [
   [0.2, 0.45, 0.55],
   [0.3, 0.55, 0.62],
@@ -37,7 +37,7 @@ export function leastAmpacity(
   return rated.I1max * dutyMultiplier(top?.X ?? 1);
 }
 
-/** Share of the machines' currents that their common feeder must carry, largest first. */
+/** Share of the machines' currents that their feeder must carry, largest first: NEC 630.11(B). */
 const groupShares = [1, 1, 0.85, 0.7] as const;
 const groupRest = 0.6;
 

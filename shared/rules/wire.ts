@@ -12,16 +12,10 @@ interface Run extends Gauge {
   metres?: number;
 }
 
-export const wireSources = {
-  awgOhms: 'NEC chapter 9, table 8, stranded uncoated copper, aluminium, 75 °C',
-  mm2Ohms: 'IEC 60228, class 2 fixed, class 5 flexible, 20 °C (from memory)',
-  temperature: 'NEC chapter 9, table 8, note 2 (from memory): α75 copper 0.00323, aluminium 0.0033',
-  awgAmps: 'NEC table 310.16, 2023, 30 °C; 60 °C column by 110.14(C)',
-  cordAmps: 'NEC table 400.5(A)(1), column B, two current-carrying conductors',
-  mm2Amps: 'IEC 60364-5-52, method B2, two loaded conductors (from memory)',
-} as const;
-
-/** Ω per 1000 ft, one way, at 75 °C. Pages that retype the table often print solid wire's. */
+/**
+ * Ω per 1000 ft, one way, at 75 °C: NEC chapter 9, table 8, stranded, uncoated copper and
+ * aluminium. Pages that retype the table often print solid wire's.
+ */
 const ohmsPerKft: Record<string, readonly [copper: number, aluminium: number | null]> = {
   16: [4.99, null],
   14: [3.14, 5.17],
@@ -35,7 +29,7 @@ const ohmsPerKft: Record<string, readonly [copper: number, aluminium: number | n
   1: [0.154, 0.253],
   '1/0': [0.122, 0.201],
 };
-/** mm² to Ω per km of copper at 20 °C, ascending. */
+/** mm² to Ω per km of copper at 20 °C: IEC 60228, class 2 fixed, class 5 flexible (from memory). */
 const ohmsPerKm = {
   fixed: [
     [1.5, 12.1],
@@ -60,7 +54,7 @@ const ohmsPerKm = {
   ],
 } as const;
 
-/** 60, 75 and 90 °C columns of copper, then of aluminium. */
+/** NEC table 310.16, 2023, 30 °C: 60, 75 and 90 °C columns of copper, then of aluminium. */
 const ampacities: readonly (readonly [string, ...number[]])[] = [
   ['14', 15, 20, 25, 0, 0, 0],
   ['12', 20, 25, 30, 15, 20, 25],
@@ -76,6 +70,7 @@ const ampacities: readonly (readonly [string, ...number[]])[] = [
   ['3/0', 165, 200, 225, 130, 155, 175],
   ['4/0', 195, 230, 260, 150, 180, 205],
 ];
+/** NEC table 400.5(A)(1), column B, two current-carrying conductors; over 12 AWG from memory. */
 const cordAmpacities: readonly (readonly [string, number])[] = [
   ['18', 10],
   ['17', 12],
@@ -88,6 +83,7 @@ const cordAmpacities: readonly (readonly [string, number])[] = [
   ['4', 70],
   ['2', 95],
 ];
+/** IEC 60364-5-52, method B2, two loaded conductors, PVC (from memory). */
 const metricAmpacities: readonly (readonly [number, number])[] = [
   [1.5, 16.5],
   [2.5, 23],
@@ -120,7 +116,7 @@ export function squareMillimetres(gauge: Gauge): number {
 
 export const lengthMetres = (run: Run): number => run.metres ?? (run.feet ?? 0) * metresPerFoot;
 
-/** One conductor, one way: Ω per metre at a temperature of the metal. */
+/** One conductor, one way: Ω per metre at a temperature of the metal (table 8, note 2: α at 75 °C). */
 export function ohmsPerMetre(
   gauge: Gauge,
   metal: Metal,

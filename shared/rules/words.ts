@@ -11,6 +11,3 @@ export const percent = (fraction: number, digits = 1): string =>
   `${(fraction * 100).toFixed(digits)} %`;
 export const seconds = (value: number): string =>
   value < 10 ? `${value.toFixed(2)} s` : `${value.toFixed(0)} s`;
-
-/** The upper-case start of a sentence. */
-export const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

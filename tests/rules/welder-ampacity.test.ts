@@ -50,13 +50,13 @@ describe('conductors of welders', () => {
     expect(at(40, 0.3)).not.toBeCloseTo(12, 0);
   });
 
-  test('trap: the breaker may be 200 % of the conductor ampacity, not of the least ampacity', () => {
+  test("trap: the breaker may be 200 % of the wire's ampacity, not of the least one", () => {
     expect(largestBreaker(2 * branchAmpacity({ awg: 12 }, 75))).toBe(50);
     expect(largestBreaker(2 * 47.5)).toBe(100);
     expect(largestBreaker(2 * 21.375)).not.toBe(50);
   });
 
-  test('the plate’s I1eff rules where it is given; else I1max at the duty of the top output', () => {
+  test("the plate's I1eff rules where given; else I1max at the duty of the top output", () => {
     expect(leastAmpacity({ U1: 240, I1max: 30, I1eff: 15 }, undefined)).toBe(15);
     const ratings = [
       { X: 0.3, I2: 180, U2: 23 },

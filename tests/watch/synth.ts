@@ -1,4 +1,4 @@
-/** A supply E behind R + jX, and a load that burns arcs: samples with a truth known in closed form. */
+/** A supply E behind R + jX, and arcs on it: samples with a truth known in closed form. */
 export interface Synth {
   rateHz: number;
   hertz: number;
