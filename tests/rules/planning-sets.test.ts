@@ -21,7 +21,7 @@ const needs: Need[] = wires.map((wireInches, index) => ({
   process: 'mig-steel',
   wireInches,
 }));
-const planned = (machines: Machine[], count = wires.length) =>
+const planned = (machines: Machine[], count: number = wires.length) =>
   plan(machines, [circuit()], needs.slice(0, count));
 
 describe('sets', () => {
