@@ -5,8 +5,8 @@ import type { HalfCycleRow } from './row.ts';
 /** An empty row for `pairs` voltage–current pairs. */
 export function emptyIntervalRow(pairs: number): IntervalRow {
   return {
-    start: 0,
-    end: 0,
+    start: NaN,
+    end: NaN,
     parts: 0,
     flagged: false,
     whole: false,
@@ -18,8 +18,8 @@ export function emptyIntervalRow(pairs: number): IntervalRow {
 
 /** The half cycles of one 10/12-cycle interval: squares and power weighted by their time. */
 export class BasicSum {
-  start: SampleIndex = 0;
-  end: SampleIndex = 0;
+  start: SampleIndex = NaN;
+  end: SampleIndex = NaN;
   halves = 0;
   ended = false;
   flagged = false;
@@ -55,7 +55,8 @@ export class BasicSum {
       this.i2[n]! += row.ihalf[n]! ** 2 * length;
       this.p[n]! += row.whalf[n]! * length;
     }
-    this.count(row, row.end);
+    this.end = row.end;
+    this.count(row);
   }
 
   /** The half cycle before it: what the whole window has and the newest half has not. */
@@ -67,7 +68,8 @@ export class BasicSum {
       this.i2[n]! += Math.max(0, row.irms[n]! ** 2 * cycle - row.ihalf[n]! ** 2 * newer);
       this.p[n]! += row.watts[n]! * cycle - row.whalf[n]! * newer;
     }
-    this.count(row, row.middle);
+    this.end = row.middle;
+    this.count(row);
   }
 
   read(row: IntervalRow): void {
@@ -84,8 +86,7 @@ export class BasicSum {
     }
   }
 
-  private count(row: HalfCycleRow, end: SampleIndex): void {
-    this.end = end;
+  private count(row: HalfCycleRow): void {
     this.halves++;
     this.whole &&= row.locked;
   }

@@ -1,5 +1,5 @@
 import { assert } from '../assert.ts';
-import type { EpochMicros, Hertz, SampleIndex } from '../units.ts';
+import type { EpochMicros, Hertz } from '../units.ts';
 import { cyclesAt } from './harmonics.ts';
 import type { IntervalRow, IntervalSink } from './interval-row.ts';
 import { BasicSum, emptyIntervalRow, LongSum } from './interval-sums.ts';
@@ -68,19 +68,19 @@ export class Intervals implements HalfCycleSink {
   halfCycle(row: HalfCycleRow, flagged = false): void {
     const runsOn = Math.abs(row.middle - this.lastBorder) < SAME_BORDER;
     if (!runsOn) this.cut(row);
-    this.tellUpTo(row.start);
+    this.tellEnded(row);
     if (!runsOn) {
-      this.half(row, row.start);
+      this.half(row, false);
       this.newest().whole &&= this.begun === 1;
     }
-    this.half(row, row.middle);
+    this.half(row, true);
     this.lastBorder = row.end;
-    if (flagged) this.flag(row.start, row.end);
+    if (flagged) this.flag(row);
   }
 
   /** The stream's end: tells what has ended, and what a ten-minute value holds so far. */
   finish(): void {
-    this.tellUpTo(Number.POSITIVE_INFINITY);
+    this.tellEnded(null);
     this.closeTen(false);
   }
 
@@ -106,8 +106,9 @@ export class Intervals implements HalfCycleSink {
     return this.ring[(this.begun - 1) % RING]!;
   }
 
-  /** Adds the half cycle that begins at `start`: the row's older one or its newer one. */
-  private half(row: HalfCycleRow, start: SampleIndex): void {
+  /** Adds one half cycle of a row. */
+  private half(row: HalfCycleRow, newer: boolean): void {
+    const start = newer ? row.middle : row.start;
     const ticked = start >= this.tick - SAME_BORDER;
     const pending = this.begun > this.oldest;
     if (ticked) {
@@ -123,23 +124,26 @@ export class Intervals implements HalfCycleSink {
     for (let n = this.oldest; n < this.begun; n++) {
       const sum = this.ring[n % RING]!;
       if (sum.ended) continue;
-      if (start === row.middle) sum.addNewer(row);
+      if (newer) sum.addNewer(row);
       else sum.addOlder(row);
       sum.ended = sum.halves === this.halvesWhole;
     }
   }
 
-  private flag(from: SampleIndex, to: SampleIndex): void {
+  private flag(row: HalfCycleRow): void {
     for (let n = this.oldest; n < this.begun; n++) {
       const sum = this.ring[n % RING]!;
-      if (sum.start < to - SAME_BORDER && sum.end > from + SAME_BORDER) sum.flagged = true;
+      if (sum.start < row.end - SAME_BORDER && sum.end > row.start + SAME_BORDER)
+        sum.flagged = true;
     }
   }
 
-  private tellUpTo(border: SampleIndex): void {
+  /** Tells what has ended before the row's window, or (without a row) all that has ended. */
+  private tellEnded(row: HalfCycleRow | null): void {
     for (; this.oldest < this.begun; this.oldest++) {
       const sum = this.ring[this.oldest % RING]!;
-      if (!sum.ended || sum.end > border + SAME_BORDER) return;
+      if (!sum.ended) return;
+      if (row !== null && sum.end > row.start + SAME_BORDER) return;
       this.tell(sum);
     }
   }

@@ -1,26 +1,16 @@
 import { assert } from '../assert.ts';
 import type { Hertz, SampleIndex } from '../units.ts';
-import { Fft } from './fft.ts';
-import { FractionalReader } from './fractional-reader.ts';
-import {
-  type CyclesPerWindow,
-  cyclesAt,
-  emptyHarmonics,
-  HIGHEST_ORDER,
-  readHarmonics,
-} from './harmonics.ts';
+import { type CyclesPerWindow, cyclesAt, emptyHarmonics, readHarmonics } from './harmonics.ts';
 import type { IntervalRow } from './interval-row.ts';
 import { emptyPower1459, power1459, type WholePower } from './power-1459.ts';
 import type { PairSpectrum, SpectrumRow, SpectrumSink } from './spectrum-row.ts';
+import { SpectrumTools } from './spectrum-tools.ts';
 
-/** Lowest frequency that the cycle sync follows, and with it the longest window, 10 cycles. */
-const LOWEST_HERTZ = 42.5;
-/** Orders end here, in parts of the sampling rate; 18 taps still read this right to 0.3 %. */
-const HIGHEST_PART = 0.42;
-/** Up to here 6 taps do: the 50th of 60 Hz at 10 240/s lies at 0.293. */
-const HIGHEST_PART_OF_SIX = 0.3;
-/** History: the longest window, one more that overlaps it at a clock tick, and its delay. */
-const HISTORY_CYCLES = 30;
+/**
+ * Kept of the past: the longest window (0.24 s), the cycles until its row is told, and the tenth of
+ * a second that a meter holds back at its start.
+ */
+const HISTORY_SECONDS = 0.6;
 const LONGEST_BLOCK = 8192;
 
 export interface SpectrumSetup {
@@ -29,6 +19,10 @@ export interface SpectrumSetup {
   pairs: number;
   /** Given, or null: told by the windows. */
   nominalHertz: 50 | 60 | null;
+  /** Longest block that will be pushed; 8192 unless told. It decides the memory taken. */
+  blockFrames?: number;
+  /** Shared by the spectra of one rate, where there are many. */
+  tools?: SpectrumTools;
 }
 
 /**
@@ -36,7 +30,7 @@ export interface SpectrumSetup {
  * borders at a power of two of places, so that it spans whole cycles exactly (the synchronisation
  * that IEC 61000-4-7 asks to 0.03 %), then transformed and grouped.
  *
- * Feed the samples first (`push`, at most 8192 frames at a time, `skip` over lost ones), then the
+ * Feed the samples first (`push`, at most `blockFrames` at a time, `skip` over lost ones), then the
  * windows that end in them: `window` takes the `basic` rows of Intervals, which come a cycle late,
  * so what lies beside a window is there. R.m.s. values and power are those of the row.
  */
@@ -44,40 +38,29 @@ export class Spectrum {
   private readonly rateHz: number;
   private cycles: CyclesPerWindow | null;
   private readonly sink: SpectrumSink;
-  private readonly fft: Fft;
-  private readonly reader: FractionalReader;
+  private readonly tools: SpectrumTools;
+  private readonly blockFrames: number;
   private readonly history: number;
   private readonly samples: Float64Array[];
   /** Stream index of the first sample kept, count of those kept. */
   private base = 0;
   private kept = 0;
-  private readonly volts: Float64Array;
-  private readonly amps: Float64Array;
-  private readonly re: Float64Array;
-  private readonly im: Float64Array;
-  private readonly gains = new Float64Array(HIGHEST_ORDER + 1);
   private readonly pairs: PairSpectrum[];
   private readonly row: SpectrumRow;
   private readonly whole: { -readonly [K in keyof WholePower]: number };
 
   constructor(setup: SpectrumSetup, sink: SpectrumSink) {
-    assert(setup.rateHz >= 1000, 'spectra need 1000 samples a second');
     assert(setup.pairs >= 1 && setup.pairs <= 3, 'a stream has one to three pairs');
     this.rateHz = setup.rateHz;
     this.cycles = setup.nominalHertz === null ? null : cyclesAt(setup.nominalHertz);
     this.sink = sink;
-    const points = pointsPerWindow(setup.rateHz);
-    const fiftieth = (HIGHEST_ORDER + 0.5) * (setup.nominalHertz ?? 60);
-    const six = fiftieth <= HIGHEST_PART_OF_SIX * setup.rateHz;
-    this.reader = new FractionalReader(six ? 6 : 18, six ? HIGHEST_PART_OF_SIX : HIGHEST_PART);
-    this.fft = new Fft(points);
-    this.history = Math.ceil((HISTORY_CYCLES / LOWEST_HERTZ) * this.rateHz);
-    const room = 2 * this.history + LONGEST_BLOCK;
+    this.tools = setup.tools ?? new SpectrumTools(setup.rateHz);
+    assert(this.tools.rateHz === setup.rateHz, 'spectra share tools of their own rate');
+    this.blockFrames = setup.blockFrames ?? LONGEST_BLOCK;
+    this.history = Math.ceil(HISTORY_SECONDS * setup.rateHz);
+    // Room for more than one block: the history is moved to the front each time it is full.
+    const room = this.history + Math.max(2 * this.blockFrames, this.history >> 1);
     this.samples = Array.from({ length: 2 * setup.pairs }, () => new Float64Array(room));
-    this.volts = new Float64Array(points);
-    this.amps = new Float64Array(points);
-    this.re = new Float64Array(points / 2 + 1);
-    this.im = new Float64Array(points / 2 + 1);
     this.pairs = Array.from({ length: setup.pairs }, () => ({
       volts: emptyHarmonics(),
       amps: emptyHarmonics(),
@@ -97,9 +80,9 @@ export class Spectrum {
     this.whole = { volts: NaN, amps: NaN, watts: NaN };
   }
 
-  /** Columns v1, i1, v2, i2, …; at most 8192 frames. */
+  /** Columns v1, i1, v2, i2, …; at most `blockFrames` of each. */
   push(channels: readonly Float64Array[], frames: number): void {
-    assert(frames <= LONGEST_BLOCK, 'a block has at most 8192 frames');
+    assert(frames <= this.blockFrames, 'a block has at most the frames that were told');
     assert(channels.length >= this.samples.length, 'a block has two columns a pair');
     if (this.kept + frames > this.samples[0]!.length) this.forget();
     for (let c = 0; c < this.samples.length; c++) {
@@ -124,13 +107,14 @@ export class Spectrum {
    */
   window(interval: IntervalRow): boolean {
     const { start, end } = interval;
+    const { fft, reader } = this.tools;
     const first = start - this.base;
-    const step = (end - start) / this.fft.size;
+    const step = (end - start) / fft.size;
     const hertz = (interval.parts * this.rateHz) / (end - start);
     this.cycles ??= cyclesAt(hertz);
-    if (interval.parts !== this.cycles || first < this.reader.margin - 1) return false;
-    if (end - this.base + this.reader.margin >= this.kept) return false;
-    const top = this.prepareGains(hertz);
+    if (interval.parts !== this.cycles || first < reader.margin - 1) return false;
+    if (end - this.base + reader.margin >= this.kept) return false;
+    const top = this.tools.prepareGains(hertz);
     if (top < 1) return false;
     for (let pair = 0; pair < this.pairs.length; pair++)
       this.readPair(pair, first, step, this.cycles, top);
@@ -152,16 +136,6 @@ export class Spectrum {
     this.kept = this.history;
   }
 
-  /** What the reading loses at each order; the highest order that it reads. */
-  private prepareGains(hertz: Hertz): number {
-    const part = hertz / this.rateHz;
-    const top = Math.min(HIGHEST_ORDER, Math.floor(HIGHEST_PART / part - 0.5));
-    for (let h = 0; h <= HIGHEST_ORDER; h++) {
-      this.gains[h] = h <= top ? this.reader.gainAt(h * part) : 1;
-    }
-    return top;
-  }
-
   private readPair(
     pair: number,
     first: SampleIndex,
@@ -169,11 +143,11 @@ export class Spectrum {
     cycles: CyclesPerWindow,
     top: number,
   ): void {
-    const { volts, amps, re, im, fft, gains } = this;
+    const { volts, amps, re, im, fft, gains, reader } = this.tools;
     const v = this.samples[2 * pair]!;
     const i = this.samples[2 * pair + 1]!;
     const out = this.pairs[pair]!;
-    this.reader.readPair(v, i, first, step, volts, amps);
+    reader.readPair(v, i, first, step, volts, amps);
     fft.realForward(volts, re, im);
     readHarmonics(re, im, fft.size, cycles, gains, top, out.volts);
     fft.realForward(amps, re, im);
@@ -191,16 +165,6 @@ export class Spectrum {
     out.voltsCrest = highest(this.samples[2 * pair]!, from, to) / this.whole.volts;
     out.ampsCrest = highest(this.samples[2 * pair + 1]!, from, to) / this.whole.amps;
   }
-}
-
-/**
- * Places a window is read at: so many that what lies above the sampling rate's half is not folded
- * onto order 50 or below, at either number of cycles and the lowest frequency that goes with it.
- */
-function pointsPerWindow(rateHz: Hertz): number {
-  const atFifty = 10 * (HIGHEST_ORDER + 1 + rateHz / 2 / LOWEST_HERTZ);
-  const atSixty = 12 * (HIGHEST_ORDER + 1 + rateHz / 2 / 51);
-  return 2 ** Math.ceil(Math.log2(Math.max(atFifty, atSixty)));
 }
 
 function highest(samples: Float64Array, from: number, to: number): number {

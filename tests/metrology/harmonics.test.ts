@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { Fft } from '../../shared/metrology/fft.ts';
 import { emptyHarmonics, HIGHEST_ORDER, readHarmonics } from '../../shared/metrology/harmonics.ts';
 import { Spectrum } from '../../shared/metrology/spectrum.ts';
+import { SpectrumTools } from '../../shared/metrology/spectrum-tools.ts';
 import type { Line } from './spectrum-window.ts';
 import { valueAt, windowOf } from './spectrum-window.ts';
 
@@ -212,6 +213,45 @@ describe('Spectrum between fractional borders', () => {
   });
 });
 
+describe('streams of one rate', () => {
+  test('share tools and scratch memory, and read what each alone reads', () => {
+    const tools = new SpectrumTools(10_240);
+    const row = { parts: 12, flagged: false, whole: true, start: 50.4, end: 2100.1 };
+    const sums = { urms: Float64Array.of(1), irms: Float64Array.of(1), watts: Float64Array.of(1) };
+    const read = (shared: boolean) => {
+      const told: number[][] = [];
+      const spectra = [3, 7].map((order) => {
+        const spectrum = new Spectrum(
+          {
+            rateHz: 10_240,
+            pairs: 1,
+            nominalHertz: 60,
+            blockFrames: 64,
+            ...(shared ? { tools } : {}),
+          },
+          { spectrum: ({ pairs }) => told.push([...pairs[0]!.volts.groups]) },
+        );
+        const wave = (n: number) =>
+          Math.sin((n * 377) / 10_240) + 0.1 * Math.sin((n * 377 * order) / 10_240);
+        for (let at = 0; at < 4096; at += 64) {
+          const block = Float64Array.from({ length: 64 }, (_, n) => wave(at + n));
+          spectrum.push([block, block], 64);
+        }
+        return spectrum;
+      });
+      for (const spectrum of spectra) spectrum.window({ ...row, ...sums });
+      return told;
+    };
+    const shared = read(true);
+    expect(shared).toEqual(read(false));
+    expect(shared[0]![3]! / shared[0]![1]!).toBeCloseTo(0.1, 2);
+    expect(shared[1]![7]! / shared[1]![1]!).toBeCloseTo(0.1, 2);
+    expect(
+      () => new Spectrum({ rateHz: 5000, pairs: 1, nominalHertz: 60, tools }, { spectrum() {} }),
+    ).toThrow('rate');
+  });
+});
+
 describe('a window that cannot be read is refused', () => {
   const row = (start: number, end: number, parts = 12) => ({
     start,
@@ -247,11 +287,11 @@ describe('a window that cannot be read is refused', () => {
     expect(rows).toEqual([100, 5200]);
   });
 
-  test('long streams keep the latest second at least', () => {
+  test('long streams keep the latest 0.6 s at least', () => {
     const { spectrum, block, rows } = fed();
     for (let n = 0; n < 20; n++) spectrum.push(block, 4096);
     const end = 21 * 4096;
-    expect(spectrum.window(row(end - 6000, end - 6000 + 2048))).toBe(true);
-    expect(rows).toEqual([end - 6000]);
+    expect(spectrum.window(row(end - 6140, end - 6140 + 2048))).toBe(true);
+    expect(rows).toEqual([end - 6140]);
   });
 });

@@ -52,24 +52,25 @@ function chain(leak: boolean) {
   const half = RATE / 120.04;
   const turns = { v: new Float64Array(BLOCK), i: new Float64Array(BLOCK) };
   const channels = [turns.v, turns.i];
-  let sample = 0;
-  let border = half;
+  // Not variables of the closure: a double there is an object each time it is set.
+  const at = { sample: 0, border: new Float64Array(1).fill(half) };
   return {
     told: () => told,
     run(seconds: number) {
-      for (const end = sample + seconds * RATE; sample < end; sample += BLOCK) {
+      const { border } = at;
+      for (const end = at.sample + seconds * RATE; at.sample < end; at.sample += BLOCK) {
         for (let n = 0; n < BLOCK; n++) {
-          const phase = (Math.PI * (sample + n)) / half;
+          const phase = (Math.PI * (at.sample + n)) / half;
           turns.v[n] = 170 * Math.sin(phase);
           turns.i[n] = 28 * Math.sin(phase - 0.4);
           if (leak) kept[n % 64] = [phase, turns.v[n]!];
         }
         spectrum.push(channels, BLOCK);
         flicker.push(turns.v, BLOCK);
-        for (; border + 2 * half < sample + BLOCK; border += half) {
-          row.start = border - half;
-          row.middle = border;
-          row.end = border + half;
+        for (; border[0]! + 2 * half < at.sample + BLOCK; border[0]! += half) {
+          row.start = border[0]! - half;
+          row.middle = border[0]!;
+          row.end = border[0]! + half;
           intervals.halfCycle(row);
           frequency.halfCycle(row);
         }
