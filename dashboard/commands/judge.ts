@@ -63,7 +63,8 @@ async function judgeReader(
       pairs: facts.pairs,
       startedAt: facts.startedAt,
       nominalVolts: circuit?.value.volts ?? null,
-      nominalHertz: circuit?.value.hertz ?? facts.nominalHertz,
+      // A file's own line frequency is often a default of its writer: the stream knows better.
+      nominalHertz: circuit?.value.hertz ?? null,
       plate: plate?.value ?? null,
       circuit: circuit?.value ?? null,
       keep: mostListed,

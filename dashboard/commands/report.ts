@@ -1,6 +1,7 @@
 import { styleText } from 'node:util';
 import { headline } from '../../shared/protocol/deciding-finding.ts';
 import type { Arc, Finding, Judgement, Verdict } from '../../shared/protocol/judgement.ts';
+import { rank } from '../../shared/rules/verdict.ts';
 
 type Style = Parameters<typeof styleText>[0];
 type Paint = (style: Style, text: string) => string;
@@ -26,34 +27,41 @@ export function report(judgement: Judgement, colour: boolean): string {
   const paint: Paint = colour
     ? (style, text) => styleText(style, text, { validateStream: false })
     : (_, text) => text;
-  const heading = (text: string) => paint('bold', text);
+  const { findings } = judgement;
+  const worstFirst = findings.toSorted((a, b) => rank(b.verdict) - rank(a.verdict));
+  const asked = worstFirst.filter(isAsked);
+  const sections: [string, string[]][] = [
+    ['Why', asked.filter((each) => each.required).flatMap((each) => why(each, paint))],
+    ['Advice', asked.filter((each) => !each.required).flatMap((each) => why(each, paint))],
+    [
+      'Not asked',
+      findings.filter((each) => !isAsked(each)).map(({ rule, says }) => `  ${rule}: ${says}`),
+    ],
+    ['Figures', figures(judgement)],
+    ['Cautions', judgement.cautions.map((caution) => `  - ${caution}`)],
+  ];
   return [
-    mark(judgement.verdict, headline(judgement.verdict, judgement.findings), paint),
-    '',
-    heading('Why'),
-    ...judgement.findings.flatMap((finding) => why(finding, paint)),
-    '',
-    heading('Figures'),
-    ...figures(judgement),
-    '',
-    heading('Cautions'),
-    ...judgement.cautions.map((caution) => `  - ${caution}`),
+    mark(judgement.verdict, headline(judgement.verdict, findings), paint),
+    ...sections
+      .filter(([, lines]) => lines.length > 0)
+      .flatMap(([title, lines]) => ['', paint('bold', title), ...lines]),
     '',
   ].join('\n');
 }
+
+/** A rule that had no question, or advice that had no answer, stands apart. */
+const isAsked = (finding: Finding): boolean => finding.required || finding.verdict !== 'unproven';
 
 const mark = (verdict: Verdict, text: string, paint: Paint): string =>
   `${paint(styles[verdict], shapes[verdict])} ${paint(styles[verdict], text)}`;
 
 function why(finding: Finding, paint: Paint): string[] {
-  const needed = finding.required ? '' : ' (advice)';
-  const head = `${finding.rule}: ${finding.verdict}${needed}`;
   const basis =
     finding.limit === null
       ? finding.source
       : `limit ${limitText(finding.limit, finding.unit)}, ${finding.source}`;
   return [
-    `  ${mark(finding.verdict, head, paint)}`,
+    `  ${mark(finding.verdict, `${finding.rule}: ${finding.verdict}`, paint)}`,
     `    ${finding.says}`,
     ...(finding.electrician ? [`    Electrician: ${finding.electrician}`] : []),
     paint('dim', `    ${basis}`),

@@ -24,7 +24,10 @@ export function voltsAtMachine(
   const cord = cordOhms(setting);
   const behind = (ohms: number, off: number) =>
     machineVolts(
-      pairs.map(({ volts, amps, watts }) => behindOhms(volts * (1 + off), amps, watts, ohms)),
+      pairs.map(({ volts, amps, watts }) =>
+        // A current sensor that sits the wrong way round turns the sign alone.
+        behindOhms(volts * (1 + off), amps, Math.abs(watts), ohms),
+      ),
       setting.perPair,
     );
   return { value: behind(cord.ohms, 0), lo: behind(cord.hi, -part), hi: behind(cord.lo, part) };

@@ -116,7 +116,7 @@ export function squareMillimetres(gauge: Gauge): number {
 
 export const lengthMetres = (run: Run): number => run.metres ?? (run.feet ?? 0) * metresPerFoot;
 
-/** One conductor, one way: Ω per metre at a temperature of the metal (table 8, note 2: α at 75 °C). */
+/** One conductor, one way: Ω per metre at the metal's temperature (α of table 8, note 2). */
 export function ohmsPerMetre(
   gauge: Gauge,
   metal: Metal,

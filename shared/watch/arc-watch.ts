@@ -56,6 +56,10 @@ export class ArcWatch {
     this.#figures.halfCycle(row);
   }
 
+  edge(row: HalfCycleRow): void {
+    this.#figures.edge(row);
+  }
+
   lost(frames: number): void {
     this.#figures.skip(frames);
   }

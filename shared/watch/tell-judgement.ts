@@ -64,8 +64,24 @@ export function tellJudgement(gathered: Gathered): Judgement {
     machine: { behaviour: supply.behaviour },
     findings,
     verdict,
-    cautions: [...cautionsFor(setting, findings), ...leftOut(gathered)],
+    cautions: [
+      ...backwards(gathered.whole),
+      ...cautionsFor(setting, findings),
+      ...leftOut(gathered),
+    ],
   };
+}
+
+/** A welder never feeds the supply; less than this power factor may be a mere offset. */
+function backwards(whole: readonly WholeFigures[]): string[] {
+  return whole.flatMap(({ powerFactor }, index) =>
+    powerFactor !== null && powerFactor < -0.2
+      ? [
+          `Pair ${index + 1} measures power that flows backwards: its current sensor sits the ` +
+            'wrong way round or on another conductor. Turn it, and record again.',
+        ]
+      : [],
+  );
 }
 
 /** Before the newest arc; of a stream without arcs, its own. */

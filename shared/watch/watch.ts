@@ -68,7 +68,7 @@ export class Watch {
     this.#events = events;
     this.#meter = new Meter(
       { rateHz, pairs, nominalHertz, phasors: true },
-      { halfCycle: (row) => this.#row(row) },
+      { halfCycle: (row) => this.#row(row), edge: (row) => this.#edge(row) },
     );
     this.#detector = new ArcDetector(
       { rateHz },
@@ -161,6 +161,13 @@ export class Watch {
     grown.intervals.halfCycle(row, grown.dips?.active ?? false);
     this.#surroundings.halfCycle(row, this.#detector.burning);
     if (this.#detector.burning) grown.arcs.goesOn(row.end);
+  }
+
+  /** The part of a half cycle that the stream, or what lies between gaps, begins or ends with. */
+  #edge(row: HalfCycleRow): void {
+    const grown = (this.#grown ??= this.#grow(row));
+    grown.arcs.edge(row);
+    this.#detector.edge(row);
   }
 
   #grow(row: HalfCycleRow): Grown {

@@ -115,7 +115,9 @@ describe('stiffline judge', () => {
     const { status, out } = await stiffline(at('weak.csv'), '--plate', at('plate.json'));
     expect(status).toBe(0);
     expect(out.split('\n')[0]).toMatch(/^▼ Underpowered: .*(the plate|it) needs 216 V[.]$/);
-    const order = ['Why', 'Figures', 'Cautions'].map((title) => out.indexOf(`\n${title}\n`));
+    const order = ['Why', 'Advice', 'Not asked', 'Figures', 'Cautions'].map((title) =>
+      out.indexOf(`\n${title}\n`),
+    );
     expect(order).toEqual([...order].sort((a, b) => a - b));
     expect(order[0]).toBeGreaterThan(0);
     expect(out).toMatch(/limit 216 V, IEC 60974-1/);

@@ -89,6 +89,14 @@ describe('the verdict on a stream', () => {
     expect(headline(judgement.verdict, judgement.findings)).toMatch(/^Unproven: no rating plate/);
   });
 
+  test('a current sensor the wrong way round vouches for nothing, and is told', () => {
+    const [volts, amps] = samples({ ...quietSupply, ...noisy, arcs: long });
+    const turned = [volts, amps.map((each) => -each)];
+    const judgement = judged(quietSupply.rateHz, turned, { plate: plate240 });
+    expect(judgement.verdict).toBe('unproven');
+    expect(judgement.cautions[0]).toMatch(/wrong way round/);
+  });
+
   test('no nominal voltage fits: none is invented', () => {
     expect(judge({ volts: 160 }, {}).nominal.volts).toBeNull();
   });
