@@ -32,6 +32,7 @@ export const limits = {
   /** Blocks taken away in one transaction, so that a sweep never holds the commits up. */
   sweepBlocks: 2_000,
   arcsPage: 200,
+  sagsList: 5_000,
   historyPoints: 4_000,
   /** Samples of one waveform answer: five minutes at 10 240/s. */
   waveformFrames: 3_200_000,

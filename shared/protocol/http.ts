@@ -6,6 +6,25 @@ import { Plate } from './plate.ts';
  * What the HTTP API says and takes, all under `/api/v1`. One schema serves the check at the door,
  * the OpenAPI document and the page's types (which imports them with `import type` alone). Times
  * are RFC 3339 UTC; volts and amperes true r.m.s.; `null` where unknown.
+ *
+ *   GET  /sensors                      Sensor[]
+ *   GET  /sensors/:id                  Sensor
+ *   PUT  /sensors/:id/assignment       Assignment → Sensor
+ *   GET  /sensors/:id/history          ?from&to&points → History
+ *   GET  /sensors/:id/sags             ?from&to → SagList
+ *   GET  /circuits   POST /circuits    StoredCircuit[]; Circuit → StoredCircuit
+ *   PUT  /circuits/:id                 Circuit → StoredCircuit
+ *   GET  /plates     POST /plates      StoredPlate[]; Plate → StoredPlate
+ *   PUT  /plates/:id                   Plate → StoredPlate
+ *   GET  /arcs                         ?sensor&verdict&limit&before → ArcPage
+ *   GET  /arcs/:id                     ArcDetail
+ *   GET  /arcs/:id/rows                RowColumns, from half a second before to half one after
+ *   GET  /arcs/:id/waveform            ?fromS&toS → binary, `decodeWaveform` of live-rows.ts
+ *   PUT  /arcs/:id/acknowledgement     {by} → ArcSummary
+ *   POST /access                       {code} → a session, for another device
+ *   GET  /live                         WebSocket, live.ts
+ *
+ * Errors are `application/problem+json`: `Problem`.
  */
 const nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
   Type.Union([schema, Type.Null()]);
@@ -143,6 +162,20 @@ export const History = Type.Object({
   ampsMax: Type.Array(Type.Array(FigureOrNull)),
 });
 export type History = Static<typeof History>;
+
+/** A dip of the voltage; `Sag` of judgement.ts with its time. */
+export const SagSchema = Type.Object({
+  at: Time,
+  startS: Type.Number(),
+  durationS: Type.Number(),
+  residualVolts: Type.Number(),
+  depthPercent: Type.Number(),
+  category: nullable(Type.String()),
+  channel: Type.Integer(),
+});
+/** In order of time; `more` where the list was cut. */
+export const SagList = Type.Object({ sags: Type.Array(SagSchema), more: Type.Boolean() });
+export type SagList = Static<typeof SagList>;
 
 /** What hangs on a sensor: the circuit it watches and the machine plugged in. */
 export const Assignment = Type.Object(

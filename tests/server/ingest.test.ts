@@ -171,6 +171,32 @@ describe('ingest', () => {
     expect(places()).toEqual([[1, 0, 1024]]);
   });
 
+  it('judges a boot that passed while no server listened', () => {
+    greet(3);
+    send(wave(1, 0, { boot: 2 }), wave(2, 512, { boot: 3 }), quiet(3, 1536));
+    tell({ boot: 3, newest: 3, sample: 999_999 });
+    ingest.flush();
+    expect(places()).toEqual([
+      [2, 0, 1024],
+      [3, 512, 1536],
+    ]);
+    expect(store.about(bay, 2)).toMatchObject({ boot: 2, scale: about().scale });
+  });
+
+  it('does not judge a quiet load of hours again at a restart', () => {
+    greet();
+    for (let seq = 1; seq <= 400; seq++) send(quiet(seq, seq * 5_000));
+    ingest.flush();
+    let pushed = 0;
+    const again = new Ingest({
+      ...{ store, floor, say: () => {}, link: { publish: () => {} } },
+      makeWatch: () => ({ push: () => pushed++, skip: () => {}, end: () => {} }),
+    });
+    again.start();
+    again.stop();
+    expect(pushed).toBe(limits.warmBlocks + 1);
+  });
+
   it('counts from the new memory of a sensor whose old one was replaced', () => {
     greet();
     send(...story());

@@ -58,6 +58,9 @@ describe.each([
     expect(record!.about.boot).toBe(2);
     expect(store.about(bay, 1)!.scale).toEqual([0.01, 0.002]);
     expect(store.about(bay, 3)).toBeNull();
+    store.saveBoot(bay, { ...about(0), name: 'old' });
+    expect(store.about(bay, 0)!.name).toBe('old');
+    expect(store.sensors()[0]!.about.boot).toBe(2);
   });
 
   it('hangs circuit and plate on a sensor, and refuses what is not there', () => {
@@ -139,6 +142,18 @@ describe.each([
     expect(store.acknowledge(weak!.id, 'J. Okafor', 9)).toEqual(seen);
     expect(store.acknowledge(999, 'J. Okafor', 9)).toBeNull();
     expect(store.flags(bay)).toBe(0);
+  });
+
+  it('lists sags of a time, each once', () => {
+    const sag = {
+      ...{ startS: 1, durationS: 0.1, residualVolts: 100, depthPercent: 17 },
+      ...{ category: null, channel: 1 },
+    };
+    const at = (start: number) => ({ sensor: bay, boot: 1, start, startedUs: start * 100, sag });
+    store.commit(batch({ sags: [at(50), at(10), at(10), at(90)] }));
+    const found = store.sags({ sensor: bay, fromUs: 0, toUs: 9_000, limit: 9 });
+    expect(found).toEqual([at(10), at(50)]);
+    expect(store.sags({ sensor: bay, fromUs: 0, toUs: 99_000, limit: 1 })).toHaveLength(1);
   });
 
   it('moves the cursor with the commit', () => {

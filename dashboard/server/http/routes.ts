@@ -5,6 +5,7 @@ import {
   Assignment,
   History,
   Problem,
+  SagList,
   Sensor,
   StoredCircuit,
   StoredPlate,
@@ -15,7 +16,7 @@ import { readPlate } from '../../../shared/protocol/read-plate.ts';
 import type { Read } from '../../../shared/protocol/schema-faults.ts';
 import type { Ingest } from '../ingest/ingest.ts';
 import { limits } from '../limits.ts';
-import type { Floor } from '../live/floor.ts';
+import { type Floor, rfc3339 } from '../live/floor.ts';
 import type { Store } from '../store/store.ts';
 import { ProblemError } from './problems.ts';
 
@@ -28,6 +29,21 @@ export interface Parts {
 const sensorPath = Type.Object({ sensor: Type.String({ maxLength: 65 }) });
 const idPath = Type.Object({ id: Type.Integer({ minimum: 1 }) });
 const defaultHistoryPoints = 600;
+
+const span = Type.Object({
+  from: Type.String({ format: 'date-time' }),
+  to: Type.String({ format: 'date-time' }),
+});
+const buckets = Type.Object({
+  ...span.properties,
+  points: Type.Optional(Type.Integer({ minimum: 1, maximum: limits.historyPoints })),
+});
+
+function between({ from, to }: { from: string; to: string }): [number, number] {
+  const [fromMs, toMs] = [Date.parse(from), Date.parse(to)];
+  if (!(toMs > fromMs)) throw new ProblemError('bad-request', '"to" must be after "from"');
+  return [fromMs, toMs];
+}
 
 /** Sensors: how they stand, what hangs on them, what they told. */
 export const sensorRoutes = ({ store, floor, ingest }: Parts): FastifyPluginAsyncTypebox =>
@@ -63,24 +79,34 @@ export const sensorRoutes = ({ store, floor, ingest }: Parts): FastifyPluginAsyn
         return known(params.sensor);
       },
     );
-    const span = Type.Object({
-      from: Type.String({ format: 'date-time' }),
-      to: Type.String({ format: 'date-time' }),
-      points: Type.Optional(Type.Integer({ minimum: 1, maximum: limits.historyPoints })),
-    });
     app.get(
       '/sensors/:sensor/history',
       {
         schema: {
-          ...{ params: sensorPath, querystring: span, tags: ['floor'] },
+          ...{ params: sensorPath, querystring: buckets, tags: ['floor'] },
           response: { 200: History, 404: Problem },
         },
       },
       ({ params, query }) => {
-        const [fromMs, toMs] = [Date.parse(query.from), Date.parse(query.to)];
-        if (!(toMs > fromMs)) throw new ProblemError('bad-request', '"to" must be after "from"');
         const { id, pairs } = known(params.sensor);
-        return history(store, id, pairs, [fromMs, toMs], query.points ?? defaultHistoryPoints);
+        return history(store, id, pairs, between(query), query.points ?? defaultHistoryPoints);
+      },
+    );
+    app.get(
+      '/sensors/:sensor/sags',
+      {
+        schema: {
+          ...{ params: sensorPath, querystring: span, tags: ['floor'] },
+          response: { 200: SagList, 404: Problem },
+        },
+      },
+      ({ params, query }) => {
+        const [fromUs, toUs] = between(query).map((ms) => ms * 1_000) as [number, number];
+        const most = limits.sagsList;
+        const { id } = known(params.sensor);
+        const found = store.sags({ sensor: id, fromUs, toUs, limit: most + 1 });
+        const sags = found.map(({ sag, startedUs }) => ({ ...sag, at: rfc3339(startedUs) }));
+        return { sags: sags.slice(0, most), more: found.length > most };
       },
     );
   };

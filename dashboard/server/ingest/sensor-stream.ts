@@ -113,6 +113,7 @@ export class SensorStream {
     // A sensor that says good-bye has closed its captures first.
     const marginS = state.state === 'offline' ? 0 : quietAfterS;
     this.#watching.quiet(Math.floor(state.sample - marginS * this.about.rate));
+    this.#settled = Math.max(this.#settled, this.#watching.quietFrom);
     this.#watching.flushRows();
     // The sensor took something for an arc that the watch does not.
     if (this.#watching.arcSince === null) this.#live.arcDropped(this.id);
@@ -148,14 +149,15 @@ export class SensorStream {
     this.#watching ??= this.#newWatching(block);
     if (this.#hole) this.#watching?.lost(block.first);
     this.#hole = false;
-    this.#watching?.push(block);
+    if (!this.#watching?.push(block)) return;
+    this.#settled = Math.max(this.#settled, this.#watching.quietFrom);
   }
 
-  /** Null when the boot's `about` is not there: without its scale counts are but counts. */
+  /** Null when the sensor measures other channels than it did: its counts then mean nothing. */
   #newWatching(first: Block): Watching | null {
     const { id } = this;
-    const about = this.#store.about(id, first.boot);
-    if (!about || first.data.length !== first.n * 2 * about.pairs) return null;
+    const about = this.#aboutOf(first.boot);
+    if (first.data.length !== first.n * 2 * about.pairs) return null;
     const rowsThrough = this.#store.rowsEnd(id, first.boot);
     this.#renew = false;
     const watching: Watching = new Watching(
@@ -178,6 +180,15 @@ export class SensorStream {
       },
     );
     return watching;
+  }
+
+  /** A boot that passed while no server listened has its blocks here, but not its words. */
+  #aboutOf(boot: number): About {
+    const known = this.#store.about(this.id, boot);
+    if (known) return known;
+    const about = { ...this.about, boot };
+    this.#store.saveBoot(this.id, about);
+    return about;
   }
 
   #arcEnded(watching: Watching, { start, end, arc }: WatchedArc): void {

@@ -41,6 +41,8 @@ export class Watching {
   readonly about: About;
   /** Begin of the arc that burns now; null between arcs. */
   arcSince: SampleIndex | null = null;
+  /** Where the last quiet began: no arc reaches over it. */
+  quietFrom: SampleIndex = 0;
   readonly #watch: WatchLike;
   readonly #events: WatchingEvents;
   /** Sample of the boot that is the watch's first. */
@@ -93,7 +95,7 @@ export class Watching {
     const gap = block.first - this.#expected;
     if (gap < 0) return false;
     const lost = Math.min(gap, block.lost);
-    if (gap > lost) this.#watch.skip(gap - lost, 'quiet');
+    if (gap > lost) this.#skipQuiet(gap - lost);
     if (lost > 0) this.#watch.skip(lost, 'lost');
     this.#scale(block);
     this.#watch.push(this.#channels, block.n);
@@ -110,8 +112,9 @@ export class Watching {
 
   /** The sensor was quiet up to here: it says so in its state. */
   quiet(through: SampleIndex): void {
-    if (through > this.#expected) this.#watch.skip(through - this.#expected, 'quiet');
-    this.#expected = Math.max(this.#expected, through);
+    if (through <= this.#expected) return;
+    this.#skipQuiet(through - this.#expected);
+    this.#expected = through;
   }
 
   end(): void {
@@ -158,6 +161,11 @@ export class Watching {
         this.#events.sag({ ...sag, startS: start / this.about.rate }, start);
       },
     };
+  }
+
+  #skipQuiet(frames: number): void {
+    this.#watch.skip(frames, 'quiet');
+    if (this.arcSince === null) this.quietFrom = this.#expected;
   }
 
   #gather(batch: RowBatch): void {

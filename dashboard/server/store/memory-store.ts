@@ -8,7 +8,9 @@ import type {
   Batch,
   Block,
   Bucket,
+  NewSag,
   RowsChunk,
+  SagQuery,
   Second,
   SensorRecord,
   Store,
@@ -24,6 +26,7 @@ export class MemoryStore implements Store {
   #rows: (RowsChunk & { storedMs: number })[] = [];
   #seconds: Second[] = [];
   #arcs: ArcRecord[] = [];
+  #sags: NewSag[] = [];
 
   sensors(): SensorRecord[] {
     const records = [...this.#sensors.values()];
@@ -34,6 +37,10 @@ export class MemoryStore implements Store {
     const none = { circuit: null, plate: null, kept: 0, settledBoot: -1, settledSample: 0 };
     const known = this.#sensors.get(sensor);
     this.#sensors.set(sensor, { sensor, ...none, ...known, site, about: structuredClone(about) });
+    this.saveBoot(sensor, about);
+  }
+
+  saveBoot(sensor: string, about: About): void {
     this.#abouts.set(`${sensor} ${about.boot}`, structuredClone(about));
   }
 
@@ -92,6 +99,7 @@ export class MemoryStore implements Store {
       .filter((arc) => !this.#arcs.some((other) => sameArc(other, arc)))
       .map((arc, at) => ({ ...arc, id: this.#arcs.length + at + 1, acknowledged: null }));
     this.#arcs.push(...added);
+    for (const sag of sags) if (!this.#sags.some((one) => sameArc(one, sag))) this.#sags.push(sag);
     for (const cursor of cursors) Object.assign(this.#sensors.get(cursor.sensor)!, cursor);
     return structuredClone(added);
   }
@@ -164,16 +172,26 @@ export class MemoryStore implements Store {
     return structuredClone(arc ?? null);
   }
 
+  sags({ sensor, fromUs, toUs, limit }: SagQuery): NewSag[] {
+    return this.#sags
+      .filter((sag) => sag.sensor === sensor)
+      .filter((sag) => sag.startedUs >= fromUs && sag.startedUs < toUs)
+      .sort((a, b) => a.startedUs - b.startedUs)
+      .slice(0, limit);
+  }
+
   sweep(waveformBytes: number, historyFromMs: number) {
-    const before = [this.#blocks.length, this.#rows.length, this.#seconds.length] as const;
+    const before = [this.#blocks, this.#rows, this.#seconds, this.#sags].map((all) => all.length);
     let bytes = this.#blocks.reduce((sum, block) => sum + block.data.byteLength, 0);
     while (bytes > waveformBytes) bytes -= this.#blocks.shift()!.data.byteLength;
     this.#rows = this.#rows.filter((chunk) => chunk.storedMs >= historyFromMs);
     this.#seconds = this.#seconds.filter((second) => second.timeMs >= historyFromMs);
+    this.#sags = this.#sags.filter((sag) => sag.startedUs >= historyFromMs * 1_000);
     return {
-      blocks: before[0] - this.#blocks.length,
-      rows: before[1] - this.#rows.length,
-      seconds: before[2] - this.#seconds.length,
+      blocks: before[0]! - this.#blocks.length,
+      rows: before[1]! - this.#rows.length,
+      seconds: before[2]! - this.#seconds.length,
+      sags: before[3]! - this.#sags.length,
     };
   }
 
@@ -188,5 +206,5 @@ export class MemoryStore implements Store {
 
 const samePlace = (a: Block, b: Block) =>
   a.sensor === b.sensor && a.boot === b.boot && a.first === b.first;
-const sameArc = (a: Pick<ArcRecord, 'sensor' | 'boot' | 'start'>, b: typeof a) =>
+const sameArc = (a: Pick<NewSag, 'sensor' | 'boot' | 'start'>, b: typeof a) =>
   a.sensor === b.sensor && a.boot === b.boot && a.start === b.start;

@@ -52,6 +52,7 @@ const migrations: readonly string[] = [
     start REAL NOT NULL, started_us INTEGER NOT NULL, sag TEXT NOT NULL
   ) STRICT;
   CREATE UNIQUE INDEX sags_place ON sags (sensor, boot, start);
+  CREATE INDEX sags_time ON sags (sensor, started_us);
   `,
 ];
 

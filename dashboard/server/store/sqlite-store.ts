@@ -1,12 +1,13 @@
 import { assert } from '../../../shared/assert.ts';
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
+import type { Sag } from '../../../shared/protocol/judgement.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
 import { type Database, openDatabase, type Statement } from './database.ts';
 import { migrate } from './schema.ts';
 import { SqliteArcs } from './sqlite-arcs.ts';
 import { SqliteStream } from './sqlite-stream.ts';
-import type { ArcQuery, ArcRecord, Batch, SensorRecord, Store } from './store.ts';
+import type { ArcQuery, ArcRecord, Batch, NewSag, SagQuery, SensorRecord, Store } from './store.ts';
 
 /** The store in one SQLite file. */
 export class SqliteStore implements Store {
@@ -59,10 +60,14 @@ export class SqliteStore implements Store {
         )
         .get(sensor, site, about.boot);
       this.#keys.set(sensor, Number(row!.key));
-      this.#database
-        .prepare('INSERT OR REPLACE INTO boots (sensor, boot, about) VALUES (?, ?, ?)')
-        .run(this.#key(sensor), about.boot, JSON.stringify(about));
+      this.saveBoot(sensor, about);
     });
+  }
+
+  saveBoot(sensor: string, about: About): void {
+    this.#database
+      .prepare('INSERT OR REPLACE INTO boots (sensor, boot, about) VALUES (?, ?, ?)')
+      .run(this.#key(sensor), about.boot, JSON.stringify(about));
   }
 
   about(sensor: string, boot: number): About | null {
@@ -160,6 +165,22 @@ export class SqliteStore implements Store {
 
   acknowledge(id: number, by: string, atUs: number): ArcRecord | null {
     return this.#arcs.acknowledge(id, by, atUs);
+  }
+
+  sags({ sensor, fromUs, toUs, limit }: SagQuery): NewSag[] {
+    return this.#database
+      .prepare(
+        `SELECT boot, start, started_us, sag FROM sags
+         WHERE sensor = ? AND started_us >= ? AND started_us < ? ORDER BY started_us LIMIT ?`,
+      )
+      .all(this.#key(sensor), fromUs, toUs, limit)
+      .map((row) => ({
+        sensor,
+        boot: Number(row.boot),
+        start: Number(row.start),
+        startedUs: Number(row.started_us),
+        sag: JSON.parse(String(row.sag)) as Sag,
+      }));
   }
 
   sweep(waveformBytes: number, historyFromMs: number) {

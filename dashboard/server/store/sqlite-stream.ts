@@ -125,6 +125,7 @@ export class SqliteStream {
         historyFromMs,
       ),
       seconds: run('DELETE FROM seconds WHERE time_ms < ?', historyFromMs),
+      sags: run('DELETE FROM sags WHERE started_us < ?', historyFromMs * 1_000),
     };
   }
 

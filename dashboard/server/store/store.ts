@@ -100,6 +100,13 @@ export interface ArcQuery {
   limit: number;
 }
 
+export interface SagQuery {
+  sensor: string;
+  fromUs: EpochMicros;
+  toUs: EpochMicros;
+  limit: number;
+}
+
 /** One bucket of history: lowest and highest of each pair; null where nothing was told. */
 export interface Bucket {
   index: number;
@@ -113,6 +120,7 @@ export interface SweepResult {
   blocks: number;
   rows: number;
   seconds: number;
+  sags: number;
 }
 
 /**
@@ -123,6 +131,8 @@ export interface Store {
   sensors(): SensorRecord[];
   /** New sensor, or new words of a known one (each boot keeps its own `about`). */
   saveAbout(sensor: string, site: string, about: About): void;
+  /** Words of a boot that is not the newest. */
+  saveBoot(sensor: string, about: About): void;
   /** The `about` of one boot: its scale is what turns stored counts into volts. */
   about(sensor: string, boot: number): About | null;
   /** False when sensor, circuit or plate is unknown. */
@@ -152,6 +162,8 @@ export interface Store {
   flags(sensor: string): number;
   /** Null when there is no such arc. The first name stays. */
   acknowledge(id: number, by: string, atUs: EpochMicros): ArcRecord | null;
+
+  sags(query: SagQuery): NewSag[];
 
   /** Gives up what is beyond the limits, a bounded piece a call. */
   sweep(waveformBytes: number, historyFromMs: number): SweepResult;
