@@ -34,6 +34,8 @@ const idleSeconds: Seconds = 1;
 const settleSeconds: Seconds = 0.5;
 /** Half cycles kept: the idle second, the rise's longest indecision and the settling, at 69 Hz. */
 const kept = 320;
+/** Parts of half cycles that make up a whole one to this share are taken for it. */
+const edgeDoubt = 0.01;
 /** Borders are certain to about this part of a half cycle; one cut by a border is left out. */
 const borderDoubt = 0.15;
 
@@ -51,7 +53,8 @@ export class ArcFigures implements HalfCycleSink {
   #opens = false;
   #start = 0.0;
   #previousEnd = 0.0;
-  /** Next entry of the history to settle, and the first entry inside the arc. */
+  /** First entry of the history inside the arc, and the next one to settle. */
+  #first = 0;
   #next = 0;
   #lost = 0.0;
   #lostBefore = 0.0;
@@ -94,6 +97,7 @@ export class ArcFigures implements HalfCycleSink {
     const history = this.#history;
     this.#next = history.count;
     while (this.#next > history.oldest && history.endOf(this.#next - 1) > start) this.#next--;
+    this.#first = this.#next;
     const slot = history.slot(this.#next);
     const first = this.#next === 0 || history.start[slot]! > history.endOf(this.#next - 1) + 0.6;
     this.#opens = first && history.start[slot]! >= start - 0.6;
@@ -123,6 +127,10 @@ export class ArcFigures implements HalfCycleSink {
     for (; last < history.count && history.start[history.slot(last)]! < end; last++) {
       this.#settle(this.#scratch, last, end);
     }
+    if (this.#edgesComplete(end)) {
+      this.#add(this.#scratch, this.#first);
+      this.#add(this.#scratch, history.count - 1);
+    }
     // Shorter than a half cycle and its doubts: then the cut ones are all there is.
     if (this.#scratch[0]!.halves === 0) {
       for (let n = this.#next; n < last; n++) this.#add(this.#scratch, n);
@@ -140,7 +148,23 @@ export class ArcFigures implements HalfCycleSink {
     };
   }
 
+  /**
+   * A part of a half cycle has no r.m.s. of its own. But where an arc fills a short record whose
+   * first and last parts make up whole half cycles, its figures are those of all the samples.
+   */
+  #edgesComplete(end: SampleIndex): boolean {
+    const history = this.#history;
+    const last = history.count - 1;
+    if (!this.#opens || this.#first < history.oldest || last - this.#first < 2) return false;
+    if (!history.isEdge(this.#first) || !history.isEdge(last)) return false;
+    if (end === Number.POSITIVE_INFINITY || end < history.endOf(last)) return false;
+    const half = history.endOf(this.#first + 1) - history.endOf(this.#first);
+    const halves = (history.endOf(last) - history.start[history.slot(this.#first)]!) / half;
+    return Math.abs(halves - Math.round(halves)) < edgeDoubt;
+  }
+
   #settle(into: ArcTotals[], n: number, end: SampleIndex): void {
+    if (this.#history.isEdge(n)) return;
     const slot = this.#history.slot(n);
     const from = this.#history.start[slot]!;
     const to = this.#history.end[slot]!;
@@ -175,7 +199,7 @@ export class ArcFigures implements HalfCycleSink {
       for (let n = this.#next - 1; n >= history.oldest; n--) {
         const slot = history.slot(n);
         if (history.start[slot]! < earliest) break;
-        if (history.end[slot]! > latest) continue;
+        if (history.end[slot]! > latest || history.isEdge(n)) continue;
         const length = history.end[slot]! - history.start[slot]!;
         samples += length;
         uu += length * history.uu[slot * history.pairs + pair]!;

@@ -48,6 +48,10 @@ export class HalfCycleHistory {
     return this.end[this.slot(n)]!;
   }
 
+  isEdge(n: number): boolean {
+    return Number.isNaN(this.urmsSquare[this.slot(n) * this.pairs]!);
+  }
+
   /** Adds a row's newest half cycle; after the stream's start or a gap its first one too. */
   add(row: HalfCycleRow, lost: number): void {
     const half = row.end - row.middle;

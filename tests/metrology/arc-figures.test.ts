@@ -29,6 +29,10 @@ function measure(scene: Scene): { arcs: ArcMeasured[]; soFar: ArcMeasured[] } {
     },
   );
   const sink = {
+    edge(row: HalfCycleRow) {
+      figures.edge(row);
+      detector.edge(row);
+    },
     halfCycle(row: HalfCycleRow) {
       figures.halfCycle(row);
       detector.halfCycle(row);
@@ -141,6 +145,18 @@ test('an arc that burns when the record begins has no idle voltage', () => {
   const { arcs } = measure({ seconds: 2, volts: () => 230, amps: (t) => (t < 1 ? 20 : 0) });
   expect(arcs[0]!.pairs[0]!.idleVolts).toBeNull();
   expect(arcs[0]!.pairs[0]!.meanAmps).toBeCloseTo(20, 2);
+});
+
+test('an arc that fills a record is exact, however much of a cycle the record begins with', () => {
+  for (const seconds of [0.15, 0.2, 0.3071, 0.5, 1.013, 2.0007]) {
+    const { arcs } = measure({ seconds, volts: () => 230, amps: () => 20, lag: 0.5 });
+    const pair = arcs[0]!.pairs[0]!;
+    expect(arcs[0]!.start).toBe(0);
+    expect(Math.abs(arcs[0]!.end - seconds * 10_240)).toBeLessThan(1);
+    expect(Math.abs(pair.meanVolts / 230 - 1)).toBeLessThan(0.001);
+    expect(Math.abs(pair.meanAmps / 20 - 1)).toBeLessThan(0.001);
+    expect(Math.abs(pair.meanWatts / (4600 * Math.cos(0.5)) - 1)).toBeLessThan(0.002);
+  }
 });
 
 test('an hour-long memory is not needed: 90 s of arc in fixed room, and so far as it burns', () => {
