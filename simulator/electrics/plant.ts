@@ -50,8 +50,8 @@ export interface TrueArc {
 /** Times are the point's own clock's, from its first sample. */
 export interface Truth {
   /**
-   * One entry a pair: open-circuit r.m.s., mean over the idle time, and the impedance that the
-   * machine's own current meets there, mean over the arcs (over the idle time before the first).
+   * One entry a pair, as it was lately: open-circuit r.m.s., mean of the last 20 s without an arc,
+   * and the impedance that the machine's own current meets, mean of the last 10 s: wires warm.
    * Of a generator it is the quick part; what its regulator does afterwards is no impedance.
    */
   supply: TrueSupply[];
@@ -152,12 +152,7 @@ class CircuitPoint implements Point, Tap {
           ],
     );
     return {
-      supply: Array.from({ length: n }, (_, line) => {
-        const { idle, loaded } = circuit;
-        const [openVolts] = (idle.has(line) ? idle : loaded).mean(this.rung, line);
-        const [, ohmsR, ohmsX] = (loaded.has(line) ? loaded : idle).mean(this.rung, line);
-        return { openVolts, ohmsR, ohmsX };
-      }),
+      supply: Array.from({ length: n }, (_, line) => circuit.looks.at(this.rung, line)),
       arcs,
       faults: circuit.happenings.faults
         .filter(({ startS }) => own(startS) <= readS)

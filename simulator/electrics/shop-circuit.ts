@@ -27,9 +27,7 @@ export interface Tap {
 export class ShopCircuit {
   readonly ladder: Ladder;
   readonly happenings = new Happenings();
-  /** What `seenFrom` found while idle, and while arcs burned. */
-  readonly idle: Looks;
-  readonly loaded: Looks;
+  readonly looks: Looks;
   /** Energy that passed each rung toward the machine, in watts times steps. */
   readonly wattSteps = new Float64Array(rungs);
   readonly bay: Bay;
@@ -75,8 +73,7 @@ export class ShopCircuit {
     this.returns = returnsOf(bay);
     this.eventsLeft = [...bay.events].sort((a, b) => a.atS - b.atS);
     this.squares = new Float64Array(rungs * lines);
-    this.idle = new Looks(lines);
-    this.loaded = new Looks(lines);
+    this.looks = new Looks(lines);
     for (const { kind, says } of bay.faults) this.happenings.begins(kind, 0, says);
   }
 
@@ -194,6 +191,6 @@ export class ShopCircuit {
   private lookAtSupply(): void {
     const { rms, hertz } = this.source;
     const seen = seenFrom(this.ladder, this.others, hertz, this.returns);
-    (this.arc.burning ? this.loaded : this.idle).add(seen, rms);
+    this.looks.add(seen, rms, !this.arc.burning);
   }
 }

@@ -73,12 +73,15 @@ export abstract class Source {
   protected abstract drift(watts: number, lineAmps2: number): void;
 }
 
+const gridTauS = 1.5;
+
 export class UtilitySource extends Source {
   private readonly nominalRms: number;
   private readonly nominalHertz: number;
   private readonly slow: Wander;
   private readonly quick: Wander;
   private readonly pace: Wander;
+  private smoothHertz = 0;
 
   constructor(spec: Utility, rms: number, hertz: number, lines: number, random: Random) {
     super(rms, hertz, lines, spec.harmonics, random);
@@ -88,11 +91,14 @@ export class UtilitySource extends Source {
     // What other customers do from cycle to cycle: a tenth of the slow wander.
     this.quick = new Wander(random, spec.wanderPercent / 1000, 0.2, sliceS);
     this.pace = new Wander(random, spec.wanderHertz, 40, sliceS);
+    this.smoothHertz = this.pace.value;
   }
 
   protected drift(): void {
     this.rms = this.nominalRms * (1 + this.slow.next() + this.quick.next());
-    this.hertz = this.nominalHertz + this.pace.next();
+    // The rotors of a whole grid do not jump: its frequency is smooth over a second or two.
+    this.smoothHertz += ((this.pace.next() - this.smoothHertz) * sliceS) / gridTauS;
+    this.hertz = this.nominalHertz + this.smoothHertz;
   }
 }
 

@@ -12,47 +12,48 @@ export interface Seen {
 
 /** A line behind more than this is apart, and has no supply to tell of. */
 const apartOhms = 1000;
+/** Looks that a mean reaches back: ohms warm within minutes, volts wander and are told of longer. */
+const ohmsLooks = 200;
+const voltsLooks = 400;
 
-/** Mean of many looks. */
+/** What was seen lately, as means that forget. */
 export class Looks {
   private readonly open: Float64Array;
   private readonly ohmsR: Float64Array;
   private readonly ohmsX: Float64Array;
   private readonly count: Float64Array;
+  private readonly idleCount: Float64Array;
   private readonly lines: number;
 
   constructor(lines: number) {
     this.lines = lines;
     this.count = new Float64Array(lines);
+    this.idleCount = new Float64Array(lines);
     this.open = new Float64Array(rungs * lines);
     this.ohmsR = new Float64Array(rungs * lines);
     this.ohmsX = new Float64Array(rungs * lines);
   }
 
-  /** @param rms of the source. */
-  add(seen: Seen, rms: number): void {
+  /** @param rms of the source; `idle` when no arc burns: only then is its voltage an open one. */
+  add(seen: Seen, rms: number, idle: boolean): void {
     const n = this.lines;
     for (let line = 0; line < n; line++) {
       if (seen.ohmsR[(rungs - 1) * n + line]! > apartOhms) continue;
-      this.count[line]! += 1;
+      const share = 1 / Math.min((this.count[line]! += 1), ohmsLooks);
+      if (idle) this.idleCount[line]! += 1;
+      const openShare = idle ? 1 / Math.min(this.idleCount[line]!, voltsLooks) : 0;
       for (let at = line; at < rungs * n; at += n) {
-        this.open[at]! += seen.open[at]! * rms;
-        this.ohmsR[at]! += seen.ohmsR[at]!;
-        this.ohmsX[at]! += seen.ohmsX[at]!;
+        this.open[at]! += (seen.open[at]! * rms - this.open[at]!) * openShare;
+        this.ohmsR[at]! += (seen.ohmsR[at]! - this.ohmsR[at]!) * share;
+        this.ohmsX[at]! += (seen.ohmsX[at]! - this.ohmsX[at]!) * share;
       }
     }
   }
 
-  /** Whether a line was looked at. */
-  has(line: number): boolean {
-    return this.count[line]! > 0;
-  }
-
-  /** Mean open volts, ohms and reactance of a line at a rung. */
-  mean(rung: number, line: number): [volts: number, ohmsR: number, ohmsX: number] {
+  /** Open volts, ohms and reactance of a line at a rung. */
+  at(rung: number, line: number): { openVolts: number; ohmsR: number; ohmsX: number } {
     const at = rung * this.lines + line;
-    const count = Math.max(this.count[line]!, 1);
-    return [this.open[at]! / count, this.ohmsR[at]! / count, this.ohmsX[at]! / count];
+    return { openVolts: this.open[at]!, ohmsR: this.ohmsR[at]!, ohmsX: this.ohmsX[at]! };
   }
 }
 
