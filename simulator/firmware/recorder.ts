@@ -39,6 +39,9 @@ export class Recorder {
   private next = 0.0;
   private captureEnd = 0.0;
   private lost = 0.0;
+  /** Index of the first frame after the last tear, and how many were lost there. */
+  private tornAt = 0.0;
+  private tornFrames = 0.0;
   private arc = 0;
   private started = false;
 
@@ -100,6 +103,8 @@ export class Recorder {
     const missing = this.started ? Math.max(0, first - this.history.end) : 0;
     this.step('torn', this.history.end);
     if (this.state !== 'watching') this.lost += missing;
+    this.tornAt = first;
+    this.tornFrames = missing;
     this.history.restart(first);
     this.trigger.restart();
     this.next = first;
@@ -116,7 +121,8 @@ export class Recorder {
     if (action === 'open') {
       // What the capture before has written is not written again.
       this.next = Math.max(this.next, this.history.first, sample - this.preFrames);
-      this.lost = 0;
+      // A capture that would reach back beyond a tear says so by its first block.
+      this.lost = this.next === this.tornAt ? this.tornFrames : 0;
     }
     if (action === 'open' || action === 'begin') this.arcEdge('began', ++this.arc, sample);
     if (action === 'end' || action === 'end-close') {
