@@ -19,25 +19,29 @@ export interface Feed {
 
 const unknownSupply: SupplyEvidence = { pairs: [null], behaviour: 'unknown' };
 
-/** `openVolts` between the machine's terminals, or null: the circuit is what it is called. */
+/**
+ * `openVolts` between the machine's terminals, or null: the circuit is what it is called. Longest
+ * cords take most of the time: they are told where the voltage fails, unless left out.
+ */
 export function judgeFeed(
   setting: Setting,
   supply: SupplyEvidence,
   openVolts: number | null,
+  longestCords: 'told' | 'left out' = 'told',
 ): Feed {
   const { rated, plate } = setting;
   const asked = { ...setting, supply, openVolts, phases: null };
   const tooFewPhases = plate?.phases === 3 && setting.circuit?.phases === 1;
   const atFullLoad = rated === null || tooFewPhases ? null : fullLoadVolts(setting, rated, supply);
   const load = tooFewPhases ? [] : fullLoad.ask(asked);
-  // Longest cords take most of the time, and matter where the voltage is what fails.
   const falls = load.some(({ verdict }) => verdict !== 'adequate');
+  const withLengths = falls && longestCords === 'told';
   const findings = [
     ...load,
     ...voltageClass.ask(asked),
     ...phases.ask(asked),
     ...supplyAmps.ask(setting),
-    ...cord.ask(falls ? asked : { ...asked, supply: unknownSupply }),
+    ...cord.ask(withLengths ? asked : { ...asked, supply: unknownSupply }),
   ].filter((finding) => finding.required || finding.verdict !== 'unproven');
   return { verdict: fold(findings, plate !== null), atFullLoad, findings };
 }

@@ -1,0 +1,165 @@
+import type { Verdict } from '../protocol/judgement.ts';
+import type { PlannedCircuit } from '../protocol/planning.ts';
+import type { Change, Remedy } from '../protocol/remedy.ts';
+import type { Volts } from '../units.ts';
+import type { Setting, SupplyEvidence } from './facts.ts';
+import { judgeFeed } from './feed.ts';
+import { limits } from './limits.ts';
+import { applyChange, type Case } from './remedy-change.ts';
+import { cordProposals } from './remedy-cords.ts';
+import { dutyProposal, settingProposal } from './remedy-setting.ts';
+import { branchProposal, inputProposals, transformerProposal } from './remedy-wiring.ts';
+import { machineVolts } from './wiring.ts';
+import { volts } from './words.ts';
+
+/** What remedies may draw on beside the supply. */
+export interface Around {
+  /** Null for a circuit that was only described; left out: as the supply's estimate says. */
+  openVolts?: Volts | null;
+  /** Other circuits of the shop, measured or described. */
+  circuits?: readonly PlannedCircuit[];
+  /** Fall of the voltage at this outlet that another load on it was seen to make. */
+  otherLoadVolts?: Volts;
+}
+
+/** A change that may be worth making, in a word or two. */
+export interface Proposal {
+  change: Change;
+  says: string;
+}
+
+/** True when with this change the machine gets what it needs. */
+export type Passes = (change: Change) => boolean;
+
+/**
+ * What would make it right, the shop's own means first and the shortest of them first. Each passes
+ * when judged again after it: full load, class of supply, ampacities and all. Empty where it is
+ * right already, where nothing found would do, and where the supply is not proven.
+ */
+export function remedies(setting: Setting, supply: SupplyEvidence, around: Around = {}): Remedy[] {
+  const at: Case = { setting, supply, openVolts: openVoltsOf(setting, supply, around) };
+  if (setting.rated === null || setting.plate === null) return [];
+  if (['adequate', 'unproven'].includes(verdictOf(at))) return [];
+  const { circuits = [], otherLoadVolts = 0 } = around;
+  const after = (from: Case) => (change: Change) => {
+    const changed = applyChange(from, change, circuits);
+    return changed !== null && passes(changed);
+  };
+  const own = [
+    ...cordProposals(at, after(at)),
+    ...otherCircuits(at, circuits),
+    ...lowered(at, after(at)),
+  ];
+  const shop = told(at, [], own, 'shop', circuits);
+  const wiring = [
+    ...branchProposal(at, after(at)),
+    ...dedicatedProposal(otherLoadVolts),
+    ...inputProposals(at),
+    ...transformerProposal(at, after(at)),
+  ];
+  return [
+    ...(shop.length > 0 ? shop : withoutCord(at, circuits)),
+    ...told(at, [], wiring, 'electrician', circuits),
+  ];
+}
+
+/** Every change applied in turn, judged again: what the property tests ask too. */
+export function passesAfter(
+  setting: Setting,
+  supply: SupplyEvidence,
+  changes: readonly Change[],
+  around: Around = {},
+): boolean {
+  const at: Case = { setting, supply, openVolts: openVoltsOf(setting, supply, around) };
+  const changed = applyAll(at, changes, around.circuits ?? []);
+  return changed !== null && passes(changed);
+}
+
+const verdictOf = ({ setting, supply, openVolts }: Case): Verdict =>
+  judgeFeed(setting, supply, openVolts, 'left out').verdict;
+
+const passes = (at: Case): boolean => verdictOf(at) === 'adequate';
+
+function openVoltsOf(setting: Setting, supply: SupplyEvidence, around: Around): Volts | null {
+  if (around.openVolts !== undefined) return around.openVolts;
+  const open = supply.pairs.map((view) => view?.openVolts ?? null);
+  if (open.length === 0 || open.includes(null)) return null;
+  return machineVolts(open as Volts[], setting.perPair);
+}
+
+/** Duty before setting: longer pauses cost less than a colder weld. */
+const lowered = (at: Case, pass: Passes): Proposal[] => [
+  ...dutyProposal(at, pass),
+  ...settingProposal(at, pass),
+];
+
+/** Where no one thing does: off with the cord, and down with the setting. */
+function withoutCord(at: Case, circuits: readonly PlannedCircuit[]): Remedy[] {
+  if ((at.setting.circuit?.cords ?? []).length === 0) return [];
+  const bare: Change = { kind: 'cords', cords: [] };
+  const uncorded = applyChange(at, bare);
+  if (uncorded === null) return [];
+  const pass: Passes = (change) => {
+    const changed = applyChange(uncorded, change);
+    return changed !== null && passes(changed);
+  };
+  const both = lowered(uncorded, pass).map(({ change, says }) => ({
+    change,
+    says: `Without a cord, and: ${says.charAt(0).toLowerCase()}${says.slice(1)}`,
+  }));
+  return told(at, [bare], both, 'shop', circuits);
+}
+
+function otherCircuits(at: Case, circuits: readonly PlannedCircuit[]): Proposal[] {
+  return circuits
+    .filter(({ name }) => name !== at.setting.circuit?.name)
+    .map(({ name, supply }) => ({
+      change: { kind: 'circuit', name },
+      says: supply
+        ? `Weld at ${name}, as it was measured.`
+        : `Weld at ${name}, by its description: check the outlet first.`,
+    }));
+}
+
+function dedicatedProposal(fall: Volts): Proposal[] {
+  if (fall <= 0) return [];
+  const says =
+    `A circuit of its own: another load on this one takes ${volts(fall)}. ` +
+    'Until then, unplug what else runs on it.';
+  return [{ change: { kind: 'dedicated', volts: fall }, says }];
+}
+
+/** Those that pass, with the voltage after them. */
+function told(
+  at: Case,
+  before: readonly Change[],
+  proposals: readonly Proposal[],
+  who: Remedy['who'],
+  circuits: readonly PlannedCircuit[],
+): Remedy[] {
+  return proposals.flatMap(({ change, says }) => {
+    const changes = [...before, change];
+    const changed = applyAll(at, changes, circuits);
+    if (changed === null) return [];
+    const feed = judgeFeed(changed.setting, changed.supply, changed.openVolts, 'left out');
+    const { atFullLoad: foretold } = feed;
+    if (feed.verdict !== 'adequate' || foretold === null) return [];
+    const needsVolts = limits.plateLow.value * changed.setting.rated!.U1;
+    const expected = `Expected at the machine: ${volts(foretold.value, needsVolts)}.`;
+    const whose = who === 'electrician' ? ' For a licensed electrician and the local code.' : '';
+    return [
+      {
+        changes,
+        who,
+        says: `${says} ${expected}${whose}`,
+        volts: foretold.value,
+        volts95: [foretold.lo, foretold.hi],
+        needsVolts,
+      },
+    ];
+  });
+}
+
+function applyAll(at: Case, changes: readonly Change[], circuits: readonly PlannedCircuit[]) {
+  return changes.reduce<Case | null>((so, change) => so && applyChange(so, change, circuits), at);
+}

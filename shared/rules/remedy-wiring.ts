@@ -1,0 +1,66 @@
+import type { Branch } from '../protocol/circuit.ts';
+import type { Passes, Proposal } from './remedies.ts';
+import type { Case } from './remedy-change.ts';
+import { gaugeName, lengthName, squareMillimetres } from './wire.ts';
+import { percent } from './words.ts';
+
+/** Branch wire, thin to thick, that one welder's circuit is ever made of. */
+const branchGauges: readonly Branch[] = [
+  ...[14, 12, 10, 8, 6, 4, 3, 2, 1].map((awg) => ({ awg })),
+  ...['1/0', '2/0', '3/0', '4/0'].map((awg) => ({ awg })),
+] as Branch[];
+const metricBranches: readonly Branch[] = [1.5, 2.5, 4, 6, 10, 16, 25, 35, 50].map((mm2) => ({
+  mm2,
+}));
+/** Boosts of small transformers wound for 12, 16, 24 or 32 V on 120 or 240 V; from memory. */
+const boosts = [1.05, 16 / 240 + 1, 1.1, 32 / 240 + 1, 1.2] as const;
+/** Over this part of U1 before any load, boosting is no cure for thin wire. */
+const lowOpen = 0.98;
+/** Another input is worth rewiring for where it asks for clearly less current. */
+const higherInput = 1.2;
+
+/** The thinnest copper branch over the present one that passes. */
+export function branchProposal({ setting }: Case, passes: Passes): Proposal[] {
+  const branch = setting.circuit?.branch;
+  if (!branch || (branch.feet === undefined && branch.metres === undefined)) return [];
+  const { feet, metres } = branch;
+  const length = feet === undefined ? { metres: metres ?? 0 } : { feet };
+  const sizes = branch.mm2 === undefined ? branchGauges : metricBranches;
+  const aluminium = branch.metal === 'aluminium';
+  const wire = sizes
+    .filter(
+      (size) => squareMillimetres(size) > squareMillimetres(branch) * (aluminium ? 0.999 : 1.001),
+    )
+    .map((size): Branch => ({ ...size, metal: 'copper', ...length }))
+    .find((each) => passes({ kind: 'branch', branch: each }));
+  if (!wire) return [];
+  const says =
+    `Copper of ${gaugeName(wire)} from the panel, ${lengthName(wire)}, ` +
+    `in place of ${gaugeName(branch)}.`;
+  return [{ change: { kind: 'branch', branch: wire }, says }];
+}
+
+/** Other lines of the plate that ask for less current. */
+export function inputProposals({ setting }: Case): Proposal[] {
+  const { plate, rated } = setting;
+  if (!plate || !rated) return [];
+  return plate.supply
+    .filter(({ U1 }) => U1 >= higherInput * rated.U1)
+    .map(({ U1 }) => ({
+      change: { kind: 'input', U1 },
+      says:
+        `The plate takes ${U1} V too: the same run as a ${U1} V circuit, ` +
+        'with the breaker and the receptacle for it.',
+    }));
+}
+
+/** For a supply that is low before any load, as 208 V under a 240 V plate. */
+export function transformerProposal(at: Case, passes: Passes): Proposal[] {
+  const { rated, circuit } = at.setting;
+  const open = at.openVolts ?? circuit?.volts ?? null;
+  if (rated === null || open === null || open >= lowOpen * rated.U1) return [];
+  const ratio = boosts.find((each) => passes({ kind: 'transformer', ratio: each }));
+  if (ratio === undefined) return [];
+  const says = `A boosting transformer of ${percent(ratio - 1, 0)} for this machine.`;
+  return [{ change: { kind: 'transformer', ratio }, says }];
+}
