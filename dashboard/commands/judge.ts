@@ -49,6 +49,9 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
 /** Arcs and dips in the judgement's lists: some 20 MB; a week of a busy shop has fewer. */
 const mostListed = 5_000;
 
+/** The meters' own bound: past it a window of a cycle would not fit their memory. */
+const mostHertz = 200_000;
+
 async function judgeReader(
   path: string,
   reader: RecordingReader,
@@ -57,6 +60,10 @@ async function judgeReader(
   signal: AbortSignal,
 ): Promise<Judgement> {
   const { facts } = reader;
+  if (facts.rateHz > mostHertz)
+    throw new OperatingError(
+      `${path}: ${facts.rateHz} samples/s; at most ${mostHertz} are measured`,
+    );
   const watch = new Watch(
     {
       rateHz: facts.rateHz,

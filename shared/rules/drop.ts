@@ -24,16 +24,16 @@ export const drop: Rule<Asked> = {
 
 function totalDrop(asked: Asked, rated: { U1: number; I1max: number; I1eff?: number }) {
   const foretold = fullLoadVolts(asked, rated, asked.supply);
-  if (foretold === null)
+  const open = machineVolts(
+    asked.supply.pairs.map((view) => view?.openVolts ?? 0),
+    asked.perPair,
+  );
+  if (foretold === null || open <= 0)
     return [
       thinEvidence(id, limits.dropTotal, {
         says: 'The drop at full load is not known: the supply could not be estimated.',
       }),
     ];
-  const open = machineVolts(
-    asked.supply.pairs.map((view) => view?.openVolts ?? 0),
-    asked.perPair,
-  );
   const fall = (loaded: number) => (open - loaded) / open;
   const measured: Reading = {
     value: fall(foretold.value),

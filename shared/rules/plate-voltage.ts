@@ -65,6 +65,7 @@ function hardest(channel: ArcChannel): PairLoad {
 function fallWords(setting: Setting, idle: readonly (number | null)[], low: number): string | null {
   if (idle.some((each) => each === null)) return null;
   const open = machineVolts(idle as number[], setting.perPair);
+  if (open <= low) return null;
   return (
     `From ${volts(open, low)} with the machine idle to ${volts(low, open)} under load: ` +
     `a fall of ${percent((open - low) / open)}.`

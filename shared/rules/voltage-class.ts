@@ -7,6 +7,8 @@ import { percent, volts } from './words.ts';
 
 const id = 'voltage-class';
 type Asked = Setting & { openVolts: number | null };
+/** Under this a circuit is dead, which says nothing of its class. */
+const aliveVolts = 30;
 
 /** The supply's class against the plate's, and the machine against the work. */
 export const voltageClass: Rule<Asked> = {
@@ -22,7 +24,8 @@ export const voltageClass: Rule<Asked> = {
 };
 
 /** What the supply is: as measured where that is far from its description, else as described. */
-function supplyVolts({ circuit, openVolts }: Asked): number | null {
+function supplyVolts({ circuit, openVolts: seen }: Asked): number | null {
+  const openVolts = seen !== null && seen >= aliveVolts ? seen : null;
   const measured = openVolts === null ? null : nearestNominal(openVolts);
   if (circuit === null || openVolts === null) return measured ?? circuit?.volts ?? null;
   const off = Math.abs(openVolts / circuit.volts - 1);

@@ -59,7 +59,7 @@ export class Supplies {
     const old = this.#at - this.#solvedAt > estimateSeconds * this.#rateHz;
     if (this.#solved !== null && !old) return this.#solved;
     this.#solvedAt = this.#at;
-    return (this.#solved = this.#estimators.map((estimator) => estimator.estimate()));
+    return (this.#solved = this.#estimators.map((estimator) => sound(estimator.estimate())));
   }
 
   /** The pair whose fit says most speaks for the machine. */
@@ -115,4 +115,12 @@ export class Supplies {
       halfWidthAmps: event.halfWidthVolts / ohms,
     };
   }
+}
+
+/** An open-circuit voltage taken over windows without any fundamental is no number. */
+function sound(estimate: SupplyEstimate | null): SupplyEstimate | null {
+  if (estimate === null) return null;
+  const { openVolts, openVoltsSd, ohmsR, ohmsX, lagRadians, fundamentalShare } = estimate;
+  const sum = openVolts + openVoltsSd + ohmsR + ohmsX + lagRadians + fundamentalShare;
+  return Number.isFinite(sum) ? estimate : null;
 }

@@ -147,4 +147,39 @@ describe('a stream', () => {
     expect(one.arcs).toEqual([]);
     expect(one.verdict).toBe('unproven');
   });
+
+  test('whatever comes, every figure is a number', () => {
+    const random = gaussian(5);
+    const strange: Record<string, (t: number) => [number, number]> = {
+      direct: () => [240, 20],
+      noise: () => [100 * random(), 10 * random()],
+      square: (t) => [240 * Math.sign(Math.sin(377 * t)), 20 * Math.sign(Math.sin(377 * t))],
+      'in bursts': (t) => [
+        340 * Math.sin(377 * t) * (Math.floor(t) % 2),
+        30 * Math.sin(377 * t) * (Math.floor(3 * t) % 2),
+      ],
+      'a chirp': (t) => [340 * Math.sin(6.28 * (40 + 3 * t) * t), 30 * Math.sin(250 * t)],
+    };
+    for (const [name, at] of Object.entries(strange)) {
+      const frames = Array.from({ length: 5_000 }, (_, n) => at(n / 1_000));
+      const channels = [0, 1].map((c) => Float64Array.from(frames, (frame) => frame[c]!));
+      const watch = watchOf(1_000, 1, { plate: plate240 }, { arcGoesOn: () => {}, rows: () => {} });
+      feed(
+        watch,
+        channels.map((each) => each.subarray(0, 3_000)),
+        1_000,
+      );
+      watch.skip(700, 'lost');
+      feed(
+        watch,
+        channels.map((each) => each.subarray(3_000)),
+        1_000,
+      );
+      watch.end();
+      JSON.stringify(watch.judgement('test'), (key, value: unknown) => {
+        if (typeof value === 'number') expect(value, `${name}: ${key}`).toSatisfy(Number.isFinite);
+        return value;
+      });
+    }
+  });
 });
