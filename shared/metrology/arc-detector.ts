@@ -1,5 +1,6 @@
 import { assert } from '../assert.ts';
 import type { Amperes, Hertz, SampleIndex, Seconds } from '../units.ts';
+import { FallBorder, RiseBorder } from './arc-borders.ts';
 import type { HalfCycleRow, HalfCycleSink } from './row.ts';
 
 export interface ArcEvents {
@@ -19,8 +20,9 @@ export interface ArcDetectorOptions {
 }
 
 /*
- * All of these are common practice, no source. Short-circuit transfer flutters at 20 to 200 a second
- * (STANDARDS 7): its gaps are under 50 ms and are bridged. Tacks stand further apart than that.
+ * All of these are common practice, no source. Short-circuit transfer flutters at 20 to 200 times
+ * a second (textbooks of the trade, from memory): its gaps are under 50 ms and are bridged. Tacks
+ * stand further apart than that.
  */
 const defaultLeastRise: Amperes = 2;
 const attackSeconds: Seconds = 0.08;
@@ -29,9 +31,11 @@ const holdSeconds: Seconds = 0.1;
 const undecidedSeconds: Seconds = 0.6;
 /** A gap in the stream that an arc may go on through. */
 const bridgedGapSeconds: Seconds = 1;
+/** The level follows an arc this fast: slower than flutter, faster than a hand turns a knob. */
+const levelSeconds: Seconds = 0.3;
 /** Share of the attack that must be over the threshold. */
 const leastShare = 0.6;
-/** The last four half cycles keep this share of the four before in energy: an inrush falls faster. */
+/** Four half cycles keep this share of the energy of the four before: an inrush falls faster. */
 const leastKept = 0.5;
 /** A magnetising current is reactive, an arc is not. */
 const leastPowerFactor = 0.3;
@@ -44,37 +48,33 @@ type Phase = 'idle' | 'rising' | 'arc';
  * Finds arcs in the supply current: half-cycle r.m.s. over a learnt idle level, with hysteresis, a
  * time to begin and a time to end. Borders are placed inside their half cycle by its energy.
  *
- * Example: 0 A, then 20 A from sample 10 240 to 30 720, gives began(≈10 240), ended(≈10 240, ≈30 720).
+ * Example at 10 240/s: 0 A, then 20 A from sample 10 240 to 30 720, then 0 A, gives began(10 240)
+ * and ended(10 240, 30 720), each within half a half cycle.
  */
 export class ArcDetector implements HalfCycleSink {
   readonly #events: ArcEvents;
   readonly #leastRise: Amperes;
   readonly #rateHz: Hertz;
+  readonly #riseBorder = new RiseBorder();
+  readonly #fallBorder = new FallBorder();
   #phase: Phase = 'idle';
   /** Learnt idle level; −1 until the first half cycle. */
   #idle = -1.0;
-  /** Mean square of the arc. */
+  /** Mean square of the arc, and where it began. */
   #level = 0.0;
   #start = 0.0;
-  /** The rise so far: samples of it, samples over the threshold, energy, real and apparent power. */
+  /** The rise so far: samples of it, samples over the threshold, energy, watts, volt-amperes. */
   #risen = 0.0;
   #above = 0.0;
   #riseEnergy = 0.0;
   #riseWatts = 0.0;
   #riseVoltAmps = 0.0;
-  /** The run of low half cycles at the end: samples, energy, where it began. */
+  /** Samples of the run of low half cycles that a rise, or an arc, ends with so far. */
   #low = 0.0;
-  #lowEnergy = 0.0;
-  #edge = 0.0;
   /** Mean squares of the last eight half cycles, newest first. */
   readonly #recent = new Float64Array(8);
-  /** Borders and mean squares around the rise: the half cycle before it, its first, the two after. */
-  readonly #onset = new Float64Array(4);
-  #onsetHalves = 0;
-  #onsetStart = 0.0;
-  #onsetSpan = 0.0;
   #lastEnd = Number.NEGATIVE_INFINITY;
-  /** The rise came with a stretch's first half cycle; that stretch's edge, and the border after it. */
+  /** The rise came with a stretch's first half cycle; that stretch's edge, and the border after. */
   #opens = false;
   #stretchStart = 0.0;
   #stretchBorder = -1.0;
@@ -129,7 +129,7 @@ export class ArcDetector implements HalfCycleSink {
     this.#stretchBorder = row.end;
   }
 
-  /** Tells of `frames` samples that are not in the stream: a long gap ends an arc where it begins. */
+  /** Tells of samples that are not in the stream: a long gap ends an arc where it begins. */
   skip(frames: number): void {
     if (frames <= bridgedGapSeconds * this.#rateHz) return;
     this.end();
@@ -142,7 +142,8 @@ export class ArcDetector implements HalfCycleSink {
     }
     if (this.#phase === 'arc') {
       const last = Math.max(this.#lastEnd, at ?? this.#lastEnd);
-      this.#events.ended(this.#start, this.#low > 0 ? this.#placeEnd() : last);
+      const fallen = this.#fallBorder.place(this.#idle * this.#idle);
+      this.#events.ended(this.#start, this.#low > 0 ? fallen : last);
     }
     this.#phase = 'idle';
     this.#low = 0;
@@ -179,14 +180,11 @@ export class ArcDetector implements HalfCycleSink {
     this.#phase = 'rising';
     this.#risen = this.#above = this.#riseEnergy = this.#riseWatts = this.#riseVoltAmps = 0;
     this.#low = 0;
-    this.#onset[0] = unknown ? this.#idle * this.#idle : this.#recent[0]!;
-    this.#onsetHalves = 0;
-    this.#onsetStart = start;
-    this.#onsetSpan = end - start;
+    this.#riseBorder.mark(start, end - start, unknown ? 0 : this.#recent[0]!);
   }
 
   #whileRising(length: number, square: number, watts: number, voltAmps: number): void {
-    if (this.#onsetHalves < 3) this.#onset[++this.#onsetHalves] = square;
+    this.#riseBorder.take(square);
     this.#risen += length;
     this.#riseEnergy += length * square;
     this.#riseWatts += length * watts;
@@ -227,65 +225,27 @@ export class ArcDetector implements HalfCycleSink {
     const off = Math.max(this.#idle + this.#rise / 2, offShare * Math.sqrt(this.#level));
     if (square > off * off) {
       this.#low = 0;
-      // About a third of a second: slower than flutter, faster than a hand that turns a knob.
-      this.#level += (length / (0.3 * this.#rateHz)) * (square - this.#level);
+      this.#level += (length / (levelSeconds * this.#rateHz)) * (square - this.#level);
       return;
     }
-    if (this.#low === 0) this.#markEdge(start, length, square);
-    else this.#lowEnergy += length * square;
+    if (this.#low > 0) this.#fallBorder.take(square, length);
+    else {
+      this.#fallBorder.mark(start, length, square, this.#recent);
+      if (Math.abs(start - this.#lastEnd) > 0.25 * length) this.#fallBorder.know(this.#lastEnd);
+    }
     this.#low += length;
     if (this.#low < holdSeconds * this.#rateHz) return;
-    this.#idle = Math.sqrt(this.#lowEnergy / (this.#low - this.#edgeSpan));
+    const idle = this.#idle * this.#idle;
+    const end = this.#fallBorder.place(idle);
+    this.#idle = Math.sqrt(this.#fallBorder.floor(idle));
     this.#phase = 'idle';
     this.#low = 0;
-    this.#events.ended(this.#start, this.#placeEnd());
+    this.#events.ended(this.#start, end);
   }
 
-  /** Notes the first low half cycle, the last high one before it, and the level before both. */
-  #edgeSpan = 0.0;
-  #edgeSquare = 0.0;
-  #edgeHigh = 0.0;
-  #edgeBefore = 0.0;
-  #edgeSplit = false;
-
-  #markEdge(start: number, length: number, square: number): void {
-    this.#edge = start;
-    this.#edgeSpan = length;
-    this.#edgeSquare = square;
-    this.#edgeHigh = this.#recent[0]!;
-    this.#edgeBefore = (this.#recent[1]! + this.#recent[2]!) / 2;
-    this.#edgeSplit = Math.abs(start - this.#lastEnd) > 0.25 * length;
-    if (this.#edgeSplit) this.#edge = this.#lastEnd;
-    this.#lowEnergy = 0;
-  }
-
-  /** The rise lies in its first half cycle, or late in the one before, by their shares of energy. */
   #placeStart(): SampleIndex {
-    if (this.#opens) {
-      return this.#stretchBorder === this.#onsetStart ? this.#stretchStart : this.#onsetStart;
-    }
-    const floor = this.#idle * this.#idle;
-    const full = (this.#onset[2]! + this.#onset[3]!) / 2;
-    const first = share(this.#onset[1]!, floor, full);
-    const before = first > 0.8 ? share(this.#onset[0]!, floor, full) : 0;
-    return this.#onsetStart + (1 - first - before) * this.#onsetSpan;
+    const border = this.#riseBorder;
+    if (!this.#opens) return border.place(this.#idle * this.#idle);
+    return this.#stretchBorder === border.start ? this.#stretchStart : border.start;
   }
-
-  #placeEnd(): SampleIndex {
-    if (this.#edgeSplit) return this.#edge;
-    const rest = this.#low > this.#edgeSpan ? this.#low - this.#edgeSpan : 0;
-    const floor = rest > 0 ? this.#lowEnergy / rest : this.#idle * this.#idle;
-    const first = share(this.#edgeSquare, floor, this.#edgeBefore);
-    const missing = first < 0.2 ? 1 - share(this.#edgeHigh, floor, this.#edgeBefore) : 0;
-    return this.#edge + (first - missing) * this.#edgeSpan;
-  }
-}
-
-/**
- * Share of a half cycle that was at `full` when the rest was at `floor`, from its mean square. A
- * sine's energy is not even over time: that costs at most 0.17 of a half cycle, and a level that is
- * off by some percent costs no more than that, which the exact inverse could not say.
- */
-function share(square: number, floor: number, full: number): number {
-  return full > floor ? Math.min(1, Math.max(0, (square - floor) / (full - floor))) : 1;
 }

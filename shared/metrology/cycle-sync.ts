@@ -6,11 +6,11 @@ import { SlowVoltage } from './slow-voltage.ts';
 
 /** Finding the fundamental takes this much of the stream, s: five cycles, or six at 60 Hz. */
 export const acquireSeconds = 0.1;
-/** The fundamental is followed on sums of samples at this rate or a little more, 1/s: 20 a cycle. */
+/** The fundamental is followed on sums of samples at this rate or a little more: 20 a cycle. */
 const slowRateHz = 1200;
-/** A fundamental explains at least this share of the alternating energy; noise explains 0.07. */
+/** A fundamental explains this share of the alternating energy or more; noise explains 0.07. */
 const leastCoherence = 0.5;
-/** Under this share of its usual height a fundamental must prove itself, and be the best there is. */
+/** Under this share of its usual height a fundamental must prove itself, and be the best. */
 const faintShare = 0.1;
 /**
  * A height that moves by more in half a cycle, or by more than four times what noise makes it move,
@@ -18,7 +18,7 @@ const faintShare = 0.1;
  */
 const steadyShare = 0.005;
 const steadyNoises = 4;
-/** A dip of two cycles moves the height for eight half cycles; after twelve even a moving one is believed. */
+/** A dip of two cycles moves the height for eight half cycles; after twelve it is believed. */
 const longestDisbelief = 12;
 /** Part of a border's surprise that goes into the period; borders themselves are as measured. */
 const periodGain = 0.15;
@@ -56,7 +56,7 @@ export class CycleSync {
   /** Usual height of the fundamental, 0 until one was found; its last. */
   #usual = 0.0;
   #last = 0.0;
-  /** What noise moves the height by; half cycles that it kept still, and that it was disbelieved. */
+  /** What noise moves the height by; half cycles that it kept still, and was disbelieved. */
   #restless = 0.0;
   #calm = 0;
   #disbelieved = 0;
@@ -212,7 +212,7 @@ export class CycleSync {
     return Math.min(this.#rateHz / (2 * low), Math.max(this.#rateHz / (2 * high), half));
   }
 
-  /** A faint fundamental, or none: looks whether it is one, and whether another pair has a better. */
+  /** A faint fundamental, or none: is it one, and does another pair have a better? */
   #prove(): boolean {
     const coherent = this.#coherent(this.#slow, this.#next);
     const height = coherent ? this.#probe.amplitude : 0;

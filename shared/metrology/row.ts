@@ -24,7 +24,7 @@ export interface HalfCycleRow {
   readonly irms: Float64Array;
   /** Active power, mean of v·i over the window. */
   readonly watts: Float64Array;
-  /** The same three over the newest half cycle alone, `middle` … `end`: rows that do not overlap. */
+  /** The same three over the newest half cycle alone, `middle` … `end`, which none shares. */
   readonly uhalf: Float64Array;
   readonly ihalf: Float64Array;
   readonly whalf: Float64Array;

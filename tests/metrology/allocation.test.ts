@@ -79,7 +79,7 @@ describe('ten million samples', () => {
   const meterAt = (rate: number) =>
     new Meter({ rateHz: rate, pairs: 1, nominalHertz: 60, phasors: true }, { halfCycle() {} });
 
-  test('cause at most one collection in the meter at 102 400/s: a sample costs nothing', async () => {
+  test('cause at most one collection in the meter at 102 400/s', async () => {
     // The same samples are a supply of 60 Hz only at their own rate; ten times it follows 600 Hz,
     // so they are stretched: each cycle ten times as long.
     const long = channels.map((channel) =>

@@ -144,7 +144,7 @@ describe('2.4 row 1: magnitude within 0.1 % of the declared voltage', () => {
 /** ∫ sin² over an angle from 0. */
 const sineSquare = (angle: number) => angle / 2 - Math.sin(2 * angle) / 4;
 
-/** Cycles of the steps as the samples show them: half way between the last before and the first after. */
+/** Cycles of the steps as the samples show them: half way between the last before and the next. */
 function asSampled(levelAt: readonly (readonly [cycle: number, level: number])[], f: number) {
   const cycle = rateHz / f;
   return levelAt.map(([at, level]): [number, number] => [

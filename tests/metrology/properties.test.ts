@@ -13,7 +13,7 @@ const recordOf = fc.record({
   dipAt: fc.double({ min: 0.1, max: 0.5, noNaN: true }),
   seed: fc.integer({ min: 1, max: 1e6 }),
 });
-type Recipe = typeof recordOf extends fc.Arbitrary<infer T> ? T : never;
+type Recipe = Record<'rateHz' | 'hertz' | 'phase' | 'noise' | 'dipAt' | 'seed', number>;
 
 function channelsOf({ rateHz, hertz, phase, noise, dipAt, seed }: Recipe): Float64Array[] {
   const harmonics = [
