@@ -95,19 +95,24 @@ function accounted({ boots, lostFrames, firmware }: World): boolean {
   );
 }
 
-/** A gap between two blocks is told by the second, or nothing burned in it. */
+/**
+ * A gap between two blocks is told by the second, or nothing burned in it but what the sensor's
+ * health counts as lost: frames that went while it saw no arc.
+ */
 function gaps(world: World, arcs: readonly StoryArc[]): string[] {
-  const dropped = world.boots.length > 1 || (world.firmware?.health.dropped ?? 0) > 0;
+  const health = world.firmware?.health;
+  const dropped = world.boots.length > 1 || (health?.dropped ?? 0) > 0;
   return world.boots.flatMap(({ number, base }) => {
     let end = 0;
     return world.blocks(number).flatMap(({ first, n, lost }) => {
       const gap = [base + end, base + first - lost] as const;
-      const hides = arcs.some(
-        ({ from, to }) => gap[0] < to * rateHz - cycle && gap[1] > from * rateHz + cycle,
-      );
-      const told = first - end <= lost || !hides || dropped;
+      const hidden = arcs.reduce((sum, { from, to }) => {
+        const start = Math.max(gap[0], from * rateHz + cycle);
+        return sum + Math.max(0, Math.min(gap[1], to * rateHz - cycle) - start);
+      }, 0);
       end = first + n;
-      return told ? [] : [`frames ${gap.join('…')} are missing, and no block tells of it`];
+      if (dropped || hidden <= (health?.lostFrames ?? 0)) return [];
+      return [`frames ${gap.join('…')} are missing, and nothing tells of it`];
     });
   });
 }
