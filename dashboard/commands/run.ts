@@ -95,7 +95,6 @@ async function run(given: Given, signal: AbortSignal, closers: (() => unknown)[]
   const url = await dashboard.listen(given['http-port']);
   dashboard.start();
   if (scenario) closers.push(await play(scenario, given, accounts, mqttPort));
-  if (dashboard.accessCode) say(`access code for other devices: ${dashboard.accessCode}`);
   process.stdout.write(`${url}\n`);
   if (!signal.aborted)
     await new Promise<void>((resolve) => signal.addEventListener('abort', () => resolve()));

@@ -1,4 +1,5 @@
 import { mkdirSync } from 'node:fs';
+import { networkInterfaces } from 'node:os';
 import { dirname, join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import { OperatingError } from '../../shared/command/outcome.ts';
@@ -27,11 +28,12 @@ export interface DashboardOptions {
 export interface Dashboard {
   ingest: Ingest;
   app: FastifyInstance;
-  /** Null where only this machine is listened to. */
-  accessCode: string | null;
   /** Takes up the stored streams and begins to take messages in. */
   start(): void;
-  /** Gives the URL. @throws OperatingError when the port is taken. */
+  /**
+   * Gives the URL, and says how other devices get in where they may.
+   * @throws OperatingError when the port is taken.
+   */
   listen(port: number): Promise<string>;
   stop(): Promise<void>;
 }
@@ -53,13 +55,16 @@ export async function buildDashboard(options: DashboardOptions): Promise<Dashboa
   return {
     ingest,
     app,
-    accessCode: access.code,
     start() {
       ingest.start();
       floor.hub.start();
       sweep = setInterval(() => sweepUp(store, say), limits.sweepEveryMs);
     },
-    listen: (port) => listen(app, port, host),
+    async listen(port) {
+      const url = await listen(app, port, host);
+      if (access.code) say(`other devices: ${urlAbroad(url, host)} access code ${access.code}`);
+      return url;
+    },
     async stop() {
       clearInterval(sweep);
       await app.close();
@@ -93,8 +98,17 @@ async function listen(app: FastifyInstance, port: number, host: string): Promise
   }
   const address = app.server.address();
   const bound = typeof address === 'object' && address ? address.port : port;
-  const name = host.includes(':') ? `[${host}]` : host === '0.0.0.0' ? 'localhost' : host;
+  const any = host === '0.0.0.0' || host === '::';
+  const name = any ? 'localhost' : host.includes(':') ? `[${host}]` : host;
   return `http://${name}:${bound}/`;
+}
+
+/** This machine's address in the shop's network; a phone cannot use "localhost". */
+function urlAbroad(url: string, host: string): string {
+  if (host !== '0.0.0.0' && host !== '::') return url;
+  const all = Object.values(networkInterfaces()).flatMap((addresses) => addresses ?? []);
+  const own = all.find(({ internal, family }) => !internal && family === 'IPv4');
+  return own ? `http://${own.address}:${new URL(url).port}/` : url;
 }
 
 function sweepUp(store: Store, say: (line: string) => void): void {

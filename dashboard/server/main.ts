@@ -42,7 +42,6 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
   const url = await dashboard.listen(given['http-port']);
   dashboard.start();
   link = new MqttLink(given.broker, credentials, (...of) => dashboard.ingest.receive(...of), say);
-  if (dashboard.accessCode) say(`access code for other devices: ${dashboard.accessCode}`);
   process.stdout.write(`${url}\n`);
   await new Promise<void>((resolve) => signal.addEventListener('abort', () => resolve()));
   await link.close();
