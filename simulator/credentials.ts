@@ -36,13 +36,14 @@ export function brokerAddress(
 }
 
 function fromFile(path: string | undefined, id: string): Credentials {
-  if (path === undefined)
-    throw new OperatingError(
-      `no credentials for ${id}: put name and password into the broker's URL, or name a file ` +
-        `by --credentials ("stiffline broker --add-sensor ${id}" makes them)`,
-    );
-  const folder = existsSync(path) && statSync(path).isDirectory();
+  const folder = path !== undefined && existsSync(path) && statSync(path).isDirectory();
   const file = folder ? join(path, `${id}.json`) : path;
+  if (file === undefined || !existsSync(file))
+    throw new OperatingError(
+      `no credentials for ${id}${file ? `, ${file} is not there` : ''}: put name and password ` +
+        `into the broker's URL, or name a file by --credentials ` +
+        `("stiffline broker --add-sensor ${id} > FILE" makes one)`,
+    );
   let secret: Partial<Credentials> | null;
   try {
     secret = JSON.parse(readFileSync(file, 'utf8'));
