@@ -72,7 +72,8 @@ function measuredSupply(circuit: Circuit, measured: MeasuredSupply, three: boole
   };
 }
 
-function viewOf(measured: MeasuredSupply, openVolts: Volts, scale: number): SupplyView {
+/** A typed-in estimate as the rules take one; `scale` turns its ohms into those of a pair. */
+export function viewOf(measured: MeasuredSupply, openVolts: Volts, scale = 1): SupplyView {
   const { ohmsR, ohmsX, ohmsR95, ohmsX95 } = measured;
   const half = assumed.measuredHalf * Math.hypot(ohmsR, ohmsX);
   const spread = (interval: readonly [number, number] | undefined) =>

@@ -1,0 +1,24 @@
+import { commonPractice } from './limits.ts';
+
+/** Every bound of the outlet check, with its reason. None is published: all are common practice. */
+export const checkLimits = {
+  source: commonPractice,
+  /** Seconds of steady voltage; loads that switch in a thermostat's rhythm show in longer ones. */
+  steadyS: 5,
+  /** A step of the voltage over this part of it is another load, not the utility's wander. */
+  steadyPart: 0.01,
+  /** A circuit under this is dead, or the sensor is not on it. */
+  aliveVolts: 30,
+  /** More than a sensor's noise and a charger in the same strip. */
+  nothingAmps: 0.5,
+  /** Shorter beads end before the machine has settled. */
+  beadS: 2,
+  /** Shorter arcs are tacks or tries of the trigger, and are passed over. */
+  tackS: 0.3,
+  /** Part of the plate's full current from which a bead counts as one at full setting. */
+  fullShare: 0.8,
+  /** A supply looks otherwise an hour later: a check that takes longer begins anew. */
+  lastsS: 3_600,
+  /** Outlets wear, neighbours get machines: after a month a check says little. */
+  staleDays: 30,
+} as const;
