@@ -141,6 +141,22 @@ describe('ingest', () => {
     expect(places()).toEqual(storyArcs);
   });
 
+  it('repeats a keep only when the sensor seems not to know it, and then at its next state', () => {
+    greet();
+    send(...story());
+    ingest.flush();
+    expect(kept).toEqual([7]);
+    send(...story().slice(4));
+    ingest.flush();
+    expect(kept).toEqual([7]);
+    tell({ newest: 7, sample: 13_000 });
+    ingest.flush();
+    expect(kept).toEqual([7, 7]);
+    tell({ newest: 7, sample: 14_000 });
+    ingest.flush();
+    expect(kept).toEqual([7, 7]);
+  });
+
   it('goes on over a hole that the sensor says it cannot fill', () => {
     greet();
     send(quiet(1, 0), wave(4, 3072), quiet(5, 4096));

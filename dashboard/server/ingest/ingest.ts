@@ -68,6 +68,12 @@ export class Ingest {
   readonly #setup: IngestSetup;
   readonly #streams = new Map<string, SensorStream>();
   readonly #changed = new Set<SensorStream>();
+  /** The last `keep` of each. A sensor sends again what a repeated one shows to be missing. */
+  readonly #told = new Map<SensorStream, number>();
+  /** Sensors that seem not to know their `keep`, or miss one of theirs; told at their next state. */
+  readonly #owed = new Set<SensorStream>();
+  /** Sensors that are told at the next commit, whether it moves on or not. */
+  readonly #greeted = new Set<SensorStream>();
   #batch = emptyBatch();
   #pendingBytes = 0;
   #timer: NodeJS.Timeout | null = null;
@@ -89,6 +95,7 @@ export class Ingest {
       this.#setup.floor.about(record, record.site);
       const stream = this.#stream(record);
       stream.rebuild();
+      this.#greeted.add(stream);
       this.#changed.add(stream);
     }
     this.#open = true;
@@ -135,7 +142,7 @@ export class Ingest {
       this.#batch = emptyBatch();
       this.#pendingBytes = 0;
       this.#changed.clear();
-      for (const { sensor, kept } of batch.cursors) this.#keep(sensor, kept);
+      for (const stream of streams) this.#keep(stream);
       this.#setup.floor.stored(arcs);
     } catch (error) {
       this.#fault('commit', `not stored: ${error instanceof Error ? error.message : error}`);
@@ -173,6 +180,7 @@ export class Ingest {
     stream.about = about;
     floor.about(record, site);
     // It came (back): it is told how far its stream is stored, and sends what is missing.
+    this.#greeted.add(stream);
     this.#change(stream);
     return null;
   }
@@ -185,6 +193,7 @@ export class Ingest {
     const taken = stream.take(decoded.message);
     if (taken === 'full') return { fault: 'full', says: `too many wait for an earlier one` };
     if (taken === 'known') this.counts.known++;
+    if (taken === 'known' || stream.waiting > 0) this.#owed.add(stream);
     this.#pendingBytes += payload.length;
     this.#change(stream);
     return null;
@@ -197,7 +206,10 @@ export class Ingest {
     if (!('boot' in decoded.message)) return null;
     const before = stream.cursor;
     stream.told(decoded.message);
-    if (stream.cursor.kept !== before.kept || stream.cursor.settledSample !== before.settledSample)
+    const { kept, settledSample } = stream.cursor;
+    const owed = this.#owed.delete(stream);
+    if (owed) this.#greeted.add(stream);
+    if (owed || kept !== before.kept || settledSample !== before.settledSample)
       this.#change(stream);
     return null;
   }
@@ -238,9 +250,13 @@ export class Ingest {
     this.#timer ??= setTimeout(() => this.flush(), limits.commitAfterMs);
   }
 
-  #keep(id: string, kept: number): void {
-    const place = parseSensorId(id);
-    if (!place) return;
+  #keep(stream: SensorStream): void {
+    const { kept } = stream.cursor;
+    const greeted = this.#greeted.delete(stream);
+    if (!greeted && kept === this.#told.get(stream)) return;
+    this.#told.set(stream, kept);
+    this.#owed.delete(stream);
+    const place = parseSensorId(stream.id)!;
     const topic = formatTopic(place.site, place.sensor, 'keep');
     this.#setup.link.publish(topic, encodeMessage('keep', { v: 1, seq: kept }));
   }
