@@ -29,6 +29,14 @@ export class Happenings {
     }
   }
 
+  /** Takes the arc that burns now, which will not do, off the list. @returns when it began. */
+  arcFails(): number {
+    const arc = this.arcs.at(-1);
+    if (!arc || arc.endS !== null) return Number.NaN;
+    this.arcs.pop();
+    return arc.startS;
+  }
+
   begins(kind: string, startS: number, says: string): void {
     if (this.faults.length < kept) this.faults.push({ kind, startS, endS: null, says });
   }
@@ -38,7 +46,7 @@ export class Happenings {
     if (fault) fault.endS = endS;
   }
 
-  instant(kind: string, atS: number, says: string): void {
-    if (this.faults.length < kept) this.faults.push({ kind, startS: atS, endS: atS, says });
+  lasted(kind: string, startS: number, endS: number, says: string): void {
+    if (this.faults.length < kept) this.faults.push({ kind, startS, endS, says });
   }
 }

@@ -16,6 +16,8 @@ import { Wiring } from './wiring.ts';
 
 /** Slices between two looks at the true supply: 50 ms. */
 const lookSlices = 16;
+/** What goes out sooner than this was a try, not an arc, s. */
+const strikeS = 0.15;
 
 /** Watches every step of a circuit from one place. */
 export interface Tap {
@@ -48,6 +50,7 @@ export class ShopCircuit {
   private readonly outletAt = outlet;
   private readonly machineAt = terminals;
   private peakAmps = 0;
+  private struckS = 0;
   private slices = 0;
 
   constructor(bay: Bay, seed: number) {
@@ -169,17 +172,21 @@ export class ShopCircuit {
     else if (this.machine.ready) {
       this.machine.set(this.welder.amps);
       this.arc.strike();
+      this.struckS = nowS;
       this.happenings.arcBegins(nowS, this.wattSteps);
     } else {
       this.welder.lost();
-      this.happenings.instant('no-strike', nowS, 'the machine would not feed an arc');
+      this.happenings.lasted('no-strike', nowS, nowS, 'the machine would not feed an arc');
     }
   }
 
   private arcLost(nowS: number): void {
+    if (nowS - this.struckS < strikeS) {
+      const startS = this.happenings.arcFails();
+      this.happenings.lasted('no-strike', startS, nowS, 'the supply gave way, the arc went out');
+    } else this.happenings.lasted('arc-lost', nowS, nowS, 'the supply gave way under the arc');
     this.stopArc(nowS);
     this.welder.lost();
-    this.happenings.instant('arc-lost', nowS, 'the supply gave way under the arc');
   }
 
   private stopArc(nowS: number): void {

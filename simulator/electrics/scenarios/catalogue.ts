@@ -2,7 +2,13 @@ import { parseScenario, type Scenario } from '../scenario.ts';
 import * as supply from './faults-of-supply.ts';
 import * as work from './faults-of-work.ts';
 import { harbourLane } from './harbour-lane.ts';
-import { healthyAluminium, healthyBench, healthyBraze, healthySteel } from './healthy.ts';
+import {
+  healthyAluminium,
+  healthyBench,
+  healthyBraze,
+  healthySteel,
+  healthyTransformer,
+} from './healthy.ts';
 
 /** In the order they are listed. */
 const builtIn: readonly { name: string; says: string }[] = [
@@ -10,6 +16,7 @@ const builtIn: readonly { name: string; says: string }[] = [
   healthySteel,
   healthyAluminium,
   healthyBraze,
+  healthyTransformer,
   healthyBench,
   supply.longThinCord,
   supply.sharedCircuit,

@@ -1,4 +1,4 @@
-import { fulmar, gannet, skua, utility208, utility240 } from './parts.ts';
+import { fulmar, gannet, puffin, skua, utility208, utility240 } from './parts.ts';
 
 /** A 240 V welder circuit as an electrician would lay it today. */
 export const goodCircuit = {
@@ -69,6 +69,19 @@ export const healthyBraze = {
         settings: [{ fromS: 0, amps: 85 }],
         perS: [40, 70],
       },
+    },
+  ],
+};
+
+export const healthyTransformer = {
+  name: 'healthy-transformer',
+  says: 'steel with an old tapped transformer machine, on a good 240 V circuit',
+  bays: [
+    {
+      ...goodBay,
+      plate: puffin.plate,
+      machine: puffin.machine,
+      work: { ...goodBay.work, settings: [{ fromS: 0, amps: 140 }] },
     },
   ],
 };

@@ -9,7 +9,7 @@ export const tern = {
     name: 'Tern 100',
     phases: 1,
     hertz: [50, 60],
-    supply: [{ U1: 120, I1max: 23, I1eff: 11 }],
+    supply: [{ U1: 120, I1max: 27, I1eff: 12.5 }],
     ratings: [
       { X: 0.2, I2: 90, U2: 18.5 },
       { X: 0.6, I2: 52, U2: 16.6 },
@@ -19,8 +19,9 @@ export const tern = {
   machine: {
     kind: 'capacitor-inverter',
     volts: 120,
-    farads: 0.0033,
+    farads: 0.0022,
     ohms: 0.09,
+    henries: 100e-6,
     efficiency: 0.84,
     maxAmps: 90,
     idleWatts: 28,
@@ -67,8 +68,9 @@ export const skua = {
   machine: {
     kind: 'capacitor-inverter',
     volts: 240,
-    farads: 0.0022,
-    ohms: 0.08,
+    farads: 0.0015,
+    ohms: 0.1,
+    henries: 300e-6,
     efficiency: 0.82,
     maxAmps: 180,
     idleWatts: 35,
@@ -81,7 +83,7 @@ export const puffin = {
     name: 'Puffin 170 T',
     phases: 1,
     hertz: [60],
-    supply: [{ U1: 240, I1max: 28, I1eff: 15 }],
+    supply: [{ U1: 240, I1max: 25, I1eff: 13 }],
     ratings: [
       { X: 0.25, I2: 170, U2: 22.5 },
       { X: 0.6, I2: 110, U2: 19.5 },
@@ -91,7 +93,7 @@ export const puffin = {
   machine: {
     kind: 'transformer-rectifier',
     volts: 240,
-    tapVolts: 31,
+    tapVolts: 27,
     maxAmps: 170,
   },
 };
@@ -102,7 +104,7 @@ export const fulmar = {
     name: 'Fulmar 270 3~',
     phases: 3,
     hertz: [50, 60],
-    supply: [{ U1: 208, I1max: 29, I1eff: 19 }],
+    supply: [{ U1: 208, I1max: 31.5, I1eff: 20 }],
     ratings: [
       { X: 0.4, I2: 270, U2: 27.5 },
       { X: 1, I2: 170, U2: 22.5 },
