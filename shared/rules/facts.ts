@@ -121,6 +121,8 @@ export interface SagEvidence {
     category: string | null;
     duringArc: boolean;
   } | null;
+  /** Dips that came with a surge of own current, and no arc after them. */
+  strikes: { count: number; worst: (Strike & { atS: Seconds }) | null };
 }
 
 /** Steps of voltage that own current does not explain. */

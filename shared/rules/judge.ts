@@ -21,7 +21,7 @@ import { otherLoad } from './other-load.ts';
 import { phases } from './phases.ts';
 import { plateVoltage } from './plate-voltage.ts';
 import { sag } from './sag.ts';
-import { strikeVoltage } from './strike-voltage.ts';
+import { failedStrikes, strikeVoltage } from './strike-voltage.ts';
 import { supplyAmps } from './supply-amps.ts';
 import { fold, worse } from './verdict.ts';
 import { voltageClass } from './voltage-class.ts';
@@ -90,7 +90,11 @@ export function judgeRecording(
 ): Judged {
   const asked = { ...setting, ...evidence };
   const own = arcFindings.length > 0 ? arcFindings : [noArc(setting)];
-  const findings = [...own, ...recordingRules.flatMap((rule) => rule.ask(asked))];
+  const findings = [
+    ...own,
+    ...failedStrikes(setting, evidence.sags),
+    ...recordingRules.flatMap((rule) => rule.ask(asked)),
+  ];
   return { verdict: fold(findings, setting.plate !== null), findings };
 }
 

@@ -1,5 +1,6 @@
+import type { Finding } from '../protocol/judgement.ts';
 import { cordRemark, mostAmps, voltsAtMachine } from './at-machine.ts';
-import type { ArcEvidence, Rule, Setting, Strike } from './facts.ts';
+import type { ArcEvidence, Rule, SagEvidence, Setting, Strike } from './facts.ts';
 import { compare, notAsked, thinEvidence } from './finding.ts';
 import { inVolts, limits } from './limits.ts';
 import { amps, volts } from './words.ts';
@@ -47,3 +48,26 @@ export const strikeVoltage: Rule<Setting & { arc: ArcEvidence }> = {
     ];
   },
 };
+
+/** One surge may be the machine being switched on; from the second they are attempts to weld. */
+const leastStrikes = 2;
+
+/** Attempts that struck no arc: what they pulled the voltage down to. */
+export function failedStrikes(setting: Setting, { strikes }: SagEvidence): Finding[] {
+  const { rated, accuracy } = setting;
+  const { count, worst } = strikes;
+  if (rated === null || worst === null || count < leastStrikes) return [];
+  const pair = { ...worst, volts: worst.minVoltsHalfCycle };
+  const measured = voltsAtMachine(setting, [pair], accuracy.halfCycleVolts);
+  const limit = inVolts(limits.plateLow, rated.U1);
+  return [
+    compare(id, measured, limit, 'more', () => ({
+      says:
+        `${count} times current surged and no arc followed, the voltage down to ` +
+        `${volts(measured.value, limit.value)} at ${amps(worst.amps)}: ` +
+        `under ${volts(limit.value, measured.value)} the arc may not strike.`,
+      atS: [worst.atS, worst.atS],
+      required: true,
+    })),
+  ];
+}

@@ -120,7 +120,7 @@ export class ArcWatch {
     return {
       supply: supplies.evidence(),
       openVolts: this.openVolts,
-      sags: { count: 0, worst: null },
+      sags: { count: 0, worst: null, strikes: { count: 0, worst: null } },
       duty: { highestFraction: null, effectiveAmps: null, atS: null },
       others: supplies.others(start),
       phases: surroundings.phases('arc'),

@@ -1,7 +1,9 @@
 import type { RmsEvent, RmsEventSink } from '../metrology/rms-events.ts';
+import type { HalfCycleRow } from '../metrology/row.ts';
 import type { Sag } from '../protocol/judgement.ts';
 import type { SagEvidence } from '../rules/facts.ts';
-import type { Hertz, SampleIndex } from '../units.ts';
+import type { Amperes, Hertz, SampleIndex } from '../units.ts';
+import { StrikeLog } from './strike-log.ts';
 
 /** Dips and interruptions as the judgement tells them: the first so many, and the worst of all. */
 export class SagLog implements RmsEventSink {
@@ -10,6 +12,7 @@ export class SagLog implements RmsEventSink {
   readonly #rateHz: Hertz;
   readonly #keep: number;
   readonly #tell: (sag: Sag) => void;
+  readonly #strikes: StrikeLog;
   #worst: SagEvidence['worst'] = null;
   #arcStart = Number.POSITIVE_INFINITY;
   #arcEnd = Number.NEGATIVE_INFINITY;
@@ -18,11 +21,18 @@ export class SagLog implements RmsEventSink {
     this.#rateHz = rateHz;
     this.#keep = keep;
     this.#tell = tell;
+    this.#strikes = new StrikeLog(rateHz);
+  }
+
+  /** `active`: a dip lasts. */
+  halfCycle(row: HalfCycleRow, active: boolean, idle: Amperes): void {
+    if (active) this.#strikes.during(row, idle);
   }
 
   arcBegan(start: SampleIndex): void {
     this.#arcStart = start;
     this.#arcEnd = Number.POSITIVE_INFINITY;
+    this.#strikes.arcBegan(start);
   }
 
   arcEnded(end: SampleIndex): void {
@@ -42,17 +52,15 @@ export class SagLog implements RmsEventSink {
       channel: event.extremeChannel + 1,
     };
     if (this.kept.length < this.#keep) this.kept.push(sag);
+    const duringArc = event.end > this.#arcStart && event.start < this.#arcEnd;
+    this.#strikes.dipEnded(event, duringArc);
     const part = sag.residualVolts / event.reference;
     if (this.#worst === null || part < this.#worst.residualVolts / this.#worst.referenceVolts)
-      this.#worst = {
-        ...sag,
-        referenceVolts: event.reference,
-        duringArc: event.end > this.#arcStart && event.start < this.#arcEnd,
-      };
+      this.#worst = { ...sag, referenceVolts: event.reference, duringArc };
     this.#tell(sag);
   }
 
   evidence(): SagEvidence {
-    return { count: this.count, worst: this.#worst };
+    return { count: this.count, worst: this.#worst, strikes: this.#strikes.evidence() };
   }
 }

@@ -158,6 +158,7 @@ export class Watch {
     grown.supplies.halfCycle(row);
     this.#detector.halfCycle(row);
     grown.dips?.halfCycle(row);
+    this.#sags.halfCycle(row, grown.dips?.active ?? false, this.#detector.idle ?? 0);
     grown.intervals.halfCycle(row, grown.dips?.active ?? false);
     this.#surroundings.halfCycle(row, this.#detector.burning);
     if (this.#detector.burning) grown.arcs.goesOn(row.end);

@@ -85,7 +85,7 @@ export function evidence(change: Partial<Evidence> = {}): Evidence {
   return {
     supply: supply(),
     openVolts: 240,
-    sags: { count: 0, worst: null },
+    sags: { count: 0, worst: null, strikes: { count: 0, worst: null } },
     duty: { highestFraction: 0.2, effectiveAmps: 12, atS: [0, 600] },
     others: { count: 0, worst: null, searched: true },
     phases: null,

@@ -101,6 +101,20 @@ describe('the verdict on a stream', () => {
     expect(judge({ volts: 160 }, {}).nominal.volts).toBeNull();
   });
 
+  test('surges that strike no arc are attempts, the first may be the machine switched on', () => {
+    const surge = (startS: number) => ({ startS, endS: startS + 0.06, amps: 45 });
+    const soft = { ohmsR: 1, seconds: 5 };
+    const often = judge({ ...soft, arcs: [1, 2, 3].map(surge) });
+    expect(often.arcs).toEqual([]);
+    expect(verdictOf(often, 'strike-voltage')).toEqual(['underpowered']);
+    expect(often.verdict).toBe('underpowered');
+    expect(headline(often.verdict, often.findings)).toMatch(/3 times current surged/);
+    expect(verdictOf(judge({ ...soft, arcs: [surge(1)] }), 'strike-voltage')).toEqual([]);
+    // The dip at the strike of an arc that burned is that arc's.
+    const struck = [surge(1), { startS: 1.06, endS: 3, amps: 12 }];
+    expect(verdictOf(judge({ ...soft, arcs: struck }), 'strike-voltage')).toHaveLength(1);
+  });
+
   test('no arc proves nothing', () => {
     const judgement = judge({ arcs: [] });
     expect(judgement.arcs).toEqual([]);
