@@ -14,7 +14,10 @@ export interface ArcDistortion {
 
 /** Spectra where they are wanted: all windows of an arc, a few of the rest. */
 export class Distortion {
-  readonly #spectrum: Spectrum;
+  readonly #setup: { rateHz: Hertz; pairs: number; nominalHertz: 50 | 60 };
+  /** Half a megabyte of samples and tables: there only while samples come. */
+  #spectrum: Spectrum | null = null;
+  #at: SampleIndex;
   readonly #tell: (voltsPercent: number, crest: number) => void;
   /** Sums of volts' and amperes' distortion, two a pair; and those of the newest window. */
   readonly #sums: Float64Array;
@@ -26,20 +29,33 @@ export class Distortion {
 
   constructor(
     setup: { rateHz: Hertz; pairs: number; nominalHertz: 50 | 60 },
+    at: SampleIndex,
     tell: (voltsPercent: number, crest: number) => void,
   ) {
-    this.#spectrum = new Spectrum(setup, { spectrum: (row) => this.#take(row) });
+    this.#setup = setup;
+    this.#at = at;
     this.#tell = tell;
     this.#sums = new Float64Array(2 * setup.pairs);
     this.#newest = new Float64Array(2 * setup.pairs);
   }
 
   push(channels: readonly Float64Array[], frames: number): void {
+    if (this.#spectrum === null) {
+      this.#spectrum = new Spectrum(this.#setup, { spectrum: (row) => this.#take(row) });
+      this.#spectrum.skip(this.#at);
+    }
     this.#spectrum.push(channels, frames);
+    this.#at += frames;
   }
 
   skip(frames: number): void {
-    this.#spectrum.skip(frames);
+    this.#spectrum?.skip(frames);
+    this.#at += frames;
+  }
+
+  /** Nothing comes for a while: the memory is given back. */
+  rest(): void {
+    this.#spectrum = null;
   }
 
   arcBegan(start: SampleIndex): void {
@@ -70,7 +86,7 @@ export class Distortion {
 
   interval(row: IntervalRow): void {
     const inArc = row.start >= this.#arcStart;
-    if (inArc || this.#idle++ % idleEvery === 0) this.#spectrum.window(row);
+    if (inArc || this.#idle++ % idleEvery === 0) this.#spectrum?.window(row);
   }
 
   /** By subgroups, which is what IEC 61000-4-30 class A reports. */

@@ -3,7 +3,7 @@ import type { HalfCycleRow } from '../metrology/row.ts';
 import type { SagEvidence, Strike } from '../rules/facts.ts';
 import type { Amperes, Hertz, SampleIndex, Seconds } from '../units.ts';
 
-/** Least surge over the idle current that is somebody trying to weld: common practice, no source. */
+/** Least surge over idle that is somebody trying to weld: common practice, no source. */
 const leastSurge: Amperes = 4;
 /** An arc that began this soon after a dip's end was struck by it. */
 const strikesWithin: Seconds = 0.2;

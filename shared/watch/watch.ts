@@ -113,6 +113,7 @@ export class Watch {
       this.#detector.skip(frames);
     } else {
       this.#detector.end();
+      this.#grown?.distortion.rest();
       const idle = this.#detector.idle ?? 0;
       this.#quiet.fill(this.#at - frames, this.#at, idle, (row) => this.#duty.halfCycle(row));
     }
@@ -175,10 +176,9 @@ export class Watch {
     const { rateHz, pairs, startedAt } = this.#setup;
     const nominalHertz = this.#meter.nominalHertz ?? (row.hertz < 55 ? 50 : 60);
     const shape = { rateHz, pairs, nominalHertz };
-    const distortion = new Distortion(shape, (percent, crest) =>
+    const distortion = new Distortion(shape, this.#at, (percent, crest) =>
       this.#surroundings.distortion(percent, crest),
     );
-    distortion.skip(this.#at);
     const cycles = nominalHertz === 50 ? 10 : 12;
     const supplies = new Supplies(shape);
     const setting = settle(this.#setup, null, nominalHertz);
