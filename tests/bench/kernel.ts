@@ -134,7 +134,7 @@ export function run(json = process.argv.includes('--json')): void {
   try {
     const program = join(folder, 'kernel');
     const source = fileURLToPath(new URL('kernel.c', import.meta.url));
-    execFileSync('gcc', ['-O3', '-o', program, source, '-lm']);
+    execFileSync('/usr/bin/gcc', ['-O3', '-o', program, source, '-lm']);
     const [v, i] = signal();
     const input = Buffer.concat([v, i].map((channel) => Buffer.from(channel.buffer)));
     const bare = ours(v, i, false);
