@@ -62,10 +62,14 @@ function setLines({ smallestSet, steps, covers, uncovered }: Plan): string[] {
 const setText = ({ machines, price }: MachineSet) => `${machines.join(' + ')}, ${price} to pay`;
 
 function uncoveredLines({ uncovered }: Plan): string[] {
-  return uncovered.flatMap(({ need, says, why }) => [
+  return uncovered.flatMap(({ need, says, why, nearest, remedies }) => [
     `  ${need}: ${says}`,
     ...why.slice(0, mostReasons).map((each) => `    ${each.machine}: ${each.says}`),
     ...(why.length > mostReasons ? [`    and ${why.length - mostReasons} more: see --json`] : []),
+    ...(nearest && remedies.length > 0
+      ? [`    What would make ${nearest.machine} right on ${nearest.circuit}:`]
+      : []),
+    ...remedies.map((remedy) => `      - ${remedy.says}`),
   ]);
 }
 

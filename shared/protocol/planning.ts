@@ -2,6 +2,7 @@ import { type Static, Type } from 'typebox';
 import type { Circuit } from './circuit.ts';
 import type { Finding, Verdict } from './judgement.ts';
 import type { Plate } from './plate.ts';
+import type { Remedy } from './remedy.ts';
 
 const strict = { additionalProperties: false } as const;
 /** Ohms of a supply that can feed a welder at all. */
@@ -130,6 +131,10 @@ export interface Uncovered {
   says: string;
   /** What each machine lacks for it. */
   why: { machine: string; says: string }[];
+  /** The machine and circuit that come nearest, where its plate meets the need. */
+  nearest: { machine: string; circuit: string } | null;
+  /** What would make that one right: the shop's own means first, then an electrician's. */
+  remedies: Remedy[];
 }
 
 export interface Plan {

@@ -2,7 +2,6 @@ import type { Finding, Verdict } from '../protocol/judgement.ts';
 import { cord } from './cord.ts';
 import type { Setting, SupplyEvidence } from './facts.ts';
 import type { Reading } from './finding.ts';
-import { fullLoadVolts } from './foretell.ts';
 import { fullLoad } from './full-load.ts';
 import { phases } from './phases.ts';
 import { supplyAmps } from './supply-amps.ts';
@@ -29,10 +28,9 @@ export function judgeFeed(
   openVolts: number | null,
   longestCords: 'told' | 'left out' = 'told',
 ): Feed {
-  const { rated, plate } = setting;
+  const { plate } = setting;
   const asked = { ...setting, supply, openVolts, phases: null };
   const tooFewPhases = plate?.phases === 3 && setting.circuit?.phases === 1;
-  const atFullLoad = rated === null || tooFewPhases ? null : fullLoadVolts(setting, rated, supply);
   const load = tooFewPhases ? [] : fullLoad.ask(asked);
   const falls = load.some(({ verdict }) => verdict !== 'adequate');
   const withLengths = falls && longestCords === 'told';
@@ -43,5 +41,10 @@ export function judgeFeed(
     ...supplyAmps.ask(setting),
     ...cord.ask(withLengths ? asked : { ...asked, supply: unknownSupply }),
   ].filter((finding) => finding.required || finding.verdict !== 'unproven');
-  return { verdict: fold(findings, plate !== null), atFullLoad, findings };
+  return { verdict: fold(findings, plate !== null), atFullLoad: foretold(load[0]), findings };
+}
+
+function foretold(load: Finding | undefined): Reading | null {
+  if (!load || load.measured === null || load.interval === null) return null;
+  return { value: load.measured, lo: load.interval[0], hi: load.interval[1] };
 }

@@ -1,16 +1,20 @@
 import { decidingFinding } from '../protocol/deciding-finding.ts';
 import type { Finding } from '../protocol/judgement.ts';
 import type { Machine, PlannedCircuit, PlanRow } from '../protocol/planning.ts';
+import type { Remedy } from '../protocol/remedy.ts';
 import type { Setting } from './facts.ts';
 import { judgeFeed } from './feed.ts';
 import { assumptionWords, type PlannedSupply, plannedSupply } from './planned-supply.ts';
 import { ratedLine } from './rated-line.ts';
+import { remedies } from './remedies.ts';
 
 /** One machine on one circuit: by the plate's line for that supply, at its full current. */
 export function planRow(machine: Machine, circuit: PlannedCircuit): PlanRow {
   const planned = plannedSupply(circuit, machine.phases === 3);
+  const { evidence, openVolts } = planned;
   const setting = settingFor(machine, circuit, planned);
-  const { verdict, atFullLoad, findings } = judgeFeed(setting, planned.evidence, planned.openVolts);
+  const feed = judgeFeed(setting, evidence, openVolts, 'left out');
+  const { verdict, atFullLoad, findings } = feed;
   return {
     machine: machine.name,
     circuit: circuit.name,
@@ -21,6 +25,13 @@ export function planRow(machine: Machine, circuit: PlannedCircuit): PlanRow {
     supply: planned.from,
     findings: findings.map((finding) => told(finding, circuit, planned)),
   };
+}
+
+/** What would make a machine right on a circuit that does not feed it. */
+export function planRemedies(machine: Machine, circuit: PlannedCircuit): Remedy[] {
+  const planned = plannedSupply(circuit, machine.phases === 3);
+  const { evidence, openVolts } = planned;
+  return remedies(settingFor(machine, circuit, planned), evidence, { openVolts });
 }
 
 function settingFor(machine: Machine, circuit: PlannedCircuit, planned: PlannedSupply): Setting {

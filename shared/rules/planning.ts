@@ -7,8 +7,9 @@ import type {
   PlanRow,
   Uncovered,
 } from '../protocol/planning.ts';
+import type { Remedy } from '../protocol/remedy.ts';
 import { lacksFor } from './planned-needs.ts';
-import { causeOf, planRow } from './planned-row.ts';
+import { causeOf, planRemedies, planRow } from './planned-row.ts';
 import { type Candidate, duplicatesOf, furtherOf, machineSets, stepsOf } from './planned-sets.ts';
 import { ratedLine } from './rated-line.ts';
 import { rank } from './verdict.ts';
@@ -48,7 +49,7 @@ export function plan(
     steps: stepsOf(smallest, candidates, named),
     further: furtherOf(candidates, named),
     duplicates: duplicatesOf(candidates),
-    uncovered: needs.flatMap((need, index) => uncovered(need, machines, answers[index]!)),
+    uncovered: needs.flatMap((need, index) => uncovered(need, machines, answers[index]!, circuits)),
     cautions: [...cautions],
   };
 }
@@ -88,6 +89,8 @@ interface Answer {
   covers: 'yes' | 'marginal' | 'no';
   /** Why not; empty for "yes". */
   says: string;
+  /** The best row on a line of the plate that meets the need; null where there is none. */
+  nearest: PlanRow | null;
 }
 
 /** The best of the plate's lines that meet the need. */
@@ -104,15 +107,15 @@ function answer({ machine, best }: Place, need: Need): Answer {
     const row = best.get(U1);
     if (row && (nearest === null || betterRow(row, nearest))) nearest = row;
   }
-  if (nearest?.verdict === 'adequate') return { covers: 'yes', says: '' };
+  if (nearest?.verdict === 'adequate') return { covers: 'yes', says: '', nearest };
   if (nearest) {
     const covers = nearest.verdict === 'marginal' ? 'marginal' : 'no';
-    return { covers, says: `Best on ${nearest.circuit}: ${causeOf(nearest)}` };
+    return { covers, says: `Best on ${nearest.circuit}: ${causeOf(nearest)}`, nearest };
   }
   const says = fewest?.length
     ? fewest.join(' ')
     : 'Its plate meets the need on a supply voltage that no circuit here has.';
-  return { covers: 'no', says };
+  return { covers: 'no', says, nearest };
 }
 
 function coverOf(need: Need, machines: readonly Machine[], answers: readonly Answer[]): NeedCover {
@@ -125,6 +128,7 @@ function uncovered(
   need: Need,
   machines: readonly Machine[],
   answers: readonly Answer[],
+  circuits: readonly PlannedCircuit[],
 ): Uncovered[] {
   if (answers.some(({ covers }) => covers === 'yes')) return [];
   const marginal = machines.filter((_, index) => answers[index]!.covers === 'marginal');
@@ -134,5 +138,31 @@ function uncovered(
         'may do: measure first.'
       : 'No machine of the list meets it on a circuit that feeds it.';
   const why = machines.map(({ name }, index) => ({ machine: name, says: answers[index]!.says }));
-  return [{ need: need.name, says, why }];
+  return [{ need: need.name, says, why, ...nearestOf(need, machines, answers, circuits) }];
+}
+
+function nearestOf(
+  need: Need,
+  machines: readonly Machine[],
+  answers: readonly Answer[],
+  circuits: readonly PlannedCircuit[],
+): Pick<Uncovered, 'nearest' | 'remedies'> {
+  const best = answers
+    .map(({ nearest }) => nearest)
+    .reduce((so, row) => (row && (so === null || betterRow(row, so)) ? row : so), null);
+  if (best === null) return { nearest: null, remedies: [] };
+  const { machine, circuit } = best;
+  const plate = machines.find(({ name }) => name === machine)!;
+  const place = circuits.find(({ name }) => name === circuit)!;
+  const list = planRemedies(plate, place).filter((remedy) => keepsNeed(remedy, plate, need));
+  return { nearest: { machine, circuit }, remedies: list };
+}
+
+/** A lower setting must still give what is needed, another input line meet the need as well. */
+function keepsNeed({ changes }: Remedy, machine: Machine, need: Need): boolean {
+  return changes.every((change) => {
+    if (change.kind === 'setting') return (change.weldAmps ?? 0) >= (need.minAmps ?? 0);
+    if (change.kind !== 'input') return true;
+    return lacksFor(machine, ratedLine(machine.supply, change.U1)!, need).length === 0;
+  });
 }

@@ -1,6 +1,8 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { causeOf, planRow } from '../../shared/rules/planned-row.ts';
 import { plan } from '../../shared/rules/planning.ts';
+import { rank } from '../../shared/rules/verdict.ts';
 import { circuit, machine, need } from './planning-given.ts';
 
 const lagCos = 0.95;
@@ -189,6 +191,24 @@ describe('which machine covers which need', () => {
     expect(near.smallestSet).toEqual({ machines: [], price: 0, buy: [] });
   });
 
+  test('what would make the nearest right, as far as the need is still met', () => {
+    const thin = {
+      supply: { openVolts: 240, ohmsR: 0.3, ohmsX: 0 },
+      cords: [{ awg: 14, feet: 100 }],
+    };
+    const [left] = asked({}, {}, thin).uncovered;
+    expect(left!.nearest).toEqual({ machine: 'pulse 220', circuit: 'bay 2' });
+    expect(left!.remedies[0]!.changes).toEqual([
+      { kind: 'cords', cords: [{ awg: 12, feet: 100 }] },
+    ]);
+    const settings = (minAmps: number) =>
+      asked({}, { minAmps }, thin).uncovered[0]!.remedies.flatMap(({ changes }) =>
+        changes.flatMap((each) => (each.kind === 'setting' ? [each.weldAmps!] : [])),
+      );
+    expect(settings(60)[0]).toBeGreaterThanOrEqual(60);
+    expect(settings(200)).toEqual([]);
+  });
+
   test('the better of two circuits decides', () => {
     const weak = circuit({ name: 'yard', supply: { openVolts: 238, ohmsR: 1, ohmsX: 0 } });
     const made = plan([machine()], [weak, circuit()], [need()]);
@@ -201,4 +221,43 @@ test('without needs a plan is of machines on circuits alone', () => {
   const made = plan([machine()], [circuit()], []);
   expect(made.matrix).toHaveLength(1);
   expect(made.smallestSet.machines).toEqual([]);
+});
+
+describe('never better by', () => {
+  const cases = fc.record({
+    ohmsR: fc.double({ min: 0.02, max: 1.2, noNaN: true }),
+    ohmsX: fc.double({ min: 0, max: 0.4, noNaN: true }),
+    feet: fc.integer({ min: 0, max: 200 }),
+    awg: fc.constantFrom(16, 14, 12, 10, 8),
+    I1max: fc.integer({ min: 8, max: 60 }),
+    // Lower voltage is worse only down from the rated one: above it the class fails.
+    openVolts: fc.double({ min: 200, max: 252, noNaN: true }),
+    measured: fc.boolean(),
+  });
+  type Drawn = typeof cases extends fc.Arbitrary<infer T> ? T : never;
+  const row = ({ ohmsR, ohmsX, feet, awg, I1max, openVolts, measured }: Drawn) => {
+    const plate = machine({ supply: [{ U1: 240, I1max, I1eff: I1max * 0.6 }] });
+    const cords = [{ awg, feet }];
+    if (measured) return planRow(plate, circuit({ cords, supply: { openVolts, ohmsR, ohmsX } }));
+    const { supply: _, ...described } = circuit({ cords, branch: { awg: 8, feet: 100 * ohmsR } });
+    return planRow(plate, described);
+  };
+  const worse: [string, (drawn: Drawn) => Drawn][] = [
+    ['more resistance', (drawn) => ({ ...drawn, ohmsR: drawn.ohmsR * 1.3 })],
+    ['more reactance', (drawn) => ({ ...drawn, ohmsX: drawn.ohmsX + 0.05 })],
+    ['a longer cord', (drawn) => ({ ...drawn, feet: drawn.feet + 20 })],
+    ['thinner wire', (drawn) => ({ ...drawn, awg: drawn.awg + 2 })],
+    ['more current', (drawn) => ({ ...drawn, I1max: drawn.I1max * 1.2 })],
+    ['lower voltage', (drawn) => ({ ...drawn, openVolts: drawn.openVolts * 0.98 })],
+  ];
+  test.each(worse)('%s', (_, change) => {
+    fc.assert(
+      fc.property(cases, (drawn) => {
+        const [before, after] = [row(drawn), row(change(drawn))];
+        expect(rank(after.verdict)).toBeGreaterThanOrEqual(rank(before.verdict));
+        expect(after.voltsAtFullLoad!).toBeLessThanOrEqual(before.voltsAtFullLoad! + 1e-9);
+      }),
+      { numRuns: 200, seed: 21 },
+    );
+  });
 });
