@@ -64,6 +64,7 @@ export class RmsEvents implements HalfCycleSink {
   readonly #pastEnds = new Float64Array(remembered).fill(-1);
   #past = 0;
   #newest = 0.0;
+  #hertz = 50.0;
 
   constructor(options: RmsEventOptions, sink: RmsEventSink) {
     const { pairs, declaredVolts, dip = 0.9, swell = 1.1, interruption = 0.05 } = options;
@@ -100,12 +101,13 @@ export class RmsEvents implements HalfCycleSink {
   }
 
   halfCycle(row: HalfCycleRow): void {
+    this.#hertz = row.hertz;
     for (const tracker of this.#trackers) {
       const fixed = tracker.kind === 'interruption' ? null : this.#sliding;
       const was = tracker.active;
       if (!tracker.take(row, fixed?.volts ?? null, this.#declared)) continue;
       if (!was) this.#sink.began?.(tracker.kind, tracker.start);
-      else this.#tell(tracker, row.middle, row.hertz);
+      else this.#tell(tracker, row.middle);
     }
     this.#sliding?.take(row, this.active);
     this.#newest = row.end;
@@ -117,18 +119,18 @@ export class RmsEvents implements HalfCycleSink {
       if (!tracker.active) continue;
       tracker.active = false;
       tracker.endChannel = tracker.extremeChannel;
-      this.#tell(tracker, this.#newest, 50);
+      this.#tell(tracker, this.#newest);
     }
   }
 
-  #tell(tracker: Tracker, end: SampleIndex, hertz: Hertz): void {
+  #tell(tracker: Tracker, end: SampleIndex): void {
     const { kind, start, volts, reference, startChannel, endChannel, extremeChannel } = tracker;
     const slot = this.#past++ % remembered;
     this.#pastStarts[slot] = start;
     this.#pastEnds[slot] = end;
     const seconds = (end - start) / this.#rateHz;
     const depth = (reference - volts) / reference;
-    const category = variationCategory(seconds, volts / this.#declared, hertz);
+    const category = variationCategory(seconds, volts / this.#declared, this.#hertz);
     this.#sink.ended({
       ...{ kind, start, end, seconds, volts, reference, depth },
       ...{ startChannel, endChannel, extremeChannel, category },
