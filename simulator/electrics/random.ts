@@ -12,7 +12,8 @@ export class Random {
 
   /** @param label names the stream; other labels under one seed give unrelated streams. */
   constructor(seed: number, label: string) {
-    // FNV-1a spreads the label over 32 bits; the seed enters as two words, so seeds above 2^32 differ.
+    // FNV-1a spreads the label over 32 bits; the seed enters as two words, so that seeds above
+    // 2^32 differ.
     let hash = 0x811c9dc5;
     for (let at = 0; at < label.length; at++) {
       hash = Math.imul(hash ^ label.charCodeAt(at), 0x01000193);

@@ -12,7 +12,7 @@ export interface Seen {
 
 /** A line behind more than this is apart, and has no supply to tell of. */
 const apartOhms = 1000;
-/** Looks that a mean reaches back: ohms warm within minutes, volts wander and are told of longer. */
+/** Looks that a mean reaches back: ohms warm within minutes, volts wander and are asked longer. */
 const ohmsLooks = 200;
 const voltsLooks = 400;
 

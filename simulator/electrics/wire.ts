@@ -139,7 +139,7 @@ export class Wire {
 }
 
 function metricPerKft(mm2: number, metal: Metal, use: 'fixed' | 'cord'): number {
-  // 1/58 ohm·mm²/m, and 3 % for the lay of the strands, where the standard's table has no such size.
+  // Where the standard's table has no such size: 1/58 ohm·mm²/m, and 3 % for the strands' lay.
   const printed = (use === 'cord' ? flexible : fixed)[String(mm2)] ?? (1000 / 58 / mm2) * 1.03;
   return printed * metresPerFoot * (metal === 'copper' ? 1 : aluminiumOverCopper);
 }

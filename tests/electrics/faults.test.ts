@@ -174,7 +174,7 @@ describe('faults show in what a sensor sees', () => {
     const json = JSON.parse(JSON.stringify(scenarioByName('overrun-duty'))) as {
       bays: { circuit: { breakerAmps: number }; breaker: object }[];
     };
-    json.bays[0]!.circuit.breakerAmps = 15;
+    json.bays[0]!.circuit.breakerAmps = 12;
     json.bays[0]!.breaker = { resetS: 8 };
     const watched = watch(json, 80);
     const tripped = watched.truth.faults.find(({ kind }) => kind === 'breaker-open')!;

@@ -22,7 +22,7 @@ describe('wire', () => {
     expect(kilofoot({ awg }).ohmsAt(75)).toBeCloseTo(ohms, 9);
   });
 
-  // Aluminium strands of the same table (from memory), and its reactance (table 9, plastic conduit).
+  // Aluminium strands of that table (from memory), and reactance (table 9, plastic conduit).
   test.each<[Awg, number, number]>([
     [12, 3.25, 0.054],
     [10, 2.04, 0.05],
