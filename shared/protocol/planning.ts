@@ -104,7 +104,7 @@ export interface Alternative extends MachineSet {
   says: string;
 }
 
-/** A machine of the smallest set: what is owned first, then in the order in which each adds most. */
+/** A machine of the smallest set: what is owned first, then the one that adds most. */
 export interface Step {
   machine: string;
   price: number;

@@ -21,7 +21,7 @@ export const assumed = {
   openVolts: { half: 0.025, source: commonPractice },
   /** Branch wire between a cold start and its 75 °C. */
   celsius: { lo: 25, taken: 50, hi: 75, source: commonPractice },
-  /** Of insulated singles in a conduit: NEC chapter 9, table 9, 0.048 to 0.068 Ω/kft, from memory. */
+  /** Singles in a conduit: NEC chapter 9, table 9, 0.048 to 0.068 Ω/kft, from memory. */
   branchOhmsXPerMetre: 0.05 / 304.8,
   /** Of a supply that was measured and typed in without its interval, part of |Z|. */
   measuredHalf: 0.1,

@@ -132,10 +132,10 @@ function uncovered(
 ): Uncovered[] {
   if (answers.some(({ covers }) => covers === 'yes')) return [];
   const marginal = machines.filter((_, index) => answers[index]!.covers === 'marginal');
+  const perhaps = marginal.map(({ name }) => name).join(', ');
   const says =
     marginal.length > 0
-      ? `No circuit surely feeds a machine for it; ${marginal.map(({ name }) => name).join(', ')} ` +
-        'may do: measure first.'
+      ? `No circuit surely feeds a machine for it; ${perhaps} may do: measure first.`
       : 'No machine of the list meets it on a circuit that feeds it.';
   const why = machines.map(({ name }, index) => ({ machine: name, says: answers[index]!.says }));
   return [{ need: need.name, says, why, ...nearestOf(need, machines, answers, circuits) }];

@@ -228,7 +228,7 @@ describe('never better by', () => {
     ohmsR: fc.double({ min: 0.02, max: 1.2, noNaN: true }),
     ohmsX: fc.double({ min: 0, max: 0.4, noNaN: true }),
     feet: fc.integer({ min: 0, max: 200 }),
-    awg: fc.constantFrom(16, 14, 12, 10, 8),
+    awg: fc.constantFrom<number>(16, 14, 12, 10, 8),
     I1max: fc.integer({ min: 8, max: 60 }),
     // Lower voltage is worse only down from the rated one: above it the class fails.
     openVolts: fc.double({ min: 200, max: 252, noNaN: true }),
