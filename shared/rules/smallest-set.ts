@@ -140,7 +140,9 @@ class Search {
       cost += Math.min(...ways.map((way) => this.#choices[way]!.cost));
       for (const way of ways) met[way] = 1;
     }
-    return this.#order(count, cost, best) > 0;
+    const order = this.#order(count, cost, best);
+    // A tie is worth finding only while there is room for it.
+    return order > 0 || (order === 0 && this.found.length >= this.#most);
   }
 
   #order(count: number, cost: number, than: Cover): number {
