@@ -23,6 +23,12 @@ const flags = {
   speed: { kind: 'number', says: 'times as fast as recorded', value: 1, min: 0.1, max: 100 },
   name: { kind: 'text', says: 'sensor to appear as', value: 'replay' },
   site: { kind: 'text', says: 'site it belongs to', value: 'harbour-lane' },
+  at: {
+    kind: 'text',
+    says: 'where it was recorded, outlet or machine',
+    value: 'machine',
+    choices: ['outlet', 'machine'],
+  },
 } as const;
 
 export const verb = {
@@ -35,6 +41,8 @@ export const verb = {
 /** 16 MiB of flash; a recording waits at half of it, so nothing is ever dropped. */
 const sectors = 256;
 const backlogMost = 512;
+/** A broker that is not there by now is not about to be. */
+const connectMs = 10_000;
 
 export async function main(argv: readonly string[], signal: AbortSignal): Promise<number> {
   const { words, flags: given } = readFlags(verb, argv, process.env);
@@ -51,22 +59,34 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
     will: lastWill(),
   });
   const hal = { adc, clock, link, flash: new MemoryFlash(sectors) };
-  const board = new Board(hal, { site, name, at: 'machine' }, false);
+  const at = given.at === 'outlet' ? 'outlet' : 'machine';
+  const board = new Board(hal, { site, name, at }, false);
   const says = (line: string) => process.stderr.write(`stiffline: ${line}\n`);
   const progress = new Progress('replaying');
   const loop = new Loop(clock, [board], signal, says);
+  let unheard = '';
+  const since = performance.now();
   await inOneLineLater(
     loop.run(undefined, () => {
       adc.held = link.session === 0 || board.firmware.backlog > backlogMost;
       progress.show(adc.progress);
-      return adc.ended;
+      unheard = adc.progress > 0 ? '' : giveUp(link, performance.now() - since);
+      return adc.ended || unheard !== '';
     }),
   );
   progress.end();
+  if (unheard) throw new OperatingError(`${url}: ${unheard}`);
   if (board.done) return Exit.done;
   throw new OperatingError(
     `${path}: ${board.firmware.backlog} blocks were not confirmed by a server on ${url}`,
   );
+}
+
+/** Why it is no use to try on before the first frame was sent; else nothing. */
+function giveUp(link: MqttLink, elapsedMs: number): string {
+  if (link.session > 0 || !link.trouble) return '';
+  const { kind, says } = link.trouble;
+  return kind === 'refused' || elapsedMs > connectMs ? says : '';
 }
 
 function openAdc(path: string, clock: RealClock): RecordedAdc {

@@ -142,6 +142,13 @@ describe('over a broker', () => {
     expect(shop.of<State>('replay', 'state').at(-1)!.state).toBe('offline');
   }, 30_000);
 
+  test('replay ends in one line where the broker refuses it', async () => {
+    await sensor(['--scenario', 'healthy-steel', '--seconds', '1', '--record', at('q.cfg')], never);
+    const broker = shop.url.replace('//', '//harbour-lane.nobody:wrong@');
+    const run = replay([at('q.cfg'), '--broker', broker], never);
+    await expect(run).rejects.toThrow(/^mqtt:.*refused/i);
+  }, 30_000);
+
   test('the sensors of a scenario connect, tell rows and stop in good order', async () => {
     const scenario = scenarioOf('harbour-lane');
     const names = scenario.bays.flatMap(({ sensors }) => sensors.map(({ name }) => name));
