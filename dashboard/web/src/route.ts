@@ -1,16 +1,12 @@
-import { signal } from '@preact/signals';
+import { computed, signal } from '@preact/signals';
+import { readRoute } from './read-route.ts';
 
-/** Where the page is: `#/` the floor, `#/arc/17` an arc. */
-export type Route = { view: 'floor' } | { view: 'arc'; id: number };
-
-export const route = signal<Route>(read(location.hash));
-
-function read(hash: string): Route {
-  const arc = /^#\/arc\/(\d+)$/.exec(hash);
-  return arc ? { view: 'arc', id: Number(arc[1]) } : { view: 'floor' };
-}
+const hash = signal(location.hash);
+export const route = computed(() => readRoute(hash.value));
 
 addEventListener('hashchange', () => {
-  route.value = read(location.hash);
+  hash.value = location.hash;
   scrollTo(0, 0);
+  // Who reads by ear or keyboard starts at the new view's heading, not in the old one's remains.
+  setTimeout(() => document.querySelector<HTMLElement>('main h1')?.focus(), 0);
 });

@@ -1,4 +1,4 @@
-import type { Verdict } from '../../../shared/protocol/judgement.ts';
+import type { Verdict } from '../../../../shared/protocol/judgement.ts';
 
 /** A verdict's shape: full disc, half disc, notch, dashed ring. Told apart without any colour. */
 export function VerdictMark({ verdict, size = 28 }: { verdict: Verdict; size?: number }) {

@@ -1,5 +1,5 @@
-import type { Arc, ArcChannel } from '../../../shared/protocol/judgement.ts';
-import { figure } from './format.ts';
+import type { Arc, ArcChannel } from '../../../../shared/protocol/judgement.ts';
+import { figure } from '../parts/format.ts';
 
 const rows: [label: string, unit: string, of: (channel: ArcChannel) => number | null, number][] = [
   ['No load before', 'V', (channel) => channel.idleVolts, 1],

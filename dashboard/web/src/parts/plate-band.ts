@@ -1,6 +1,6 @@
-import type { Circuit } from '../../../shared/protocol/circuit.ts';
-import type { Arc, Finding } from '../../../shared/protocol/judgement.ts';
-import type { Plate } from '../../../shared/protocol/plate.ts';
+import type { Circuit } from '../../../../shared/protocol/circuit.ts';
+import type { Arc, Finding } from '../../../../shared/protocol/judgement.ts';
+import type { Plate } from '../../../../shared/protocol/plate.ts';
 import type { LadderFacts } from './ladder.tsx';
 
 /**
@@ -31,6 +31,18 @@ export function terminalVolts(pairs: readonly number[], nominal: number | null):
   const joined =
     pairs.length === 2 ? pairs.reduce((sum, volts) => sum + volts, 0) : least * Math.sqrt(3);
   return Math.abs(joined - nominal) < Math.abs(least - nominal) ? joined : least;
+}
+
+/** The band as one pair sees it, where two legs or three phases make the machine's voltage. */
+export function pairBand(
+  band: readonly [number, number] | null,
+  pairs: readonly number[],
+  nominal: number | null,
+): [number, number] | null {
+  const least = Math.min(...pairs);
+  if (!band || !(least > 0)) return null;
+  const times = terminalVolts(pairs, nominal) / least;
+  return [band[0] / times, band[1] / times];
 }
 
 const of = (findings: readonly Finding[], rule: string) =>

@@ -1,0 +1,45 @@
+import { useState } from 'preact/hooks';
+import { connect } from './live/feed.ts';
+import { link } from './live/floor-state.ts';
+import { showCode } from './parts/api.ts';
+
+/** First visit from another device: the code that stands where Stiffline was started. */
+export function AccessCode() {
+  const [code, setCode] = useState('');
+  const [fault, setFault] = useState('');
+  const enter = async (event: Event) => {
+    event.preventDefault();
+    try {
+      await showCode(code);
+      link.value = 'connecting';
+      connect();
+    } catch (error) {
+      setFault((error as Error).message);
+    }
+  };
+  return (
+    <main class="narrow">
+      <h1 tabIndex={-1}>This device is new here</h1>
+      <p>Type the access code. It stands on the screen where Stiffline was started.</p>
+      <form onSubmit={enter}>
+        <label class="field code">
+          Access code
+          <input
+            inputMode="numeric"
+            autoComplete="one-time-code"
+            placeholder="0000-0000"
+            maxLength={12}
+            value={code}
+            onInput={(event) => setCode(event.currentTarget.value)}
+          />
+        </label>
+        <p class="fault" role="alert">
+          {fault}
+        </p>
+        <button type="submit" class="wide main">
+          Let me in
+        </button>
+      </form>
+    </main>
+  );
+}

@@ -1,0 +1,33 @@
+import { useSignal } from '@preact/signals';
+import { useMemo } from 'preact/hooks';
+import { Chart } from '../parts/chart.tsx';
+import type { Extent } from '../parts/extent.ts';
+import { rowsChart } from './arc-charts.ts';
+import { ArcFigures } from './arc-figures.tsx';
+import type { Loaded } from './load-arc.ts';
+import { Verdict } from './verdict.tsx';
+
+/** Two arcs side by side, their charts moved as one. */
+export function Beside({ left, right }: { left: Loaded; right: Loaded }) {
+  const extent = useSignal<Extent | null>(null);
+  const longest = Math.max(left.detail.arc.durationS, right.detail.arc.durationS);
+  const facts = useMemo(
+    () =>
+      [left, right].map(({ rows, detail }) => ({
+        ...rowsChart(rows, detail, undefined),
+        whole: [-0.5, longest + 0.5] as const,
+      })),
+    [left, right, longest],
+  );
+  return (
+    <div class="beside">
+      {[left, right].map(({ detail }, side) => (
+        <div key={detail.summary.id}>
+          <Verdict detail={detail} />
+          <Chart facts={facts[side]!} extent={extent} />
+          <ArcFigures arc={detail.arc} />
+        </div>
+      ))}
+    </div>
+  );
+}

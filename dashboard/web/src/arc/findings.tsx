@@ -1,0 +1,58 @@
+import type { Finding } from '../../../../shared/protocol/judgement.ts';
+import { figure } from '../parts/format.ts';
+import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
+
+interface FindingsProps {
+  findings: readonly Finding[];
+  /** Points out in the charts where a finding speaks of. */
+  onShow(finding: Finding): void;
+  shown: Finding | null;
+}
+
+/** What holds the weld down comes first, what could not be asked and is only advice last. */
+function rank({ verdict, required }: Finding): number {
+  if (verdict === 'underpowered') return 0;
+  if (verdict === 'marginal') return 1;
+  if (verdict === 'unproven') return required ? 2 : 4;
+  return 3;
+}
+
+/** Why: each rule's sentence with limit and source. */
+export function Findings({ findings, onShow, shown }: FindingsProps) {
+  const ordered = [...findings].sort((a, b) => rank(a) - rank(b));
+  return (
+    <section>
+      <h2>Why</h2>
+      <ul class="findings">
+        {ordered.map((finding) => (
+          <li key={finding.rule}>
+            <VerdictMark verdict={finding.verdict} size={24} />
+            <div>
+              <p>
+                <strong class={finding.verdict}>{verdictWord[finding.verdict]}</strong>{' '}
+                {finding.says}
+              </p>
+              {finding.electrician && <p class="electrician">{finding.electrician}</p>}
+              <p class="source">
+                {finding.rule}
+                {finding.limit !== null && `, limit ${figure(finding.limit, 2)} ${finding.unit}`}.{' '}
+                {finding.source}
+                {finding.required ? '' : '. Advice'}
+              </p>
+            </div>
+            {finding.atS && (
+              <button
+                type="button"
+                class="plain no-print"
+                aria-pressed={shown === finding}
+                onClick={() => onShow(finding)}
+              >
+                Where<span class="unseen"> in the charts: {finding.rule}</span>
+              </button>
+            )}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

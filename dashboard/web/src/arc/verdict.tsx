@@ -1,0 +1,28 @@
+import type { ArcDetail } from '../../../../shared/protocol/http.ts';
+import { clock, day, figure } from '../parts/format.ts';
+import { Ladder } from '../parts/ladder.tsx';
+import { ladderFacts } from '../parts/plate-band.ts';
+import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
+
+/** The verdict first: word and shape, the sentence, whose arc it was, and the ladder. */
+export function Verdict({ detail }: { detail: ArcDetail }) {
+  const { arc, summary, plate, circuit } = detail;
+  const facts = ladderFacts(arc, plate, circuit, null);
+  return (
+    <section class={`verdict ${arc.verdict}`}>
+      <VerdictMark verdict={arc.verdict} size={56} />
+      <div>
+        <h1 tabIndex={-1}>{verdictWord[arc.verdict]}</h1>
+        <p class="sentence">{summary.says}</p>
+        <p class="where">
+          {summary.circuitName ?? 'A circuit not described'} ·{' '}
+          {summary.plateName ?? 'no machine named'} · {day(summary.startedAt)}{' '}
+          {clock(summary.startedAt)} · {figure(arc.durationS)} s
+          {summary.acknowledged &&
+            ` · acknowledged by ${summary.acknowledged.by}, ${clock(summary.acknowledged.at)}`}
+        </p>
+      </div>
+      {facts && <Ladder facts={facts} />}
+    </section>
+  );
+}

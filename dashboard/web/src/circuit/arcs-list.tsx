@@ -1,0 +1,105 @@
+import { useEffect, useState } from 'preact/hooks';
+import type { ArcDetail, ArcSummary } from '../../../../shared/protocol/http.ts';
+import type { Circuit } from '../live/floor-state.ts';
+import { arcDetail, arcPage } from '../parts/api.ts';
+import { clock, day, figure } from '../parts/format.ts';
+import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
+import { EnoughChart } from './enough-chart.tsx';
+
+const pageLength = 8;
+
+/** Arcs of this circuit, newest first; two that are ticked are put side by side. */
+export function ArcsList({ circuit }: { circuit: Circuit }) {
+  const { id, lastArc } = circuit.sensor.value;
+  const [list, setList] = useState<ArcSummary[]>([]);
+  const [next, setNext] = useState<string | null>(null);
+  const [last, setLast] = useState<ArcDetail | null>(null);
+  const [picked, setPicked] = useState<number[]>([]);
+  const newest = lastArc?.id;
+  useEffect(() => {
+    let mine = true;
+    arcPage({ sensor: id, limit: pageLength }).then((page) => {
+      if (!mine) return;
+      setNext((now) => now ?? page.next);
+      setList((now) => merged(page.arcs, now));
+    }, quiet);
+    if (newest !== undefined) arcDetail(newest).then((found) => mine && setLast(found), quiet);
+    return () => {
+      mine = false;
+    };
+  }, [id, newest]);
+  const more = async () => {
+    const page = await arcPage({ sensor: id, limit: pageLength, before: next });
+    setList((now) => merged(now, page.arcs));
+    setNext(page.next);
+  };
+  const pick = (arc: number) =>
+    setPicked((now) =>
+      now.includes(arc) ? now.filter((each) => each !== arc) : [...now, arc].slice(-2),
+    );
+  return (
+    <section>
+      <h2>Arcs</h2>
+      {list.length === 0 && <p class="empty">No arc yet.</p>}
+      <div class="two-up">
+        <EnoughChart arcs={list} last={last} />
+        <ul class="arcs">
+          {list.map((arc) => (
+            <ArcItem key={arc.id} arc={arc} picked={picked.includes(arc.id)} onPick={pick} />
+          ))}
+        </ul>
+      </div>
+      <p class="actions">
+        {next !== null && (
+          <button type="button" onClick={more}>
+            Earlier arcs
+          </button>
+        )}
+        {picked.length === 2 && (
+          <a class="button main" href={`#/arc/${picked[0]}/beside/${picked[1]}`}>
+            Put the two side by side
+          </a>
+        )}
+      </p>
+    </section>
+  );
+}
+
+/** The list stays as it is; a page that is open learns of it by the state of its link. */
+const quiet = () => undefined;
+
+function merged(first: readonly ArcSummary[], second: readonly ArcSummary[]): ArcSummary[] {
+  const byId = new Map([...second, ...first].map((arc) => [arc.id, arc]));
+  return [...byId.values()].sort((a, b) => b.startedAt.localeCompare(a.startedAt) || b.id - a.id);
+}
+
+interface ArcItemProps {
+  arc: ArcSummary;
+  picked: boolean;
+  onPick(id: number): void;
+}
+
+function ArcItem({ arc, picked, onPick }: ArcItemProps) {
+  return (
+    <li>
+      <label class="pick">
+        <input type="checkbox" checked={picked} onChange={() => onPick(arc.id)} />
+        <span class="unseen">Compare the arc of {clock(arc.startedAt)}</span>
+      </label>
+      <a class="said" href={`#/arc/${arc.id}`}>
+        <span class="said-body">
+          <VerdictMark verdict={arc.verdict} />
+          <span>
+            <strong class={arc.verdict}>{verdictWord[arc.verdict]}</strong>{' '}
+            <small>
+              {day(arc.startedAt)} {clock(arc.startedAt)} · {figure(arc.durationS)} s
+              {arc.acknowledged && ` · acknowledged by ${arc.acknowledged.by}`}
+            </small>
+            <br />
+            {arc.says}
+          </span>
+        </span>
+      </a>
+    </li>
+  );
+}

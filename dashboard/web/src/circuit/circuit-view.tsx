@@ -1,0 +1,70 @@
+import {
+  CardLadder,
+  Figure,
+  fullTitle,
+  Lamp,
+  LastWord,
+  useStanding,
+} from '../floor/circuit-card.tsx';
+import { DutyLine } from '../floor/duty-line.tsx';
+import { type Circuit, circuits, link } from '../live/floor-state.ts';
+import { ArcsList } from './arcs-list.tsx';
+import { HistoryCharts } from './history-charts.tsx';
+import { LiveStrips } from './live-strips.tsx';
+import { SagsChart } from './sags-chart.tsx';
+
+/** One circuit: how it stands, its strips, what it did, its arcs, its sags. */
+export function CircuitView({ id }: { id: string }) {
+  const circuit = circuits.value.get(id);
+  if (!circuit)
+    return (
+      <main class="empty">
+        <h1 tabIndex={-1}>{link.value === 'connecting' ? 'Looking …' : 'No such sensor here'}</h1>
+        {link.value === 'live' && <p>No sensor is called “{id}”.</p>}
+      </main>
+    );
+  return (
+    <main class="circuit">
+      <Now circuit={circuit} />
+      <LiveStrips circuit={circuit} />
+      <ArcsList circuit={circuit} />
+      <HistoryCharts circuit={circuit} />
+      <SagsChart circuit={circuit} />
+    </main>
+  );
+}
+
+function Now({ circuit }: { circuit: Circuit }) {
+  const sensor = circuit.sensor.value;
+  const stands = useStanding(circuit);
+  const described = sensor.circuit;
+  return (
+    <section class={`standing card ${stands.kind}`}>
+      <header>
+        <h1 tabIndex={-1}>{fullTitle(sensor)}</h1>
+        <p class="state">
+          <Lamp kind={stands.kind} /> {stands.words} · sensor {sensor.name}, at the {sensor.at}
+        </p>
+      </header>
+      <div class="now">
+        <Figure circuit={circuit} unit="V" />
+        <Figure circuit={circuit} unit="A" />
+      </div>
+      <CardLadder circuit={circuit} />
+      <footer>
+        <LastWord circuit={circuit} />
+        <DutyLine duty={sensor.duty} plate={sensor.plate?.plate ?? null} />
+        <p class="actions">
+          {described && (
+            <a class="button" href={`#/edit-circuit/${described.id}`}>
+              Describe the circuit
+            </a>
+          )}
+          <a class="button" href="#/shop">
+            What hangs on it
+          </a>
+        </p>
+      </footer>
+    </section>
+  );
+}

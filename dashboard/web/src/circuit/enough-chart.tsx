@@ -1,0 +1,105 @@
+import type { ArcDetail, ArcSummary } from '../../../../shared/protocol/http.ts';
+import { figure } from '../parts/format.ts';
+import { bandOf, ladderFacts, terminalVolts } from '../parts/plate-band.ts';
+import { roundTicks, Scatter, scatterFrame } from '../parts/scatter.tsx';
+
+interface EnoughProps {
+  arcs: readonly ArcSummary[];
+  /** The newest arc whole: its plate and what was foretold at full load. */
+  last: ArcDetail | null;
+}
+
+/**
+ * Is it enough? Each arc's lowest volts against its mean amperes, the least that the plate permits,
+ * and the point foretold at the plate's full current: the line between falls as the wire is thin.
+ */
+export function EnoughChart({ arcs, last }: EnoughProps) {
+  const facts = last && ladderFacts(last.arc, last.plate, last.circuit, null);
+  const band = last && bandOf(last.plate, last.circuit);
+  const line = last?.plate?.supply.reduce((best, each) =>
+    Math.abs(each.U1 - (facts?.rated ?? 0)) < Math.abs(best.U1 - (facts?.rated ?? 0)) ? each : best,
+  );
+  if (!last || !facts || !band || !line || arcs.length === 0) return null;
+  const volts = last.arc.channels.map((channel) => channel.minVolts200ms);
+  const joined = terminalVolts(volts, facts.rated) / Math.min(...volts);
+  const points = arcs.map((arc) => ({ ...arc, volts: arc.minVolts200ms * joined }));
+  const full = facts.foretold;
+  const all = [band[0], facts.rated, ...points.map((point) => point.volts), full?.low ?? band[0]];
+  const least = Math.min(...all) - 0.02 * facts.rated;
+  const most = Math.max(...all) + 0.03 * facts.rated;
+  const xMost = 1.15 * Math.max(line.I1max, ...points.map((point) => point.meanAmps));
+  const frame = scatterFrame([0, xMost], [least, most]);
+  const { x, y } = frame;
+  return (
+    <figure class="chart">
+      <figcaption>Enough? Each arc’s lowest volts against its amperes</figcaption>
+      <Scatter
+        says={words(points.length, band[0], line.I1max, full)}
+        xTicks={roundTicks(0, xMost)}
+        yTicks={roundTicks(least, most)}
+        xLabel="supply current, A"
+        yLabel="lowest 200 ms, V"
+        frame={frame}
+      >
+        <rect
+          class="rung"
+          x={frame.left}
+          y={y(most)}
+          width={frame.right - frame.left}
+          height={y(band[0]) - y(most)}
+        />
+        <line class="limit" x1={frame.left} x2={frame.right} y1={y(band[0])} y2={y(band[0])} />
+        <text x={frame.left + 8} y={y(band[0]) + 16}>
+          under this line the plate’s need is not met
+        </text>
+        <line class="full" x1={x(line.I1max)} x2={x(line.I1max)} y1={frame.top} y2={frame.bottom} />
+        <text x={x(line.I1max) - 6} y={frame.bottom - 8} text-anchor="end">
+          full load {figure(line.I1max, 0)} A
+        </text>
+        {points.map((point) => (
+          <ArcPoint key={point.id} at={[x(point.meanAmps), y(point.volts)]} of={point} />
+        ))}
+        {full && <FullLoad x={x(line.I1max)} y={[y(full.high), y(full.volts), y(full.low)]} />}
+      </Scatter>
+    </figure>
+  );
+}
+
+function ArcPoint({ at: [x, y], of }: { at: [number, number]; of: ArcSummary }) {
+  const title = <title>{of.says}</title>;
+  if (of.verdict === 'underpowered')
+    return (
+      <path class="arc-point" d={`M${x - 6} ${y - 6}h12v12h-3l-3-6-3 6h-3z`}>
+        {title}
+      </path>
+    );
+  return (
+    <circle class={`arc-point ${of.verdict}`} cx={x} cy={y} r="5.5">
+      {title}
+    </circle>
+  );
+}
+
+function FullLoad({ x, y: [high, at, low] }: { x: number; y: [number, number, number] }) {
+  return (
+    <g class="foretold">
+      <path d={`M${x} ${high}V${low}M${x - 6} ${high}h12M${x - 6} ${low}h12`} />
+      <polygon points={`${x},${at - 9} ${x + 8},${at} ${x},${at + 9} ${x - 8},${at}`} />
+    </g>
+  );
+}
+
+function words(
+  count: number,
+  needs: number,
+  amps: number,
+  full: { volts: number; low: number; high: number } | null,
+): string {
+  const foretold = full
+    ? ` Foretold at full load: ${figure(full.volts)} V, ${figure(full.low)} to ${figure(full.high)}.`
+    : '';
+  return (
+    `${count} arcs; the plate needs ${figure(needs)} V, up to ${figure(amps, 0)} A.${foretold} ` +
+    'The list below has each arc.'
+  );
+}

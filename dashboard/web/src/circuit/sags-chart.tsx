@@ -1,0 +1,120 @@
+import { useEffect, useState } from 'preact/hooks';
+import type { SagList } from '../../../../shared/protocol/http.ts';
+import { type Circuit, clockOffsetMs } from '../live/floor-state.ts';
+import { nowMs } from '../live/standing.ts';
+import { sags } from '../parts/api.ts';
+import { clock, day, figure } from '../parts/format.ts';
+import { Scatter, scatterFrame } from '../parts/scatter.tsx';
+
+/** Looked back over, and how often it is asked again. */
+const spanMs = 24 * 3_600_000;
+const askEveryMs = 30_000;
+/** Dips that the table lists. */
+const mostRows = 40;
+const decades = [
+  [0.01, '10 ms'],
+  [0.1, '0.1 s'],
+  [1, '1 s'],
+  [10, '10 s'],
+  [60, '1 min'],
+] as const;
+
+/** Each dip of the voltage in the last day: how low against how long. */
+export function SagsChart({ circuit }: { circuit: Circuit }) {
+  const { id } = circuit.sensor.value;
+  const [list, setList] = useState<SagList | null>(null);
+  const tick = Math.floor(nowMs.value / askEveryMs);
+  useEffect(() => {
+    let mine = true;
+    const to = Date.now() + clockOffsetMs.peek();
+    sags(id, to - spanMs, to).then(
+      (found) => mine && setList(found),
+      // The last answer stands; the link's state is told at the head of the page.
+      () => undefined,
+    );
+    return () => {
+      mine = false;
+    };
+  }, [id, tick]);
+  if (!list) return null;
+  const found = list.sags;
+  const frame = scatterFrame([0.008, 100], [0, 100], true);
+  const says = `${found.length} sags in the last day, how low against how long.`;
+  return (
+    <section>
+      <h2>Sags of the last day</h2>
+      {found.length === 0 ? (
+        <p class="empty">None: the voltage did not fall under 90 % of its nominal.</p>
+      ) : (
+        <figure class="chart">
+          <figcaption>
+            {found.length}
+            {list.more && ' and more'} dips: voltage left, against how long it lasted
+          </figcaption>
+          <Scatter
+            says={says}
+            xTicks={decades}
+            yTicks={[0, 20, 40, 60, 80, 90, 100].map((at) => [at, `${at} %`])}
+            xLabel="lasted"
+            yLabel="left of nominal"
+            frame={frame}
+          >
+            <line
+              class="limit"
+              x1={frame.left}
+              x2={frame.right}
+              y1={frame.y(90)}
+              y2={frame.y(90)}
+            />
+            {found.map((sag) => (
+              <circle
+                key={`${sag.at} ${sag.channel}`}
+                class="sag"
+                cx={frame.x(sag.durationS)}
+                cy={frame.y(100 - sag.depthPercent)}
+                r="5"
+              />
+            ))}
+          </Scatter>
+          <SagTable list={list} />
+        </figure>
+      )}
+    </section>
+  );
+}
+
+function SagTable({ list }: { list: SagList }) {
+  const newest = list.sags.slice(-mostRows).reverse();
+  return (
+    <details>
+      <summary>The newest {newest.length}</summary>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table is scrolled by keys */}
+      <section class="scroll" aria-label="Sags" tabIndex={0}>
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">When</th>
+              <th scope="col">Left, V</th>
+              <th scope="col">Depth, %</th>
+              <th scope="col">Lasted, s</th>
+              <th scope="col">After IEEE 1159</th>
+            </tr>
+          </thead>
+          <tbody>
+            {newest.map((sag) => (
+              <tr key={`${sag.at} ${sag.channel}`}>
+                <th scope="row">
+                  {day(sag.at)} {clock(sag.at)}
+                </th>
+                <td>{figure(sag.residualVolts)}</td>
+                <td>{figure(sag.depthPercent)}</td>
+                <td>{figure(sag.durationS, 3)}</td>
+                <td>{sag.category ?? 'none of its classes'}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+    </details>
+  );
+}

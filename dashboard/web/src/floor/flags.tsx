@@ -1,0 +1,120 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { ArcSummary } from '../../../../shared/protocol/http.ts';
+import { acknowledged, circuits, weakArc } from '../live/floor-state.ts';
+import { acknowledge, arcPage } from '../parts/api.ts';
+import { clock, day, figure } from '../parts/format.ts';
+import { kept } from '../parts/kept.ts';
+import { VerdictMark } from '../parts/verdict-mark.tsx';
+import { fullTitle } from './circuit-card.tsx';
+
+const who = kept('who', '');
+/** As many as one person can go through; the rest comes when these are done. */
+const mostShown = 20;
+/** Pages of the list of arcs looked through for flags that still stand. */
+const mostPages = 10;
+
+/** Underpowered arcs that nobody has acknowledged: each stays until a named person has. */
+export function Flags({ sensor }: { sensor: string | null }) {
+  const [list, setList] = useState<ArcSummary[] | null>(null);
+  const [fault, setFault] = useState('');
+  const name = useRef<HTMLInputElement>(null);
+  const newest = weakArc.value?.id;
+  useEffect(() => {
+    standing(sensor).then(setList, (error: Error) => setFault(error.message));
+  }, [sensor, newest]);
+
+  const seen = async (those: readonly ArcSummary[]) => {
+    const by = who.value.trim();
+    if (!by) {
+      setFault('Write your name first: a flag is taken down by a person.');
+      return name.current?.focus();
+    }
+    setFault('');
+    try {
+      for (const arc of those) {
+        acknowledged(await acknowledge(arc.id, by));
+        setList((now) => now?.filter((each) => each.id !== arc.id) ?? null);
+      }
+    } catch (error) {
+      setFault((error as Error).message);
+    }
+  };
+  const shown = list?.slice(0, mostShown) ?? [];
+  const of = sensor === null ? null : circuits.value.get(sensor)?.sensor.value;
+  return (
+    <main class="narrow">
+      <h1 tabIndex={-1}>Flagged arcs{of && `: ${fullTitle(of)}`}</h1>
+      <p>
+        Each of these welds had less electricity than the machine’s plate needs. To acknowledge says
+        that you know of it and will see to the weld. It does not make the weld good.
+      </p>
+      <label class="field">
+        Your name
+        <input
+          ref={name}
+          value={who.value}
+          maxLength={80}
+          autoComplete="name"
+          onInput={(event) => {
+            who.value = event.currentTarget.value;
+          }}
+        />
+      </label>
+      <p class="fault" role="alert">
+        {fault}
+      </p>
+      {list && shown.length === 0 && <p class="empty">No flag stands.</p>}
+      <ul class="flag-list">
+        {shown.map((arc) => (
+          <FlagItem key={arc.id} arc={arc} onSeen={() => seen([arc])} />
+        ))}
+      </ul>
+      {shown.length > 1 && (
+        <button type="button" class="wide" onClick={() => seen(shown)}>
+          Acknowledge all {shown.length} shown
+        </button>
+      )}
+    </main>
+  );
+}
+
+function FlagItem({ arc, onSeen }: { arc: ArcSummary; onSeen(): void }) {
+  const place = circuits.value.get(arc.sensor)?.sensor.value;
+  return (
+    <li>
+      <a class="said" href={`#/arc/${arc.id}`}>
+        <span class="said-body">
+          <VerdictMark verdict={arc.verdict} />
+          <span>
+            <strong>{place ? fullTitle(place) : arc.sensor}</strong>
+            <br />
+            {arc.says}
+            <br />
+            <small>
+              {day(arc.startedAt)} {clock(arc.startedAt)} · {figure(arc.durationS)} s ·{' '}
+              {arc.plateName ?? 'no machine named'}
+            </small>
+          </span>
+        </span>
+      </a>
+      <button type="button" onClick={onSeen}>
+        Acknowledge<span class="unseen"> the arc of {clock(arc.startedAt)}</span>
+      </button>
+    </li>
+  );
+}
+
+/** Newest first. The list of arcs is looked through until enough are found. */
+async function standing(sensor: string | null): Promise<ArcSummary[]> {
+  const found: ArcSummary[] = [];
+  let before: string | null = null;
+  for (let page = 0; page < mostPages; page++) {
+    const answer: Awaited<ReturnType<typeof arcPage>> = await arcPage({
+      ...{ sensor, before, verdict: 'underpowered', limit: 200 },
+    });
+    found.push(...answer.arcs.filter((arc) => !arc.acknowledged));
+    before = answer.next;
+    if (before === null || found.length > mostShown) break;
+  }
+  return found;
+}

@@ -1,0 +1,52 @@
+import { type Circuit, ordered } from '../live/floor-state.ts';
+import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
+import { CardLadder, Figure, fullTitle, Lamp, useStanding } from './circuit-card.tsx';
+import { FlagMark } from './flag-mark.tsx';
+
+/** The floor for a screen on the wall: read across a bay, touched by nobody. */
+export function Wall() {
+  const circuits = ordered.value;
+  return (
+    <main class="wall">
+      <h1 class="unseen" tabIndex={-1}>
+        The floor, large
+      </h1>
+      {circuits.map((circuit) => (
+        <WallPlace key={circuit.sensor.value.id} circuit={circuit} />
+      ))}
+    </main>
+  );
+}
+
+function WallPlace({ circuit }: { circuit: Circuit }) {
+  const sensor = circuit.sensor.value;
+  const stands = useStanding(circuit);
+  const verdict = circuit.soFar.value?.verdict ?? sensor.lastArc?.verdict ?? null;
+  return (
+    <section class={`place ${stands.kind}`} aria-label={fullTitle(sensor)}>
+      <h2>{fullTitle(sensor)}</h2>
+      <CardLadder circuit={circuit} />
+      <div class="now">
+        <Figure circuit={circuit} unit="V" />
+        <Figure circuit={circuit} unit="A" />
+      </div>
+      <p class="word">
+        {verdict && (
+          <>
+            <VerdictMark verdict={verdict} size={40} />
+            <strong class={verdict}>{verdictWord[verdict]}</strong>
+          </>
+        )}
+      </p>
+      <p class="state">
+        <Lamp kind={stands.kind} /> {stands.words}
+        {sensor.flags > 0 && (
+          <span class="flags">
+            <FlagMark /> {sensor.flags}
+            <span class="unseen"> not acknowledged</span>
+          </span>
+        )}
+      </p>
+    </section>
+  );
+}

@@ -1,0 +1,62 @@
+import type { LiveRows } from '../../../../shared/protocol/live-rows.ts';
+
+/** A minute of half cycles at 60 Hz: what a strip shows. */
+export const recentRows = 7_200;
+/** Half cycles come each 8 to 12 ms; a step longer than this is a hole, to be shown as one. */
+const holeMs = 60;
+
+/** The last minute of a sensor's rows: a ring that is written in place. */
+export class RecentRows {
+  readonly pairs: number;
+  #count = 0;
+  readonly #timeMs = new Float64Array(recentRows);
+  /** Volts of each pair, then amps of each, then watts of each. */
+  readonly #columns: Float32Array[];
+
+  constructor(pairs: number) {
+    this.pairs = pairs;
+    this.#columns = Array.from({ length: 3 * pairs }, () => new Float32Array(recentRows));
+  }
+
+  get newestMs(): number | null {
+    return this.#count === 0 ? null : this.#timeMs[(this.#count - 1) % recentRows]!;
+  }
+
+  push({ timeMs, volts, amps, watts }: LiveRows): void {
+    if (volts.length !== this.pairs) return;
+    const from = [...volts, ...amps, ...watts];
+    for (let row = 0; row < timeMs.length; row++) {
+      const at = this.#count++ % recentRows;
+      this.#timeMs[at] = timeMs[row]!;
+      for (let column = 0; column < from.length; column++)
+        this.#columns[column]![at] = from[column]![row]!;
+    }
+  }
+
+  /**
+   * Columns for a chart: seconds before `nowMs` (negative), then all columns; null where a reading
+   * was lost, and one row of nulls in each hole.
+   */
+  chart(nowMs: number, spanS: number): (number | null)[][] {
+    const out: (number | null)[][] = Array.from({ length: 1 + this.#columns.length }, () => []);
+    const oldest = Math.max(0, this.#count - recentRows);
+    let lastMs = Number.NaN;
+    for (let row = oldest; row < this.#count; row++) {
+      const at = row % recentRows;
+      const timeMs = this.#timeMs[at]!;
+      const x = (timeMs - nowMs) / 1_000;
+      if (x < -spanS || timeMs <= lastMs) continue;
+      if (timeMs - lastMs > holeMs) {
+        out[0]!.push((lastMs + 1 - nowMs) / 1_000);
+        for (let column = 1; column < out.length; column++) out[column]!.push(null);
+      }
+      out[0]!.push(x);
+      for (let column = 1; column < out.length; column++) {
+        const value = this.#columns[column - 1]![at]!;
+        out[column]!.push(Number.isNaN(value) ? null : value);
+      }
+      lastMs = timeMs;
+    }
+    return out;
+  }
+}

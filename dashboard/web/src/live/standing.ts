@@ -1,0 +1,36 @@
+import { signal } from '@preact/signals';
+import type { Sensor } from '../../../../shared/protocol/http.ts';
+import { clock } from '../parts/format.ts';
+import type { Circuit, Link } from './floor-state.ts';
+
+/** Rows come once a second; after five that did not, something is wrong on the way. */
+const quietTooLongMs = 5_000;
+
+/** Page time that moves once a second, for what depends on how long ago. */
+export const nowMs = signal(Date.now());
+setInterval(() => {
+  nowMs.value = Date.now();
+}, 1_000);
+
+export interface Standing {
+  kind: 'arc' | 'quiet' | 'late' | 'off' | 'lost' | 'unknown';
+  words: string;
+}
+
+/** A circuit that is quiet, one that nobody hears from, and a page that is itself cut off. */
+export function standing(
+  sensor: Sensor,
+  heardMs: Circuit['heardMs'],
+  link: Link,
+  now: number,
+): Standing {
+  if (link !== 'live') return { kind: 'unknown', words: 'Not live: last known' };
+  if (sensor.state === 'offline')
+    return { kind: 'off', words: `Switched off ${clock(sensor.stateSince)}` };
+  if (sensor.state === 'lost')
+    return { kind: 'lost', words: `Lost: silent since ${clock(sensor.stateSince)}` };
+  if (heardMs !== null && now - heardMs > quietTooLongMs)
+    return { kind: 'late', words: `No word for ${Math.round((now - heardMs) / 1_000)} s` };
+  if (sensor.state === 'arc') return { kind: 'arc', words: 'Arc on' };
+  return { kind: 'quiet', words: 'Quiet' };
+}

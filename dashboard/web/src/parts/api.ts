@@ -1,0 +1,96 @@
+import type { Circuit } from '../../../../shared/protocol/circuit.ts';
+import type {
+  ArcDetail,
+  ArcPage,
+  ArcSummary,
+  Assignment,
+  History,
+  Problem,
+  RowColumns,
+  SagList,
+  Sensor,
+  StoredCircuit,
+  StoredPlate,
+} from '../../../../shared/protocol/http.ts';
+import { decodeWaveform, type Waveform } from '../../../../shared/protocol/live-rows.ts';
+import type { Plate } from '../../../../shared/protocol/plate.ts';
+
+/** An answer that was no; its message is the server's own sentence. */
+export class Refusal extends Error {
+  readonly code: string | null;
+
+  constructor(message: string, code: string | null = null) {
+    super(message);
+    this.code = code;
+  }
+}
+
+async function ask(path: string, init?: RequestInit): Promise<Response> {
+  const answer = await fetch(`/api/v1${path}`, init).catch(() => {
+    throw new Refusal('The server does not answer.');
+  });
+  if (answer.ok) return answer;
+  const problem = (await answer.json().catch(() => null)) as Problem | null;
+  throw new Refusal(problem?.detail ?? `The server refused (${answer.status}).`, problem?.code);
+}
+
+const get = async <T>(path: string): Promise<T> => (await (await ask(path)).json()) as T;
+
+async function send<T>(method: 'PUT' | 'POST', path: string, body: unknown): Promise<T> {
+  const headers = { 'content-type': 'application/json' };
+  const answer = await ask(path, { method, headers, body: JSON.stringify(body) });
+  return (answer.status === 204 ? null : await answer.json()) as T;
+}
+
+const query = (of: Record<string, string | number | null | undefined>): string => {
+  const params = new URLSearchParams();
+  for (const [key, value] of Object.entries(of)) if (value != null) params.set(key, `${value}`);
+  return params.size > 0 ? `?${params}` : '';
+};
+const sensorPath = (id: string) => `/sensors/${encodeURIComponent(id)}`;
+
+/** True where the server lives but wants the access code first. */
+export const codeIsNeeded = (): Promise<boolean> =>
+  ask('/sensors').then(
+    () => false,
+    (error: Refusal) => error.code === 'access-code-needed',
+  );
+export const showCode = (code: string) => send<null>('POST', '/access', { code });
+
+export interface ArcQuery {
+  sensor?: string | null;
+  verdict?: string;
+  before?: string | null;
+  limit?: number;
+}
+export const arcPage = (of: ArcQuery) => get<ArcPage>(`/arcs${query({ ...of })}`);
+export const arcDetail = (id: number) => get<ArcDetail>(`/arcs/${id}`);
+export const arcRows = (id: number) => get<RowColumns>(`/arcs/${id}/rows`);
+export const acknowledge = (id: number, by: string) =>
+  send<ArcSummary>('PUT', `/arcs/${id}/acknowledgement`, { by });
+
+export async function arcWaveform(id: number, fromS: number, toS: number): Promise<Waveform> {
+  const answer = await ask(`/arcs/${id}/waveform${query({ fromS, toS })}`);
+  const wave = decodeWaveform(await answer.arrayBuffer());
+  if (!wave) throw new Refusal('The waveform came in a shape that this page does not know.');
+  return wave;
+}
+
+const iso = (ms: number) => new Date(ms).toISOString();
+export const history = (id: string, fromMs: number, toMs: number, points: number) =>
+  get<History>(`${sensorPath(id)}/history${query({ from: iso(fromMs), to: iso(toMs), points })}`);
+export const sags = (id: string, fromMs: number, toMs: number) =>
+  get<SagList>(`${sensorPath(id)}/sags${query({ from: iso(fromMs), to: iso(toMs) })}`);
+
+export const storedCircuits = () => get<StoredCircuit[]>('/circuits');
+export const storedPlates = () => get<StoredPlate[]>('/plates');
+export const saveCircuit = (id: number | null, circuit: Circuit) =>
+  id === null
+    ? send<StoredCircuit>('POST', '/circuits', circuit)
+    : send<StoredCircuit>('PUT', `/circuits/${id}`, circuit);
+export const savePlate = (id: number | null, plate: Plate) =>
+  id === null
+    ? send<StoredPlate>('POST', '/plates', plate)
+    : send<StoredPlate>('PUT', `/plates/${id}`, plate);
+export const assign = (id: string, assignment: Assignment) =>
+  send<Sensor>('PUT', `${sensorPath(id)}/assignment`, assignment);

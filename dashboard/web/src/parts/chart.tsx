@@ -1,0 +1,121 @@
+import type { Signal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
+import uPlot from 'uplot';
+import { ChartTable } from './chart-table.tsx';
+import { followTouch } from './chart-touch.ts';
+import { type Extent, moved, wholeOf, zoomed } from './extent.ts';
+import { type ChartFacts, plotOptions } from './plot-options.ts';
+import { theme } from './theme.ts';
+
+interface ChartProps {
+  facts: ChartFacts;
+  /** What is looked at, shared by charts that stand under one another; null is all of it. */
+  extent?: Signal<Extent | null>;
+  /** False for a chart whose window is moved from elsewhere. */
+  tools?: boolean;
+}
+
+/** uPlot in a frame that is zoomed by buttons, keys, mouse and touch, read aloud and printed. */
+export function Chart({ facts, extent, tools = extent !== undefined }: ChartProps) {
+  const frame = useRef<HTMLElement>(null);
+  const ink = theme.value;
+  useEffect(() => {
+    const element = frame.current;
+    return element ? draw(element, facts, extent) : undefined;
+  }, [facts, extent, ink]);
+  const look = (change: (now: Extent, whole: Extent) => Extent | null) => {
+    if (!extent) return;
+    const whole = wholeOf(facts);
+    extent.value = change(extent.value ?? whole, whole);
+  };
+  return (
+    <figure class="chart">
+      <figcaption>{facts.says}</figcaption>
+      {tools && <ChartTools look={look} />}
+      <section
+        ref={frame}
+        class="frame"
+        aria-label={facts.says}
+        {...(extent ? { tabIndex: 0, onKeyDown: (event) => onKey(event, look) } : {})}
+      />
+      <ChartTable facts={facts} />
+    </figure>
+  );
+}
+
+type Look = (change: (now: Extent, whole: Extent) => Extent | null) => void;
+
+const steps: Record<string, (now: Extent, whole: Extent) => Extent | null> = {
+  ArrowLeft: (now, whole) => moved(now, -0.25, whole),
+  ArrowRight: (now, whole) => moved(now, 0.25, whole),
+  '+': (now, whole) => zoomed(now, 0.5, whole),
+  '=': (now, whole) => zoomed(now, 0.5, whole),
+  '-': (now, whole) => zoomed(now, 2, whole),
+  Home: () => null,
+};
+
+function onKey(event: KeyboardEvent, look: Look): void {
+  const step = steps[event.key];
+  if (!step || event.ctrlKey || event.metaKey || event.altKey) return;
+  event.preventDefault();
+  look(step);
+}
+
+const buttons = [
+  ['+', 'Closer', '+'],
+  ['-', 'Wider', '−'],
+  ['ArrowLeft', 'Earlier', '←'],
+  ['ArrowRight', 'Later', '→'],
+  ['Home', 'All', '↔'],
+] as const;
+
+function ChartTools({ look }: { look: Look }) {
+  return (
+    <div class="chart-tools">
+      {buttons.map(([key, words, sign]) => (
+        <button key={key} type="button" onClick={() => look(steps[key]!)}>
+          <span aria-hidden="true">{sign}</span> {words}
+        </button>
+      ))}
+    </div>
+  );
+}
+
+function draw(element: HTMLElement, facts: ChartFacts, extent?: Signal<Extent | null>) {
+  const height = facts.height ?? 220;
+  const options = plotOptions(facts, element.clientWidth);
+  const whole = wholeOf(facts);
+  const select = (plot: uPlot) => {
+    if (plot.select.width < 4 || !extent) return;
+    const from = plot.posToVal(plot.select.left, 'x');
+    extent.value = [from, plot.posToVal(plot.select.left + plot.select.width, 'x')];
+    plot.setSelect({ left: 0, top: 0, width: 0, height: 0 }, false);
+  };
+  const plot = new uPlot(
+    {
+      ...options,
+      cursor: { drag: { x: extent !== undefined, y: false, setScale: false } },
+      hooks: { ...options.hooks, setSelect: [select] },
+    },
+    facts.columns as uPlot.AlignedData,
+    element,
+  );
+  const show = (now: Extent | null) => {
+    const [min, max] = now ?? whole;
+    plot.setScale('x', { min, max });
+  };
+  const stop = extent?.subscribe(show) ?? show(null);
+  const untouch = extent && followTouch(plot.over, extent, whole);
+  // Printed paper is narrower than a desk and wider than a phone.
+  const resize = () => plot.setSize({ width: element.clientWidth, height });
+  const watch = new ResizeObserver(resize);
+  watch.observe(element);
+  addEventListener('beforeprint', resize);
+  return () => {
+    removeEventListener('beforeprint', resize);
+    watch.disconnect();
+    untouch?.();
+    stop?.();
+    plot.destroy();
+  };
+}

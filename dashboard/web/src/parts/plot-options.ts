@@ -1,0 +1,145 @@
+import type uPlot from 'uplot';
+
+export interface Line {
+  label: string;
+  unit: string;
+  /** Name of a custom property with the line's colour. */
+  ink: string;
+  dash?: number[];
+}
+
+export interface ChartFacts {
+  /** What the chart shows, in a sentence; a screen reader gets it with the table below. */
+  says: string;
+  xLabel: string;
+  /** First column x, then one a line; null marks a gap. */
+  columns: (number | null)[][];
+  lines: Line[];
+  /** A band of y values of the first line's unit drawn behind, such as what the plate permits. */
+  band?: readonly [number, number] | null;
+  /** Stretches of x to point out: where a finding speaks of. */
+  places?: readonly (readonly [number, number])[];
+  /** Pairs of lines, lowest and highest, with the room between them filled. */
+  spans?: readonly (readonly [low: number, high: number])[];
+  height?: number;
+  /** x counts epoch seconds and is shown as time of day. */
+  ofDay?: boolean;
+  /** x of the whole picture, where it is not that of the columns. */
+  whole?: readonly [number, number];
+  decimals?: number;
+}
+
+/** uPlot's options for a chart of ours: calm axes, one scale a unit, the band behind all. */
+export function plotOptions(facts: ChartFacts, width: number): uPlot.Options {
+  const style = getComputedStyle(document.documentElement);
+  const ink = (name: string) => style.getPropertyValue(name).trim();
+  const units = [...new Set(facts.lines.map((line) => line.unit))];
+  const first = units[0] ?? '';
+  const axis = {
+    stroke: ink('--ink-soft'),
+    grid: { stroke: ink('--line'), width: 1 },
+    font: `13px ${ink('--face')}`,
+    labelFont: `13px ${ink('--face')}`,
+  };
+  return {
+    width,
+    height: facts.height ?? 220,
+    scales: {
+      x: { time: facts.ofDay === true },
+      ...Object.fromEntries(
+        units.map((unit) => [unit, { range: yRange(unit === first ? facts.band : null) }]),
+      ),
+    },
+    legend: { live: true },
+    axes: [
+      { ...axis, ...xAxis(facts) },
+      ...units.map((unit, index) => ({
+        ...axis,
+        ...{ scale: unit, label: unit, labelSize: 20, size: 52 },
+        side: index === 0 ? (3 as const) : (1 as const),
+        grid: index === 0 ? axis.grid : { show: false },
+      })),
+    ],
+    series: [
+      xSeries(facts),
+      ...facts.lines.map((line) => ({
+        label: `${line.label} (${line.unit})`,
+        scale: line.unit,
+        stroke: ink(line.ink),
+        width: 1.75,
+        points: { show: false },
+        ...(line.dash ? { dash: line.dash } : {}),
+        value: (_plot: uPlot, value: number | null) => value?.toFixed(facts.decimals ?? 2) ?? '–',
+      })),
+    ],
+    bands: (facts.spans ?? []).map(([low, high]) => ({
+      series: [high + 1, low + 1] as [number, number],
+      fill: `${ink(facts.lines[low]?.ink ?? '--accent')}40`,
+    })),
+    hooks: { drawClear: [(plot) => drawBehind(plot, facts, first, ink)] },
+  };
+}
+
+const timeOfDay = (seconds: number, spanS: number) => {
+  const date = new Date(seconds * 1_000);
+  if (spanS > 2 * 86_400)
+    return date.toLocaleDateString(undefined, { day: 'numeric', month: 'short' });
+  return date.toLocaleTimeString(undefined, { hour: '2-digit', minute: '2-digit', hour12: false });
+};
+
+function xAxis({ xLabel, ofDay }: ChartFacts): uPlot.Axis {
+  if (!ofDay) return { size: 34, ...(xLabel ? { label: xLabel, labelSize: 20 } : {}) };
+  return {
+    size: 34,
+    space: 64,
+    // No tick finer than a minute: the labels have none.
+    incrs: [60, 120, 300, 600, 1_800, 3_600, 7_200, 14_400, 43_200, 86_400],
+    values: (_plot, ticks) => {
+      const span = (ticks.at(-1) ?? 0) - (ticks[0] ?? 0);
+      return ticks.map((seconds) => timeOfDay(seconds, span));
+    },
+  };
+}
+
+function xSeries({ xLabel, ofDay }: ChartFacts): uPlot.Series {
+  if (ofDay)
+    return {
+      label: 'time',
+      value: (_plot, value) => (value ? new Date(value * 1_000).toLocaleTimeString() : '–'),
+    };
+  return { label: xLabel, value: (_plot, value) => value?.toFixed(4) ?? '–' };
+}
+
+/** What was measured and the whole of the band, with a little room; flat lines get some too. */
+const yRange =
+  (band: ChartFacts['band']): uPlot.Range.Function =>
+  (_plot, min, max) => {
+    if (min === null || max === null) return band ? [band[0] * 0.98, band[1] * 1.02] : [0, 1];
+    const least = band ? Math.min(min, band[0]) : min;
+    const most = band ? Math.max(max, band[1]) : max;
+    const room = Math.max((most - least) * 0.06, 0.5);
+    return [least >= 0 && least < room ? 0 : least - room, most + room];
+  };
+
+type Ink = (name: string) => string;
+
+function drawBehind(plot: uPlot, facts: ChartFacts, scale: string, ink: Ink): void {
+  const { left, top, width, height } = plot.bbox;
+  const { ctx } = plot;
+  if (facts.band) {
+    const clamp = (y: number) => Math.min(top + height, Math.max(top, y));
+    const high = clamp(plot.valToPos(facts.band[1], scale, true));
+    const low = clamp(plot.valToPos(facts.band[0], scale, true));
+    ctx.fillStyle = ink('--rung');
+    ctx.fillRect(left, high, width, Math.max(0, low - high));
+    ctx.fillStyle = ink('--ink');
+    ctx.fillRect(left, low, width, 2 * devicePixelRatio);
+  }
+  ctx.fillStyle = `${ink('--accent')}30`;
+  for (const [from, to] of facts.places ?? []) {
+    const x = Math.max(left, plot.valToPos(from, 'x', true));
+    const end = Math.min(left + width, plot.valToPos(to, 'x', true));
+    if (end >= left && x <= left + width)
+      ctx.fillRect(x, top, Math.max(end - x, 3 * devicePixelRatio), height);
+  }
+}

@@ -1,0 +1,44 @@
+/** Where the page is; the address after `#` says it, so it survives reload and can be sent on. */
+export type Route =
+  | { view: 'floor' }
+  | { view: 'wall' }
+  | { view: 'flags'; sensor: string | null }
+  | { view: 'circuit'; sensor: string }
+  | { view: 'arc'; id: number; beside: number | null }
+  | { view: 'shop' }
+  | { view: 'edit-plate'; id: number | null }
+  | { view: 'edit-circuit'; id: number | null };
+
+/** `#/arc/17/beside/23`; what is no address of this page leads to the floor. */
+export function readRoute(text: string): Route {
+  const parts = text.replace(/^#\/?/, '').split('/').map(decoded);
+  const [view = '', first = '', second = '', third = ''] = parts;
+  const id = /^\d{1,15}$/.test(first) ? Number(first) : null;
+  switch (view) {
+    case 'wall':
+    case 'shop':
+      return { view };
+    case 'flags':
+      return { view, sensor: first || null };
+    case 'circuit':
+      return first ? { view, sensor: first } : { view: 'floor' };
+    case 'edit-plate':
+    case 'edit-circuit':
+      return { view, id };
+    case 'arc': {
+      if (id === null) return { view: 'floor' };
+      const beside = second === 'beside' && /^\d{1,15}$/.test(third) ? Number(third) : null;
+      return { view, id, beside };
+    }
+    default:
+      return { view: 'floor' };
+  }
+}
+
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return '';
+  }
+}

@@ -1,0 +1,3 @@
+export function EditCircuit({ id }: { id: number | null }) {
+  return <main>{id}</main>;
+}

@@ -1,0 +1,3 @@
+export function EditPlate({ id }: { id: number | null }) {
+  return <main>{id}</main>;
+}
