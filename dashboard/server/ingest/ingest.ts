@@ -70,7 +70,7 @@ export class Ingest {
   readonly #changed = new Set<SensorStream>();
   /** The last `keep` of each. A sensor sends again what a repeated one shows to be missing. */
   readonly #told = new Map<SensorStream, number>();
-  /** Sensors that seem not to know their `keep`, or miss one of theirs; told at their next state. */
+  /** Sensors that seem not to know their `keep`, or lost a message; told at their next state. */
   readonly #owed = new Set<SensorStream>();
   /** Sensors that are told at the next commit, whether it moves on or not. */
   readonly #greeted = new Set<SensorStream>();
