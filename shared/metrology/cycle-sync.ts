@@ -44,7 +44,8 @@ export class CycleSync {
   running = false;
   locked = false;
   nominalHertz: 50 | 60 | null;
-  readonly #pairs: number;
+  /** Pairs whose voltage it may follow. */
+  readonly #pairs: readonly number[];
   readonly #rateHz: Hertz;
   readonly #slowHz: Hertz;
   readonly #probe: FundamentalProbe;
@@ -62,9 +63,11 @@ export class CycleSync {
   #disbelieved = 0;
   #sinceSearch = 0;
 
-  constructor(window: SampleWindow, rateHz: Hertz, nominalHertz: 50 | 60 | null) {
+  /** @param only the one pair to follow; without it the best of all is followed. */
+  constructor(window: SampleWindow, rateHz: Hertz, nominalHertz: 50 | 60 | null, only?: number) {
     const group = Math.max(1, Math.floor(rateHz / slowRateHz));
-    this.#pairs = window.columns.length / 2;
+    const all = Array.from({ length: window.columns.length / 2 }, (_, pair) => pair);
+    this.#pairs = only === undefined ? all : [only];
     this.#rateHz = rateHz;
     this.#slowHz = rateHz / group;
     this.nominalHertz = nominalHertz;
@@ -90,7 +93,7 @@ export class CycleSync {
     return this.#next + this.#probe.reach < this.#slow.end;
   }
 
-  /** Starts anew on a cleared window; `foretold` is where a border is expected in it. */
+  /** Starts anew on a cleared window, in which some border was expected at `foretold`. */
   restart(foretold: number): void {
     this.running = false;
     this.locked = false;
@@ -119,13 +122,14 @@ export class CycleSync {
 
   /**
    * Looks for a fundamental in all that is in the window, and stands before the first border in
-   * it. Without one it runs on the nominal period: an outage has half cycles too.
+   * it. Without one it runs on the nominal period, or on half cycles of `half` samples where that
+   * is not known either: an outage has half cycles too.
    */
-  acquire(): void {
+  acquire(half = this.#rateHz / 100): void {
     this.running = true;
     const found = this.#firstWithFundamental();
     if (found === 0) {
-      if (this.#usual === 0 && this.nominalHertz === null) this.half = this.#rateHz / 100;
+      if (this.#usual === 0 && this.nominalHertz === null) this.half = half;
       this.#goTo(this.border);
       return;
     }
@@ -167,8 +171,8 @@ export class CycleSync {
   /** Picks the first voltage channel whose fundamental stands up to the best one's; 0: none. */
   #firstWithFundamental(): Hertz {
     let best = 0.0;
-    let chosen = 0;
-    for (let pair = 0; pair < this.#pairs; pair++) {
+    let chosen = this.#pairs[0]!;
+    for (const pair of this.#pairs) {
       if (this.#searchPair(pair) === 0 || this.#probe.amplitude <= 3 * best) continue;
       if (!this.#coherent(this.#slow, this.#probe.reach)) continue;
       best = this.#probe.amplitude;
@@ -216,7 +220,7 @@ export class CycleSync {
   #prove(): boolean {
     const coherent = this.#coherent(this.#slow, this.#next);
     const height = coherent ? this.#probe.amplitude : 0;
-    for (let pair = 0; pair < this.#pairs; pair++) {
+    for (const pair of this.#pairs) {
       if (pair !== this.#slow.pair && this.#better(pair, height)) return true;
     }
     this.#probe.measure(this.#slow.values, this.#next - this.#slow.origin);

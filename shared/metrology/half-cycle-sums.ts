@@ -41,3 +41,22 @@ export function addHalfCycle(
   sums[at + 1] = ii0 + ii1;
   sums[at + 2] = vi0 + vi1;
 }
+
+/** The same of a voltage alone: v² over samples [from, to) into `sums[at]`. */
+export function addSquares(
+  volts: Float64Array,
+  from: number,
+  to: number,
+  sums: Float64Array,
+  at: number,
+): void {
+  let even = 0.0;
+  let odd = 0.0;
+  let k = from;
+  for (const last = to - 1; k < last; k += 2) {
+    even += volts[k]! * volts[k]!;
+    odd += volts[k + 1]! * volts[k + 1]!;
+  }
+  if (k < to) even += volts[k]! * volts[k]!;
+  sums[at] = even + odd;
+}

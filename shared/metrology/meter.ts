@@ -2,6 +2,7 @@ import { assert } from '../assert.ts';
 import type { Hertz } from '../units.ts';
 import { acquireSeconds, CycleSync } from './cycle-sync.ts';
 import { HalfCycleIntegral } from './half-cycle-integral.ts';
+import { OwnCrossings } from './own-crossings.ts';
 import { blankRow, type HalfCycleRow, type HalfCycleSink } from './row.ts';
 import { SampleWindow } from './sample-window.ts';
 
@@ -32,6 +33,8 @@ export class Meter {
   readonly #window: SampleWindow;
   readonly #sync: CycleSync;
   readonly #integral: HalfCycleIntegral;
+  /** Null where nobody asks, and for a single pair. */
+  readonly #own: OwnCrossings | null;
   readonly #row: HalfCycleRow;
   readonly #edge: HalfCycleRow;
   /** True once the stretch's last edge was told. */
@@ -50,6 +53,10 @@ export class Meter {
     this.#window = new SampleWindow(2 * pairs, Math.ceil(windowSeconds * rateHz) + 64);
     this.#sync = new CycleSync(this.#window, rateHz, options.nominalHertz);
     this.#integral = new HalfCycleIntegral(this.#window, options.phasors ?? false);
+    const ask = pairs > 1 && sink.channel !== undefined;
+    this.#own = ask
+      ? new OwnCrossings(this.#window, options, (reading) => sink.channel?.(reading))
+      : null;
     this.#row = blankRow(pairs);
     this.#edge = blankRow(pairs);
   }
@@ -74,10 +81,10 @@ export class Meter {
       const part = Math.min(wanted, left);
       window.append(channels, offset, part);
       offset += part;
-      if (this.#sync.running) this.#sync.take();
+      if (this.#sync.running) this.#take();
       else if (window.end >= this.#acquireSamples) this.#acquire();
       else continue;
-      while (this.#sync.ready) this.#advance();
+      this.#advance();
     }
   }
 
@@ -88,6 +95,7 @@ export class Meter {
     const past = this.#window.end + frames;
     this.#base += past;
     this.#window.clear();
+    this.#own?.restart(past);
     this.#sync.restart(border - past + Math.ceil((past - border) / half) * half);
   }
 
@@ -97,13 +105,15 @@ export class Meter {
     if (!this.#sync.running) {
       if (end === 0) return;
       this.#acquire();
-      while (this.#sync.ready) this.#advance();
+      this.#advance();
     }
     // The last sample stands for half a sample beyond itself.
     while (this.#sync.border + this.#sync.half < end - 0.5) {
+      this.#own?.endBefore(this.#sync.border + this.#sync.half, this.#base);
       this.#sync.foretell();
       this.#tell();
     }
+    this.#own?.endBefore(end - 0.5, this.#base);
     if (this.#edgeTold) return;
     this.#edgeTold = true;
     if (this.#sync.border < end - 0.5) this.#tellEdge('last');
@@ -112,20 +122,32 @@ export class Meter {
   /** Keeps what a border, and what a look at another pair's voltage, may still read. */
   #drop(): void {
     const border = Math.floor(this.#sync.border) - 2;
-    const needed = this.#severalPairs ? Math.min(border, this.#sync.oldestNeeded) : border;
+    const seen = this.#severalPairs ? Math.min(border, this.#sync.oldestNeeded) : border;
+    const needed = this.#own ? Math.min(seen, this.#own.oldestNeeded) : seen;
     this.#window.drop(Math.max(0, Math.min(needed, this.#window.end)));
   }
 
   #acquire(): void {
     this.#sync.acquire();
     this.#integral.begin(this.#sync.border);
+    this.#own?.acquire(this.#sync.half);
     this.#edgeTold = false;
     if (this.#sync.border > -0.5) this.#tellEdge('first');
   }
 
+  #take(): void {
+    this.#sync.take();
+    this.#own?.take();
+  }
+
+  /** Goes on as far as the samples reach. */
   #advance(): void {
-    this.#sync.advance();
-    this.#tell();
+    const sync = this.#sync;
+    while (sync.ready) {
+      if (this.#own?.tellBefore(sync.border + sync.half, this.#base) === false) return;
+      sync.advance();
+      this.#tell();
+    }
   }
 
   /** Measures the half cycle that ends at the sync's border, and tells the row that ends there. */

@@ -1,5 +1,5 @@
 import type { Fraction, Hertz, SampleIndex, Seconds, Volts } from '../units.ts';
-import type { HalfCycleRow, HalfCycleSink } from './row.ts';
+import type { ChannelReading, HalfCycleRow, HalfCycleSink } from './row.ts';
 
 /** A rapid voltage change, after IEC 61000-4-30 (5.11; the rules here are from memory). */
 export interface RapidChange {
@@ -42,17 +42,26 @@ export class RapidChanges implements HalfCycleSink {
 
   halfCycle(row: HalfCycleRow): void {
     for (let pair = 0; pair < this.#channels.length; pair++) {
-      const channel = this.#channels[pair]!;
-      if (!channel.take(row.urms[pair]!, row.middle)) continue;
-      const { start, end, largest, steady } = channel;
-      const seconds = (end - start) / this.#rateHz;
-      this.#told({ channel: pair, start, end, seconds, maxVolts: largest, steadyVolts: steady });
+      this.#take(pair, row.urms[pair]!, row.middle);
     }
+  }
+
+  /** One channel on its own crossings: instead of rows, never beside them. */
+  channel(reading: ChannelReading): void {
+    this.#take(reading.pair, reading.urms, reading.middle);
   }
 
   /** A dip or swell lasts: the changes under way are part of it. */
   spoil(): void {
     for (const channel of this.#channels) channel.spoilt = true;
+  }
+
+  #take(pair: number, volts: Volts, at: SampleIndex): void {
+    const channel = this.#channels[pair]!;
+    if (!channel.take(volts, at)) return;
+    const { start, end, largest, steady } = channel;
+    const seconds = (end - start) / this.#rateHz;
+    this.#told({ channel: pair, start, end, seconds, maxVolts: largest, steadyVolts: steady });
   }
 }
 

@@ -1,6 +1,6 @@
 import { assert } from '../assert.ts';
 import type { Fraction, Hertz, SampleIndex, Seconds, Volts } from '../units.ts';
-import type { HalfCycleRow, HalfCycleSink } from './row.ts';
+import type { ChannelReading, HalfCycleRow, HalfCycleSink } from './row.ts';
 import { SlidingReference } from './sliding-reference.ts';
 import { variationCategory } from './variation-category.ts';
 
@@ -49,7 +49,8 @@ const remembered = 16;
 
 /**
  * Dips, swells and interruptions of one to three channels. Polyphase rules: a dip or swell begins
- * with any channel and ends with all; an interruption begins with all and ends with any.
+ * with any channel and ends with all; an interruption begins with all and ends with any. Channels
+ * come together in rows, or each by itself on its own crossings, in the order of their ends.
  *
  * An event's borders are the middles of the windows that crossed: a row with a step half way
  * through its window is the first that shows it, so the middle is within half a cycle of the step.
@@ -60,6 +61,8 @@ export class RmsEvents implements HalfCycleSink {
   readonly #declared: Volts;
   readonly #sliding: SlidingReference | null;
   readonly #trackers: readonly Tracker[];
+  /** The newest Urms(1/2) of every channel. */
+  readonly #urms: Float64Array;
   readonly #pastStarts = new Float64Array(remembered).fill(-1);
   readonly #pastEnds = new Float64Array(remembered).fill(-1);
   #past = 0;
@@ -76,6 +79,7 @@ export class RmsEvents implements HalfCycleSink {
     this.#declared = declaredVolts;
     this.#sliding =
       options.reference === 'sliding' ? new SlidingReference(pairs, declaredVolts) : null;
+    this.#urms = new Float64Array(pairs).fill(NaN);
     this.#trackers = [
       new Tracker('dip', dip, dip + hysteresis, pairs),
       new Tracker('swell', swell, swell - hysteresis, pairs),
@@ -101,16 +105,22 @@ export class RmsEvents implements HalfCycleSink {
   }
 
   halfCycle(row: HalfCycleRow): void {
-    this.#hertz = row.hertz;
-    for (const tracker of this.#trackers) {
-      const fixed = tracker.kind === 'interruption' ? null : this.#sliding;
-      const was = tracker.active;
-      if (!tracker.take(row, fixed?.volts ?? null, this.#declared)) continue;
-      if (!was) this.#sink.began?.(tracker.kind, tracker.start);
-      else this.#tell(tracker, row.middle);
-    }
-    this.#sliding?.take(row, this.active);
+    const pairs = this.#urms.length;
+    for (let pair = 0; pair < pairs; pair++) this.#urms[pair] = row.urms[pair]!;
+    this.#take(0, pairs, row.middle, row.hertz);
+    const length = row.end - row.middle;
+    for (let pair = 0; pair < pairs; pair++)
+      this.#sliding?.take(pair, row.uhalf[pair]!, length, row.hertz, this.active);
     this.#newest = row.end;
+  }
+
+  /** One channel on its own crossings: instead of rows, never beside them. */
+  channel(reading: ChannelReading): void {
+    const { pair, middle, end, hertz } = reading;
+    this.#urms[pair] = reading.urms;
+    this.#take(pair, pair + 1, middle, hertz);
+    this.#sliding?.take(pair, reading.uhalf, end - middle, hertz, this.active);
+    this.#newest = Math.max(this.#newest, end);
   }
 
   /** The stream's end: what still lasts ends here, its end channel the one furthest out. */
@@ -120,6 +130,19 @@ export class RmsEvents implements HalfCycleSink {
       tracker.active = false;
       tracker.endChannel = tracker.extremeChannel;
       this.#tell(tracker, this.#newest);
+    }
+  }
+
+  /** Channels `from` to `to` (not included) have new values, of the window around `middle`. */
+  #take(from: number, to: number, middle: SampleIndex, hertz: Hertz): void {
+    this.#hertz = hertz;
+    for (const tracker of this.#trackers) {
+      const fixed = tracker.kind === 'interruption' ? null : this.#sliding;
+      const was = tracker.active;
+      const sliding = fixed?.volts ?? null;
+      if (!tracker.take(this.#urms, from, to, middle, sliding, this.#declared)) continue;
+      if (!was) this.#sink.began?.(tracker.kind, tracker.start);
+      else this.#tell(tracker, middle);
     }
   }
 
@@ -159,49 +182,59 @@ class Tracker {
     this.#outside = new Uint8Array(pairs);
   }
 
-  /** True when the row began or ended the event. */
-  take(row: HalfCycleRow, sliding: Float64Array | null, declared: Volts): boolean {
-    const pairs = this.#outside.length;
+  /** True when the new values of channels `from` to `to` (not included) began or ended the event. */
+  take(
+    urms: Float64Array,
+    from: number,
+    to: number,
+    middle: SampleIndex,
+    sliding: Float64Array | null,
+    declared: Volts,
+  ): boolean {
     const up = this.kind === 'swell';
     // While the event lasts every channel is held against the end's limit, fallen or not.
     const limit = this.active ? this.#end : this.#begin;
     let entered = 0;
     let left = 0;
-    let outside = 0;
-    for (let pair = 0; pair < pairs; pair++) {
-      const share = row.urms[pair]! / (sliding?.[pair] ?? declared);
+    for (let pair = from; pair < to; pair++) {
+      const share = urms[pair]! / (sliding?.[pair] ?? declared);
       const was = this.#outside[pair] === 1;
       const is = up ? share > limit : share < limit;
       if (is && !was) entered = pair;
       if (was && !is) left = pair;
       this.#outside[pair] = is ? 1 : 0;
-      if (is) outside += 1;
     }
-    const lasts = this.kind === 'interruption' ? outside === pairs : outside > 0;
-    if (!lasts) {
+    if (!this.#lasts()) {
       const ended = this.active;
       if (ended) this.endChannel = left;
       this.active = false;
       return ended;
     }
     const began = !this.active;
-    if (began) this.#open(row, entered, sliding, declared);
-    this.#furthest(row, up);
+    if (began) {
+      this.active = true;
+      this.start = middle;
+      this.startChannel = entered;
+      this.reference = sliding?.[entered] ?? declared;
+      this.volts = up ? 0 : Number.POSITIVE_INFINITY;
+      this.#furthest(urms, 0, urms.length);
+    } else this.#furthest(urms, from, to);
     return began;
   }
 
-  #open(row: HalfCycleRow, channel: number, sliding: Float64Array | null, declared: Volts): void {
-    this.active = true;
-    this.start = row.middle;
-    this.startChannel = channel;
-    this.reference = sliding?.[channel] ?? declared;
-    this.volts = this.kind === 'swell' ? 0 : Number.POSITIVE_INFINITY;
+  #lasts(): boolean {
+    const pairs = this.#outside.length;
+    let outside = 0;
+    for (let pair = 0; pair < pairs; pair++) outside += this.#outside[pair]!;
+    return this.kind === 'interruption' ? outside === pairs : outside > 0;
   }
 
-  #furthest(row: HalfCycleRow, up: boolean): void {
-    for (let pair = 0; pair < this.#outside.length; pair++) {
-      const volts = row.urms[pair]!;
-      if (up ? volts <= this.volts : volts >= this.volts) continue;
+  /** A channel that was not read yet is no number, and goes nowhere. */
+  #furthest(urms: Float64Array, from: number, to: number): void {
+    const up = this.kind === 'swell';
+    for (let pair = from; pair < to; pair++) {
+      const volts = urms[pair]!;
+      if (!(up ? volts > this.volts : volts < this.volts)) continue;
       this.volts = volts;
       this.extremeChannel = pair;
     }

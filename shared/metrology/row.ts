@@ -35,9 +35,30 @@ export interface HalfCycleRow {
   readonly i1im: Float64Array;
 }
 
+/**
+ * Urms(1/2) of one of several voltages between that voltage's own zero crossings, as IEC 61000-4-30
+ * has it for each channel by itself. One object a channel is reused for every call.
+ */
+export interface ChannelReading {
+  /** Counted from 0. */
+  readonly pair: number;
+  start: SampleIndex;
+  middle: SampleIndex;
+  end: SampleIndex;
+  hertz: Hertz;
+  urms: number;
+  /** Over the newest half cycle alone, `middle` … `end`. */
+  uhalf: number;
+}
+
 /** Takes rows as they are measured. */
 export interface HalfCycleSink {
   halfCycle(row: HalfCycleRow): void;
+  /**
+   * Of two or three pairs, each on its own crossings, in the order in which they end; those that
+   * end before a row are told before it. A single pair's rows are that already.
+   */
+  channel?(reading: ChannelReading): void;
   /**
    * The part of a half cycle that an unbroken stretch of the stream begins or ends with: before its
    * first row and after its last, `middle` … `end`, in `uhalf`, `ihalf` and `whalf`; `start` is

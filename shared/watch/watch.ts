@@ -68,7 +68,11 @@ export class Watch {
     this.#events = events;
     this.#meter = new Meter(
       { rateHz, pairs, nominalHertz, phasors: true },
-      { halfCycle: (row) => this.#row(row), edge: (row) => this.#edge(row) },
+      {
+        halfCycle: (row) => this.#row(row),
+        channel: (reading) => this.#grown?.dips?.channel(reading),
+        edge: (row) => this.#edge(row),
+      },
     );
     this.#detector = new ArcDetector(
       { rateHz },
@@ -158,7 +162,8 @@ export class Watch {
     grown.arcs.halfCycle(row);
     grown.supplies.halfCycle(row);
     this.#detector.halfCycle(row);
-    grown.dips?.halfCycle(row);
+    // Several voltages have come already, each on its own crossings.
+    if (this.#setup.pairs === 1) grown.dips?.halfCycle(row);
     this.#sags.halfCycle(row, grown.dips?.active ?? false, this.#detector.idle ?? 0);
     grown.intervals.halfCycle(row, grown.dips?.active ?? false);
     this.#surroundings.halfCycle(row, this.#detector.burning);

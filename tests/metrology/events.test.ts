@@ -134,6 +134,48 @@ describe('polyphase', () => {
   });
 });
 
+describe('channels by themselves', () => {
+  /** Each reading: channel, end in half cycles, share. */
+  function byChannel(pairs: number, readings: readonly (readonly [number, number, number])[]) {
+    const events: RmsEvent[] = [];
+    const meter = new RmsEvents(
+      { rateHz, pairs, declaredVolts: 100 },
+      { ended: (event) => events.push(event) },
+    );
+    for (const [pair, end, share] of readings)
+      meter.channel({
+        ...{ pair, start: (end - 2) * half, middle: (end - 1) * half, end: end * half },
+        ...{ hertz: 50, urms: 100 * share, uhalf: 100 * share },
+      });
+    return { meter, events };
+  }
+
+  test('a dip begins with the window that fell and ends with the last to rise', () => {
+    const { events } = byChannel(2, [
+      [0, 2, 1],
+      [1, 2.3, 0.8],
+      [0, 3, 0.85],
+      [1, 3.3, 0.7],
+      [0, 4, 0.91],
+      [1, 4.3, 1],
+      [0, 5, 0.93],
+    ]);
+    expect(events).toHaveLength(1);
+    expect(events[0]).toMatchObject({ volts: 70, startChannel: 1, endChannel: 0 });
+    expect(events[0]!.start).toBeCloseTo(130, 9);
+    expect(events[0]!.end).toBeCloseTo(400, 9);
+  });
+
+  test('a channel not yet read is no interruption, and not the lowest', () => {
+    const { meter, events } = byChannel(3, [
+      [0, 2, 0.01],
+      [0, 3, 0.02],
+    ]);
+    meter.end();
+    expect(events).toMatchObject([{ kind: 'dip', volts: 1, extremeChannel: 0 }]);
+  });
+});
+
 describe('sliding reference', () => {
   // A supply that stands at 88 % of what is declared is no dip against the last minute.
   test('follows with a time constant of a minute and is held during events', () => {

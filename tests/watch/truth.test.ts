@@ -106,3 +106,33 @@ describe('a record of known truth', () => {
     expect(channel!.thdAmpsPercent).toBeCloseTo(26.926, 1);
   });
 });
+
+describe('a dip on one phase of three', () => {
+  /** 230 V a phase; phase `dipped` falls to 0.6 for 1.5 cycles from its own tenth crossing. */
+  function threePhases(hertz: number, dipped: number): Float64Array[] {
+    const length = 10_240;
+    return [0, 1, 2].flatMap((phase) => [
+      Float64Array.from({ length }, (_, n) => {
+        const cycle = (hertz * n) / 10_240 - phase / 3;
+        const level = phase === dipped && cycle >= 9.999 && cycle < 11.499 ? 0.6 : 1;
+        return Math.SQRT2 * 230 * level * Math.sin(2 * Math.PI * cycle);
+      }),
+      new Float64Array(length),
+    ]);
+  }
+
+  test.each([
+    [50, 1],
+    [50, 2],
+    [60, 1],
+    [60, 2],
+  ])('%i Hz, pair %i: ± 0.2 % of the declared voltage, ± 1 cycle', (hertz, dipped) => {
+    const { sags, nominal } = judged(10_240, threePhases(hertz, dipped));
+    expect(nominal.volts).toBe(230);
+    expect(sags).toHaveLength(1);
+    expect(sags[0]!.channel).toBe(dipped + 1);
+    expect(Math.abs(sags[0]!.residualVolts - 138)).toBeLessThan(0.002 * 230);
+    expect(Math.abs(sags[0]!.durationS * hertz - 1.5)).toBeLessThan(1);
+    expect(Math.abs(sags[0]!.startS * hertz - 10 - dipped / 3)).toBeLessThan(0.51);
+  });
+});
