@@ -1,5 +1,9 @@
-import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox';
-import { Type } from 'typebox';
+import {
+  type FastifyPluginAsyncTypebox,
+  TypeBoxValidatorCompiler,
+} from '@fastify/type-provider-typebox';
+import type { FastifyRouteSchemaDef } from 'fastify/types/schema.js';
+import { type TSchema, Type } from 'typebox';
 import { Circuit } from '../../../shared/protocol/circuit.ts';
 import {
   Assignment,
@@ -137,7 +141,10 @@ function history(
 }
 
 /** A body that is read by its own reader, which names every fault by path. */
-const readHere = { validatorCompiler: () => (value: unknown) => ({ value }) };
+const readHere = {
+  validatorCompiler: (route: FastifyRouteSchemaDef<TSchema>) =>
+    route.httpPart === 'body' ? (value: unknown) => ({ value }) : TypeBoxValidatorCompiler(route),
+};
 
 function must<T>(read: Read<T>): T {
   if (read.ok) return read.value;
@@ -168,12 +175,15 @@ export const shopRoutes = ({ store, ingest }: Parts): FastifyPluginAsyncTypebox 
     );
     app.put(
       '/circuits/:id',
-      { schema: { params: idPath, body: Circuit, response: { 200: StoredCircuit }, tags } },
+      {
+        ...readHere,
+        schema: { params: idPath, body: Circuit, response: { 200: StoredCircuit }, tags },
+      },
       ({ params: { id }, body }) => {
-        if (!store.setCircuit(id, must(readCircuit(body))))
-          throw new ProblemError('not-found', `no circuit ${id}`);
+        const circuit = must(readCircuit(body));
+        if (!store.setCircuit(id, circuit)) throw new ProblemError('not-found', `no circuit ${id}`);
         ingest.reassign();
-        return { id, circuit: body };
+        return { id, circuit };
       },
     );
     app.get('/plates', { schema: { response: { 200: Type.Array(StoredPlate) }, tags } }, () =>
@@ -192,12 +202,15 @@ export const shopRoutes = ({ store, ingest }: Parts): FastifyPluginAsyncTypebox 
     );
     app.put(
       '/plates/:id',
-      { schema: { params: idPath, body: Plate, response: { 200: StoredPlate }, tags } },
+      {
+        ...readHere,
+        schema: { params: idPath, body: Plate, response: { 200: StoredPlate }, tags },
+      },
       ({ params: { id }, body }) => {
-        if (!store.setPlate(id, must(readPlate(body))))
-          throw new ProblemError('not-found', `no plate ${id}`);
+        const plate = must(readPlate(body));
+        if (!store.setPlate(id, plate)) throw new ProblemError('not-found', `no plate ${id}`);
         ingest.reassign();
-        return { id, plate: body };
+        return { id, plate };
       },
     );
   };

@@ -1,0 +1,113 @@
+import type { Cord } from '../../../../shared/protocol/circuit.ts';
+import { Choice, type Faults } from './form.tsx';
+
+const awg = [
+  '18',
+  '16',
+  '14',
+  '12',
+  '10',
+  '8',
+  '6',
+  '4',
+  '3',
+  '2',
+  '1',
+  '1/0',
+  '2/0',
+  '3/0',
+  '4/0',
+];
+const mm2 = ['0.75', '1', '1.5', '2.5', '4', '6', '10', '16', '25', '35', '50', '70', '95'];
+
+interface ConductorProps {
+  /** Where it stands: `branch`, `cords[0]`. */
+  path: string;
+  value: Partial<Cord>;
+  faults: Faults;
+}
+
+/** Thickness and length of a branch or a cord, in the units that its drum or its paper says. */
+export function Conductor({ path, value, faults }: ConductorProps) {
+  const gauge =
+    value.awg !== undefined
+      ? `awg ${value.awg}`
+      : value.mm2 !== undefined
+        ? `mm2 ${value.mm2}`
+        : '';
+  const inMetres = value.metres !== undefined;
+  const length = value.feet ?? value.metres;
+  const listed = [
+    ['', 'not known'] as const,
+    ...awg.map((size) => [`awg ${size}`, `AWG ${size}`] as const),
+    ...mm2.map((size) => [`mm2 ${size}`, `${size} mm²`] as const),
+  ];
+  const options = listed.some(([each]) => each === gauge)
+    ? listed
+    : [...listed, [gauge, gauge.replace('awg', 'AWG').replace('mm2 ', 'mm² ')] as const];
+  const lengthFault = faults.get(`${path}.feet`) ?? faults.get(`${path}.metres`);
+  return (
+    <>
+      <Choice
+        path={`${path}.gauge`}
+        label="Conductor"
+        kind="gauge"
+        value={gauge}
+        options={options}
+        faults={faults}
+        also={[path, `${path}.awg`, `${path}.mm2`]}
+      />
+      <Length path={path} length={length} inMetres={inMetres} fault={lengthFault} />
+    </>
+  );
+}
+
+interface LengthProps {
+  path: string;
+  length: number | undefined;
+  inMetres: boolean;
+  fault: string | undefined;
+}
+
+/** A figure and its unit, kept in one hidden field for the form to read. */
+function Length({ path, length, inMetres, fault }: LengthProps) {
+  const join = (event: { currentTarget: HTMLElement }) => {
+    const frame = event.currentTarget.closest('.length');
+    const figure = frame?.querySelector('input')?.value.trim() ?? '';
+    const unit = frame?.querySelector('select')?.value ?? 'feet';
+    const whole = frame?.querySelector<HTMLInputElement>('[data-kind]');
+    if (whole) whole.value = figure === '' ? '' : `${unit} ${figure}`;
+  };
+  const unit = inMetres ? 'metres' : 'feet';
+  return (
+    <div class="length">
+      <label class="field">
+        Length, one way
+        <input
+          inputMode="decimal"
+          defaultValue={length === undefined ? '' : String(length)}
+          aria-invalid={fault !== undefined}
+          onInput={join}
+        />
+        {fault && <strong class="field-fault">{fault}</strong>}
+      </label>
+      <label class="field">
+        Unit
+        <select onChange={join}>
+          <option value="feet" selected={!inMetres}>
+            ft
+          </option>
+          <option value="metres" selected={inMetres}>
+            m
+          </option>
+        </select>
+      </label>
+      <input
+        type="hidden"
+        name={`${path}.length`}
+        data-kind="length"
+        defaultValue={length === undefined ? '' : `${unit} ${length}`}
+      />
+    </div>
+  );
+}
