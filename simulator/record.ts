@@ -1,10 +1,10 @@
 import { writeFileSync } from 'node:fs';
 import { OperatingError, UsageError } from '../shared/command/outcome.ts';
 import { Progress } from '../shared/command/progress.ts';
+import { FileSink } from '../shared/files/file-sink.ts';
 import { ComtradeWriter } from '../shared/recording/comtrade-writer.ts';
 import type { ChannelFacts } from '../shared/recording/reader.ts';
 import { createPlant, type Point, type Scenario } from './electrics/index.ts';
-import { FileSink } from './ports/files.ts';
 
 export interface RecordOptions {
   scenario: Scenario;
@@ -48,8 +48,12 @@ export async function record(options: RecordOptions): Promise<void> {
   }
   progress.end();
   writer.close();
-  for (const sink of new Set(Object.values(sinks))) sink.close();
-  if (options.signal.aborted) throw new OperatingError(`${path}: stopped before its end`);
+  const files = Object.values(sinks);
+  if (options.signal.aborted) {
+    for (const file of files) file.drop();
+    throw new OperatingError(`${path}: stopped before its end`);
+  }
+  for (const file of files) file.keep();
   if (options.truthPath === undefined) return;
   try {
     writeFileSync(options.truthPath, `${JSON.stringify(plant.truth(name), null, 2)}\n`);

@@ -1,13 +1,12 @@
 import { readFlags, type Verb } from '../shared/command/flags.ts';
 import { Exit, OperatingError } from '../shared/command/outcome.ts';
 import { Progress } from '../shared/command/progress.ts';
-import type { RecordingReader } from '../shared/recording/reader.ts';
+import { openRecordingFile } from '../shared/files/recording-file.ts';
 import { Board } from './board.ts';
 import { brokerAddress } from './credentials.ts';
 import { lastWill } from './firmware/firmware.ts';
 import { maxRateHz, minRateHz } from './firmware/limits.ts';
 import { Loop } from './loop.ts';
-import { inOneLine, openRecordingAt } from './ports/files.ts';
 import { MemoryFlash } from './ports/memory-flash.ts';
 import { MqttLink } from './ports/mqtt-link.ts';
 import { RealClock } from './ports/real-clock.ts';
@@ -66,14 +65,12 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
   const loop = new Loop(clock, [board], signal, says);
   let unheard = '';
   const since = performance.now();
-  await inOneLineLater(
-    loop.run(undefined, () => {
-      adc.held = link.session === 0 || board.firmware.backlog > backlogMost;
-      progress.show(adc.progress);
-      unheard = adc.progress > 0 ? '' : giveUp(link, performance.now() - since);
-      return adc.ended || unheard !== '';
-    }),
-  );
+  await loop.run(undefined, () => {
+    adc.held = link.session === 0 || board.firmware.backlog > backlogMost;
+    progress.show(adc.progress);
+    unheard = adc.progress > 0 ? '' : giveUp(link, performance.now() - since);
+    return adc.ended || unheard !== '';
+  });
   progress.end();
   if (unheard) throw new OperatingError(`${url}: ${unheard}`);
   if (board.done) return Exit.done;
@@ -90,21 +87,13 @@ function giveUp(link: MqttLink, elapsedMs: number): string {
 }
 
 function openAdc(path: string, clock: RealClock): RecordedAdc {
-  const reader = openRecordingAt(path);
+  const { reader } = openRecordingFile(path);
   const { rateHz } = reader.facts;
   if (rateHz < minRateHz || rateHz > maxRateHz)
     throw new OperatingError(
       `${path}: ${rateHz} samples a second; a sensor has ${minRateHz} to ${maxRateHz}`,
     );
   // The stream is read once more for its peaks where it does not hold a sensor's counts.
-  const peaks = inOwnCounts(reader) ? null : inOneLine(() => peaksOf(openRecordingAt(path)));
-  return new RecordedAdc(reader as RecordingReader, countsOf(reader, peaks), clock);
-}
-
-async function inOneLineLater(work: Promise<void>): Promise<void> {
-  await work.catch((error) =>
-    inOneLine(() => {
-      throw error;
-    }),
-  );
+  const peaks = inOwnCounts(reader) ? null : peaksOf(openRecordingFile(path).reader);
+  return new RecordedAdc(reader, countsOf(reader, peaks), clock);
 }

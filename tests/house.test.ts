@@ -13,6 +13,7 @@ const rooms: Record<string, { rooms: string[]; packages: string[] }> = {
   'shared/units.ts': { rooms: [], packages: [] },
   'shared/assert.ts': { rooms: [], packages: [] },
   'shared/command': { rooms: [], packages: ['node:util', 'node:tty'] },
+  'shared/files': { rooms: ['shared/command', 'shared/recording'], packages: ['node:'] },
   'shared/metrology': { rooms: ['shared/units.ts', 'shared/assert.ts'], packages: ['fft.js'] },
   'shared/recording': { rooms: ['shared/units.ts', 'shared/assert.ts'], packages: [] },
   'shared/protocol': {
@@ -49,7 +50,10 @@ const rooms: Record<string, { rooms: string[]; packages: string[] }> = {
     rooms: ['shared', 'shared/command', 'simulator/hal.ts', 'simulator/electrics'],
     packages: ['node:', 'mqtt'],
   },
-  simulator: { rooms: ['shared', 'shared/command', 'simulator'], packages: ['node:'] },
+  simulator: {
+    rooms: ['shared', 'shared/command', 'shared/files', 'simulator'],
+    packages: ['node:'],
+  },
   broker: { rooms: ['shared', 'shared/command'], packages: ['node:', 'aedes', 'typebox'] },
   'dashboard/server': {
     rooms: ['shared', 'shared/command'],
@@ -60,7 +64,7 @@ const rooms: Record<string, { rooms: string[]; packages: string[] }> = {
     packages: ['uplot', 'preact', '@preact/', 'vite'],
   },
   'dashboard/commands': {
-    rooms: ['shared', 'shared/command', 'simulator', 'broker', 'dashboard/server'],
+    rooms: ['shared', 'shared/command', 'shared/files', 'simulator', 'broker', 'dashboard/server'],
     packages: ['node:'],
   },
   'stiffline.ts': {
@@ -68,6 +72,9 @@ const rooms: Record<string, { rooms: string[]; packages: string[] }> = {
     packages: [],
   },
 };
+
+/** Rooms of shared/ that need a host: they are named, never meant by `shared`. */
+const hosted = ['shared/command', 'shared/files'];
 
 /** Rooms that run anywhere, on a board too: no host, clock or chance but what they are given. */
 const pure = [
@@ -126,7 +133,7 @@ function allowed(file: string, name: string): boolean {
   const to = roomOf(target) ?? target;
   if (to === room) return true;
   return table.rooms.some(
-    (each) => to === each || (to.startsWith(`${each}/`) && to !== 'shared/command'),
+    (each) => to === each || (to.startsWith(`${each}/`) && !hosted.includes(to)),
   );
 }
 

@@ -4,14 +4,14 @@ import { setImmediate as turn } from 'node:timers/promises';
 import { type Flag, readFlags } from '../../shared/command/flags.ts';
 import { Exit, OperatingError, UsageError } from '../../shared/command/outcome.ts';
 import { Progress } from '../../shared/command/progress.ts';
+import { FileSink } from '../../shared/files/file-sink.ts';
+import { openRecordingFile } from '../../shared/files/recording-file.ts';
 import type { DataKind } from '../../shared/recording/comtrade-cfg.ts';
 import { ComtradeWriter } from '../../shared/recording/comtrade-writer.ts';
 import { CsvWriter } from '../../shared/recording/csv-writer.ts';
 import type { RecordingFacts, RecordingReader } from '../../shared/recording/reader.ts';
 import type { RecordingWriter } from '../../shared/recording/writer.ts';
-import { FileSink } from './file-sink.ts';
 import { fitChannels } from './fit-channels.ts';
-import { openRecordingFile } from './recording-file.ts';
 
 const kinds = ['ascii', 'binary', 'binary32', 'float32'] as const;
 

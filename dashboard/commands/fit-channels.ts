@@ -1,6 +1,6 @@
+import type { OpenRecording } from '../../shared/files/recording-file.ts';
 import type { DataKind } from '../../shared/recording/comtrade-cfg.ts';
 import type { ChannelFacts } from '../../shared/recording/reader.ts';
-import type { OpenRecording } from './recording-file.ts';
 
 const mostCounts = { BINARY: 0x7fff, BINARY32: 0x7fff_ffff } as const;
 

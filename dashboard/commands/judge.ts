@@ -2,6 +2,7 @@ import { setImmediate as turn } from 'node:timers/promises';
 import { type Flag, readFlags } from '../../shared/command/flags.ts';
 import { Exit, OperatingError } from '../../shared/command/outcome.ts';
 import { Progress } from '../../shared/command/progress.ts';
+import { openRecordingFile } from '../../shared/files/recording-file.ts';
 import type { Circuit } from '../../shared/protocol/circuit.ts';
 import type { Judgement } from '../../shared/protocol/judgement.ts';
 import type { Plate } from '../../shared/protocol/plate.ts';
@@ -10,7 +11,6 @@ import { isAtLeast, verdicts } from '../../shared/rules/verdict.ts';
 import { Watch } from '../../shared/watch/watch.ts';
 import type { FromFile } from './json-file.ts';
 import { readCircuitFile, readPlateFile } from './plate-file.ts';
-import { openRecordingFile } from './recording-file.ts';
 import { report } from './report.ts';
 
 export const verb = {

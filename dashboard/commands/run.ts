@@ -110,6 +110,8 @@ async function play(
   const credentials = new Map<string, Credentials>();
   for (const { sensors } of scenario.bays)
     for (const { name } of sensors) credentials.set(name, await accounts.own(sensorId(site, name)));
+  // `stiffline replay` finds its own credentials beside a running shop.
+  await accounts.own(sensorId(site, 'replay'));
   const anyAddress = given.host === '0.0.0.0' || given.host === '::';
   const host = anyAddress ? '127.0.0.1' : given.host.includes(':') ? `[${given.host}]` : given.host;
   const stop = new AbortController();

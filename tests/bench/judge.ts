@@ -9,7 +9,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { openRecordingFile } from '../../dashboard/commands/recording-file.ts';
+import { openRecordingFile } from '../../shared/files/recording-file.ts';
 import { plate240, watchOf } from '../watch/judged.ts';
 import { quietSupply, samples } from '../watch/synth.ts';
 

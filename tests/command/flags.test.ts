@@ -1,18 +1,20 @@
 import { describe, expect, test } from 'vitest';
-import { readFlags, usage, type Verb } from '../../shared/command/flags.ts';
+import { type Flag, readFlags, usage, type Verb } from '../../shared/command/flags.ts';
 import { UsageError } from '../../shared/command/outcome.ts';
 
-const verb = {
+const flags = {
+  json: { kind: 'switch', says: 'machine-readable' },
+  plate: { kind: 'text', says: 'plate file' },
+  'http-port': { kind: 'number', says: 'port', value: 8480, min: 0, max: 65535, whole: true },
+  'fail-on': { kind: 'text', says: 'verdict', choices: ['marginal', 'underpowered'] },
+} as const satisfies Record<string, Flag>;
+
+const verb: Verb<typeof flags> = {
   name: 'judge',
   says: 'judges a recording',
   words: ['RECORDING', 'SECOND?'],
-  flags: {
-    json: { kind: 'switch', says: 'machine-readable' },
-    plate: { kind: 'text', says: 'plate file' },
-    'http-port': { kind: 'number', says: 'port', value: 8480, min: 0, max: 65535, whole: true },
-    'fail-on': { kind: 'text', says: 'verdict', choices: ['marginal', 'underpowered'] },
-  },
-} satisfies Verb<never>;
+  flags,
+};
 
 describe('readFlags', () => {
   test('flags stand over environment, environment over defaults', () => {
@@ -26,7 +28,7 @@ describe('readFlags', () => {
   });
 
   test.each([
-    [[], 'RECORDING is missing'],
+    [[] as string[], 'RECORDING is missing'],
     [['a', 'b', 'c'], '"c" is one word too many'],
     [['a', '--wrong'], "Unknown option '--wrong'"],
     [['a', '--http-port', '70000'], 'a whole number from 0 to 65535 is needed'],

@@ -4,12 +4,12 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { Accounts } from '../../broker/accounts.ts';
 import { type Broker, buildBroker } from '../../broker/broker.ts';
+import { openRecordingFile } from '../../shared/files/recording-file.ts';
 import type { About, ArcEdge, Wave } from '../../shared/protocol/messages.ts';
 import { decodeMessage, encodeMessage, type State } from '../../shared/protocol/messages.ts';
 import { formatTopic, parseTopic } from '../../shared/protocol/topics.ts';
 import { scenarioOf } from '../../simulator/catalogue.ts';
 import { main as sensor } from '../../simulator/main.ts';
-import { openRecordingAt } from '../../simulator/ports/files.ts';
 import { main as replay } from '../../simulator/replay.ts';
 import { startSensors } from '../../simulator/sensors.ts';
 
@@ -35,7 +35,7 @@ describe('stiffline sensor --record', () => {
 
   test('reads back as the seconds asked for, with its truth beside', async () => {
     await record(1, 'd.cff', '--truth', at('d.json'));
-    const reader = openRecordingAt(at('d.cff'));
+    const { reader } = openRecordingFile(at('d.cff'));
     let frames = 0;
     for (let block = reader.next(); block; block = reader.next()) frames += block.frames;
     expect(frames).toBe(6 * reader.facts.rateHz);
@@ -126,7 +126,7 @@ describe('over a broker', () => {
     expect(waves.length).toBeGreaterThan(10);
     expect(shop.of<ArcEdge>('replay', 'arc').length).toBeGreaterThan(1);
     const values: number[][] = [[], []];
-    const reader = openRecordingAt(at('r.cfg'));
+    const { reader } = openRecordingFile(at('r.cfg'));
     for (let block = reader.next(); block; block = reader.next())
       for (const [channel, column] of block.channels.entries())
         for (let n = 0; n < block.frames; n++) values[channel]!.push(column[n]!);

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { main } from '../../dashboard/commands/convert.ts';
-import { openRecordingFile } from '../../dashboard/commands/recording-file.ts';
+import { openRecordingFile } from '../../shared/files/recording-file.ts';
 import { readAll } from './helpers.ts';
 
 let folder = '';

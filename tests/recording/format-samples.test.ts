@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { openRecordingFile } from '../../dashboard/commands/recording-file.ts';
+import { openRecordingFile } from '../../shared/files/recording-file.ts';
 import { splitCff } from '../../shared/recording/comtrade-cff.ts';
 import { type ComtradeConfig, parseConfig } from '../../shared/recording/comtrade-cfg.ts';
 import { pickOf } from '../../shared/recording/comtrade-channels.ts';

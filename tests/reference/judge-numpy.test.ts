@@ -3,7 +3,7 @@ import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
-import { openRecordingFile } from '../../dashboard/commands/recording-file.ts';
+import { openRecordingFile } from '../../shared/files/recording-file.ts';
 import type { Judgement } from '../../shared/protocol/judgement.ts';
 import { feed, watchOf } from '../watch/judged.ts';
 

@@ -3,7 +3,7 @@ import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
-import { openRecordingFile } from '../../dashboard/commands/recording-file.ts';
+import { openRecordingFile } from '../../shared/files/recording-file.ts';
 import type { DataKind } from '../../shared/recording/comtrade-cfg.ts';
 import { ComtradeWriter } from '../../shared/recording/comtrade-writer.ts';
 import { MemorySink, readAll } from '../recording/helpers.ts';

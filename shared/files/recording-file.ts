@@ -1,9 +1,9 @@
 import { closeSync, fstatSync, openSync, readdirSync, readSync } from 'node:fs';
 import { basename, dirname, extname, join } from 'node:path';
-import { OperatingError } from '../../shared/command/outcome.ts';
-import { openRecording } from '../../shared/recording/open.ts';
-import { RecordingError, type RecordingReader } from '../../shared/recording/reader.ts';
-import type { ByteSource } from '../../shared/recording/source.ts';
+import { OperatingError } from '../command/outcome.ts';
+import { openRecording } from '../recording/open.ts';
+import { RecordingError, type RecordingReader } from '../recording/reader.ts';
+import type { ByteSource } from '../recording/source.ts';
 
 export interface OpenRecording {
   /** Reads the file; what is wrong in it comes as an OperatingError of one line. */

@@ -1,6 +1,6 @@
 import { closeSync, openSync, renameSync, rmSync, writeSync } from 'node:fs';
-import { OperatingError } from '../../shared/command/outcome.ts';
-import type { ByteSink } from '../../shared/recording/source.ts';
+import { OperatingError } from '../command/outcome.ts';
+import type { ByteSink } from '../recording/source.ts';
 
 /** A file that appears under its name only when it is whole; until then it ends in `.part`. */
 export class FileSink implements ByteSink {
