@@ -37,6 +37,11 @@ const levelSeconds: Seconds = 0.3;
 const leastShare = 0.6;
 /** Four half cycles keep this share of the energy of the four before: an inrush falls faster. */
 const leastKept = 0.5;
+/**
+ * And this share of the power of the rise's hottest four: a machine that is switched on surges, the
+ * surge tails off, then its boost stage or precharge relay pulls once more. That is no arc either.
+ */
+const leastOfHottest = 0.55;
 /** A magnetising current is reactive, an arc is not. */
 const leastPowerFactor = 0.3;
 /** An arc is off under this share of its own level, wherever the idle level is. */
@@ -69,6 +74,9 @@ export class ArcDetector implements HalfCycleSink {
   #riseEnergy = 0.0;
   #riseWatts = 0.0;
   #riseVoltAmps = 0.0;
+  /** Power of the last four cycles that ended a half cycle apart, and the most of it in the rise. */
+  readonly #watts = new Float64Array(4);
+  #hottest = 0.0;
   /** Samples of the run of low half cycles that a rise, or an arc, ends with so far. */
   #low = 0.0;
   /** Mean squares of the last eight half cycles, newest first. */
@@ -107,7 +115,8 @@ export class ArcDetector implements HalfCycleSink {
       const amps = row.ihalf[pair]!;
       newest += amps * amps;
       whole += row.irms[pair]! ** 2;
-      watts += Math.abs(row.whalf[pair]!);
+      // Of a whole cycle: a lopsided inrush gives back in one half what it took in the other.
+      watts += Math.abs(row.watts[pair]!);
       voltAmps += amps * row.uhalf[pair]!;
     }
     if (!joined) {
@@ -179,12 +188,14 @@ export class ArcDetector implements HalfCycleSink {
     if (unknown) this.#idle = 0;
     this.#phase = 'rising';
     this.#risen = this.#above = this.#riseEnergy = this.#riseWatts = this.#riseVoltAmps = 0;
-    this.#low = 0;
+    this.#low = this.#hottest = 0;
+    this.#watts.fill(0);
     this.#riseBorder.mark(start, end - start, unknown ? 0 : this.#recent[0]!);
   }
 
   #whileRising(length: number, square: number, watts: number, voltAmps: number): void {
     this.#riseBorder.take(square);
+    this.#hottest = Math.max(this.#hottest, this.#wattsOfFour(watts));
     this.#risen += length;
     this.#riseEnergy += length * square;
     this.#riseWatts += length * watts;
@@ -194,12 +205,29 @@ export class ArcDetector implements HalfCycleSink {
       this.#low = 0;
     } else this.#low += length;
     if (this.#low >= holdSeconds * this.#rateHz) this.#phase = 'idle';
-    else if (this.#risen > undecidedSeconds * this.#rateHz) {
-      this.#idle = Math.sqrt(this.#riseEnergy / this.#risen);
-      this.#phase = 'idle';
-    } else if (this.#risen >= attackSeconds * this.#rateHz && this.#low === 0) {
-      if (this.#keepsUp(square) && this.#isArc()) this.#begin();
+    else if (this.#risen < attackSeconds * this.#rateHz) return;
+    else {
+      // What was hot at first and goes on for long enough is an arc all the same.
+      const late = this.#risen > undecidedSeconds * this.#rateHz;
+      const hot = this.#shareOfHottest() >= (late ? offShare : leastOfHottest);
+      if (hot && this.#low === 0 && this.#keepsUp(square) && this.#isArc()) this.#begin();
+      else if (late) {
+        this.#idle = Math.sqrt(this.#riseEnergy / this.#risen);
+        this.#phase = 'idle';
+      }
     }
+  }
+
+  #wattsOfFour(newest: number): number {
+    const four = this.#watts;
+    four.copyWithin(1, 0, 3);
+    four[0] = newest;
+    return four[0] + four[1]! + four[2]! + four[3]!;
+  }
+
+  #shareOfHottest(): number {
+    const four = this.#watts;
+    return (four[0]! + four[1]! + four[2]! + four[3]!) / this.#hottest;
   }
 
   /** The newest half cycle is not yet among the recent ones. */

@@ -189,6 +189,22 @@ describe('what is no arc', () => {
       amps: (t) => (t < 1 ? 0 : 6 + 90 * Math.exp(-(t - 1) / 0.04)),
       lag: 1.5,
     },
+    'a corrected inverter switched on: its link charges, then its boost stage pulls': {
+      seconds: 3,
+      amps: (t) => {
+        if (t < 1) return 0;
+        if (t < 1.15) return 15 * Math.exp(-(t - 1) / 0.06);
+        return 0.2 + 5.5 * Math.exp(-(((t - 1.15) / 0.06) ** 2));
+      },
+    },
+    'a capacitor link charged through a resistor, then its relay': {
+      seconds: 3,
+      amps: (t) => {
+        if (t < 1) return 0;
+        if (t < 1.15) return 1.4 + 7.5 * Math.exp(-(t - 1) / 0.05);
+        return 0.5 + 4 * Math.exp(-(t - 1.15) / 0.015);
+      },
+    },
     'a fan that starts': { seconds: 4, amps: (t) => (t < 1 ? 0.3 : t < 2 ? 1.4 : 0.3) },
     'a click of 20 ms': { seconds: 3, amps: during([1, 1.02, 30]) },
     'a click before the end': { seconds: 1.03, amps: during([1, 1.02, 30]) },
@@ -196,6 +212,21 @@ describe('what is no arc', () => {
   for (const [name, scene] of Object.entries(none)) {
     test(name, () => expectArcs(scene, []));
   }
+
+  test('a core that saturates gives back what it took: its lopsided inrush is no arc', () => {
+    // All of it in one polarity: half a cycle of it has power, a whole one has hardly any.
+    const scene: Scene = {
+      seconds: 3,
+      amps: (t) => (t < 1 ? 0 : 6 + 120 * Math.exp(-(t - 1) / 0.12)),
+      shape: (angle) => 2 * Math.max(0, Math.sin(angle - Math.PI / 2)) ** 3,
+    };
+    expectArcs(scene, []);
+  });
+
+  test('an arc that begins twice as hot as it goes on is one all the same', () => {
+    const amps = (t: number) => (t < 1 || t > 3 ? 0.4 : t < 1.15 ? 40 : 18);
+    expectArcs({ seconds: 4, amps }, [[1, 3]]);
+  });
 
   test('an arc after each of them is still found', () => {
     for (const scene of Object.values(none)) {
