@@ -48,7 +48,9 @@ export class FileSink implements ByteSink {
       return act();
     } catch (error) {
       const code = (error as NodeJS.ErrnoException).code;
-      throw new OperatingError(`${this.#path}: cannot be written (${code ?? String(error)})`);
+      const says =
+        code === 'ENOENT' ? 'there is no such folder' : `cannot be written (${code ?? error})`;
+      throw new OperatingError(`${this.#path}: ${says}`);
     }
   }
 }

@@ -38,7 +38,7 @@ export function bestCovers(
     .sort((a, b) => compareLists(a.chosen, b.chosen));
 }
 
-/** Costs are sums of prices: two that differ by less than this are the same sum, added otherwise. */
+/** Costs are sums of prices: two nearer than this are the same sum, added in another order. */
 const sameCost = 1e-6;
 
 class Search {

@@ -4,7 +4,8 @@ import { predictAtCurrent } from '../../shared/metrology/supply-prediction.ts';
 import { playRows, quietScene, type RowScene, uniform } from './supply-model.ts';
 
 /**
- * A circuit as shops have them (common practice, no source: 120 V 0.2–0.8 Ω, 240 V 0.05–0.35 Ω, X 0.02–0.10 Ω)
+ * A circuit as shops have them (common practice, no source: 120 V 0.2–0.8 Ω,
+ * 240 V 0.05–0.35 Ω, X 0.02–0.10 Ω)
  * with its background, drawn from the seed.
  */
 function sceneOf(seed: number, arcs: number, arcS: number, idleS: number): RowScene {

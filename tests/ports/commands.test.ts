@@ -58,7 +58,7 @@ describe('stiffline sensor --record', () => {
     [['--scenario', 'no-such', '--record', 'x.cfg'], '--list tells'],
     [['--record', at('e.cfg'), '--point', 'moon'], '--point "moon": one of'],
     [['--broker', 'http://here'], 'mqtt://host:port is needed'],
-    [['--record', at('none/e.cfg')], 'there is no such file'],
+    [['--record', at('none/e.cfg')], 'there is no such folder'],
     [['--broker', 'mqtt://127.0.0.1:1'], 'no credentials for harbour-lane.'],
   ])('%j is refused in one line', async (args, says) => {
     const error = await sensor(args as string[], never).catch((thrown) => thrown);

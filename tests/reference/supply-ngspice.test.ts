@@ -23,7 +23,7 @@ interface Bench {
   farads: number;
 }
 
-/** A source behind R and L feeds a bridge with a capacitor; a switch puts the arc on its far side. */
+/** A source behind R and L feeds a bridge with a capacitor; a switch puts the arc behind it. */
 function netlist({ volts, hertz, ohmsR, ohmsX, loadOhms, farads }: Bench): string {
   const peak = volts * Math.SQRT2;
   const switched = arcs.flatMap(([a, b]) => [`${a} 0 ${a + 1e-4} 1`, `${b} 1 ${b + 1e-4} 0`]);
