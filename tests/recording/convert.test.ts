@@ -81,7 +81,7 @@ describe('stiffline convert', () => {
     [['weld.csv', 'a.csv', '--format', 'binary'], /CSV has one/],
     [['weld.csv', 'a.cfg', '--format', 'flac'], /one of ascii, binary/],
     [['absent.csv', 'a.csv'], /absent\.csv: there is no such file/],
-    [PLACEHOLDER,
+    [['weld.csv', 'no/such/a.csv'], /there is no such folder/],
   ])('refuses %j', async (argv, says) => {
     const words = argv.map((word, index) => (index < 2 ? at(word) : word));
     await expect(convert(...words)).rejects.toThrow(says);
