@@ -3,6 +3,11 @@ import { type Flag, readFlags } from '../../shared/command/flags.ts';
 import { Exit, OperatingError } from '../../shared/command/outcome.ts';
 import { Progress } from '../../shared/command/progress.ts';
 import { openRecordingFile } from '../../shared/files/recording-file.ts';
+import {
+  type SensorClass,
+  sensorClassA,
+  sensorClassS,
+} from '../../shared/metrology/uncertainty.ts';
 import type { Circuit } from '../../shared/protocol/circuit.ts';
 import type { Judgement } from '../../shared/protocol/judgement.ts';
 import type { Plate } from '../../shared/protocol/plate.ts';
@@ -20,6 +25,11 @@ export const verb = {
   flags: {
     plate: { kind: 'text', says: "file of the machine's rating plate, JSON" },
     circuit: { kind: 'text', says: 'file of the circuit and its cords, JSON' },
+    'sensor-class': {
+      kind: 'text',
+      says: "the sensor's class by IEC 61000-4-30; without it findings reckon with class S",
+      choices: ['A', 'S'],
+    },
     json: { kind: 'switch', says: 'print the judgement as one JSON object' },
     'fail-on': {
       kind: 'text',
@@ -37,7 +47,8 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
   const { reader, close } = openRecordingFile(path);
   let judgement: Judgement;
   try {
-    judgement = await judgeReader(path, reader, plate, circuit, signal);
+    const sensor = sensorOf(flags['sensor-class']);
+    judgement = await judgeReader(path, reader, { plate, circuit, sensor }, signal);
   } finally {
     close();
   }
@@ -52,11 +63,19 @@ const mostListed = 5_000;
 /** The meters' own bound: past it a window of a cycle would not fit their memory. */
 const mostHertz = 200_000;
 
+const sensorOf = (stated: string | undefined): SensorClass | null =>
+  stated === undefined ? null : stated === 'A' ? sensorClassA : sensorClassS;
+
+interface Given {
+  plate: FromFile<Plate> | null;
+  circuit: FromFile<Circuit> | null;
+  sensor: SensorClass | null;
+}
+
 async function judgeReader(
   path: string,
   reader: RecordingReader,
-  plate: FromFile<Plate> | null,
-  circuit: FromFile<Circuit> | null,
+  { plate, circuit, sensor }: Given,
   signal: AbortSignal,
 ): Promise<Judgement> {
   const { facts } = reader;
@@ -74,6 +93,7 @@ async function judgeReader(
       nominalHertz: circuit?.value.hertz ?? null,
       plate: plate?.value ?? null,
       circuit: circuit?.value ?? null,
+      sensor,
       keep: mostListed,
     },
     {},

@@ -1,5 +1,5 @@
 import type { Amperes, Volts } from '../units.ts';
-import type { SupplyEstimate } from './supply-estimate.ts';
+import type { Interval, SupplyEstimate } from './supply-estimate.ts';
 import type { Prediction } from './supply-prediction.ts';
 
 /** Limits of error of a sensor, ±, as its maker states them. */
@@ -99,6 +99,29 @@ export function ohmsXBudget(estimate: SupplyEstimate, sensor: SensorClass): Budg
 }
 
 /**
+ * An estimate as the sensor's limits leave it: the same values, wider. Its variances are scaled so
+ * that `coverage` widens a sensor's part by k = 2 and the estimate's own by Student's factor. R and
+ * X are off together: a ratio error scales both, a phase error turns one into the other.
+ */
+export function throughSensor(estimate: SupplyEstimate, sensor: SensorClass): SupplyEstimate {
+  const { ohmsR, ohmsX, ohmsR95, ohmsX95, coverage } = estimate;
+  const byR = ohmsBudget(ohmsR, ohmsX, 0, sensor);
+  const byX = ohmsBudget(ohmsX, ohmsR, 0, sensor);
+  const scale = (byR.k / coverage) ** 2;
+  const ratios = (sensor.voltsPercent ** 2 + sensor.ampsPercent ** 2) / 1e4;
+  const turn = (sensor.phaseDegrees * Math.PI) / 180;
+  const together = ohmsR * ohmsX * (ratios - turn * turn) * RECTANGULAR * RECTANGULAR;
+  return {
+    ...estimate,
+    ohmsR95: widened(ohmsR, ohmsR95, byR),
+    ohmsX95: widened(ohmsX, ohmsX95, byX),
+    varianceR: estimate.varianceR + scale * byR.combined ** 2,
+    varianceX: estimate.varianceX + scale * byX.combined ** 2,
+    covarianceRX: estimate.covarianceRX + scale * together,
+  };
+}
+
+/**
  * Of a foretold voltage. E and the drop both carry the voltage ratio. The current's ratio is in
  * the impedance only: read 1 % high, the current makes Z and so the drop 1 % small.
  */
@@ -126,6 +149,11 @@ export function foretoldBudget(
 /** The 95 % interval of a measured value, k = 2. */
 export function intervalOf(value: number, budget: Budget): [number, number] {
   return [value - budget.expanded, value + budget.expanded];
+}
+
+function widened(value: number, [lo, hi]: Interval, budget: Budget): Interval {
+  const { expanded } = budget;
+  return [value - Math.hypot(value - lo, expanded), value + Math.hypot(hi - value, expanded)];
 }
 
 function ohmsBudget(own: number, other: number, variance: number, sensor: SensorClass): Budget {

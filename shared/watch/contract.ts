@@ -1,3 +1,4 @@
+import type { SensorClass } from '../metrology/uncertainty.ts';
 import type { Circuit } from '../protocol/circuit.ts';
 import type { Arc, Sag } from '../protocol/judgement.ts';
 import type { Plate } from '../protocol/plate.ts';
@@ -17,6 +18,11 @@ export interface WatchSetup {
   circuit: Circuit | null;
   /** Supply power of the coupons that passed for this set-up; left out where none is known. */
   coupon?: CouponBand | null;
+  /**
+   * Limits of error of the sensor, where they are stated. Without them findings reckon with class S
+   * of IEC 61000-4-30, and the judgement's `supply` with what the samples say alone.
+   */
+  sensor?: SensorClass | null;
   /**
    * Arcs, and sags, that `judgement()` lists: the first so many. None unless said: a watch that
    * runs for days hands them out by its events and keeps nothing.

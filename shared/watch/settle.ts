@@ -2,7 +2,7 @@ import type { Setting } from '../rules/facts.ts';
 import { ratedLine } from '../rules/rated-line.ts';
 import { nearestNominal, voltsPerPair } from '../rules/wiring.ts';
 import type { Volts } from '../units.ts';
-import { classS } from './accuracy.ts';
+import { accuracyOf, assumedSensor } from './accuracy.ts';
 import type { WatchSetup } from './contract.ts';
 
 /**
@@ -32,7 +32,7 @@ export function settle(
     perPair,
     nominalVolts: described ?? rated?.U1 ?? found ?? onlyU1,
     nominalHertz,
-    accuracy: classS,
+    accuracy: accuracyOf(setup.sensor ?? assumedSensor),
     work: null,
     coupon: setup.coupon ?? null,
   };

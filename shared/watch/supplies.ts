@@ -2,9 +2,11 @@ import { type Behaviour, MachineBehaviour } from '../metrology/machine-behaviour
 import type { HalfCycleRow } from '../metrology/row.ts';
 import type { OtherLoadEvent, SupplyEstimate } from '../metrology/supply-estimate.ts';
 import { SupplyEstimator } from '../metrology/supply-estimator.ts';
+import { type SensorClass, throughSensor } from '../metrology/uncertainty.ts';
 import type { Supply } from '../protocol/judgement.ts';
 import type { OtherLoadEvidence, SupplyEvidence } from '../rules/facts.ts';
 import type { Hertz, SampleIndex, Seconds } from '../units.ts';
+import { assumedSensor } from './accuracy.ts';
 
 /** Steps of voltage further back than this are of another weld. */
 const otherLoadLooksBack: Seconds = 30;
@@ -16,12 +18,17 @@ export class Supplies {
   readonly #rateHz: Hertz;
   readonly #estimators: SupplyEstimator[];
   readonly #machines: MachineBehaviour[];
+  readonly #sensor: SensorClass | null;
   #solved: (SupplyEstimate | null)[] | null = null;
   #solvedAt: SampleIndex = 0;
   #at: SampleIndex = 0;
 
-  constructor(setup: { rateHz: Hertz; pairs: number; nominalHertz: 50 | 60 }) {
+  constructor(
+    setup: { rateHz: Hertz; pairs: number; nominalHertz: 50 | 60 },
+    sensor: SensorClass | null,
+  ) {
     this.#rateHz = setup.rateHz;
+    this.#sensor = sensor;
     const pairs = Array.from({ length: setup.pairs }, (_, pair) => pair);
     this.#estimators = pairs.map((pair) => new SupplyEstimator({ ...setup, pair }));
     this.#machines = pairs.map((pair) => new MachineBehaviour({ ...setup, pair }));
@@ -68,8 +75,13 @@ export class Supplies {
     return fits.find((fit) => fit.behaviour !== 'unknown')?.behaviour ?? 'unknown';
   }
 
+  /** What a rule foretells from it carries the sensor's errors too. */
   evidence(): SupplyEvidence {
-    return { pairs: this.estimates(), behaviour: this.behaviour() };
+    const sensor = this.#sensor ?? assumedSensor;
+    return {
+      pairs: this.estimates().map((each) => each && throughSensor(each, sensor)),
+      behaviour: this.behaviour(),
+    };
   }
 
   /** The stream's end: what came since the last estimate counts too. */
@@ -77,11 +89,12 @@ export class Supplies {
     this.#solved = null;
   }
 
-  /** As the judgement tells it. */
+  /** As the judgement tells it: with the sensor's errors where the set-up says what they are. */
   told(): (Supply | null)[] {
     return this.estimates().map((estimate) => {
       if (estimate === null) return null;
-      const { openVolts, ohmsR, ohmsX, ohmsR95, ohmsX95, steps } = estimate;
+      const told = this.#sensor === null ? estimate : throughSensor(estimate, this.#sensor);
+      const { openVolts, ohmsR, ohmsX, ohmsR95, ohmsX95, steps } = told;
       return { openVolts, ohmsR, ohmsX, ohmsR95, ohmsX95, steps };
     });
   }

@@ -185,7 +185,7 @@ export class Watch {
       this.#surroundings.distortion(percent, crest),
     );
     const cycles = nominalHertz === 50 ? 10 : 12;
-    const supplies = new Supplies(shape);
+    const supplies = new Supplies(shape, this.#setup.sensor ?? null);
     const setting = settle(this.#setup, null, nominalHertz);
     return {
       setting,

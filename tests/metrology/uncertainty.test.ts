@@ -8,6 +8,7 @@ import {
   ohmsXBudget,
   sensorClassA,
   sensorClassS,
+  throughSensor,
   voltsBudget,
   wattsBudget,
 } from '../../shared/metrology/uncertainty.ts';
@@ -90,5 +91,45 @@ describe('budgets after JCGM 100', () => {
     const many = voltsBudget(230, sensorClassA, 1, 1e6).combined;
     expect(many).toBeLessThan(few);
     expect(many).toBeGreaterThan(0.13);
+  });
+
+  test('through a sensor an estimate is wider by the sensor’s part, and the same in value', () => {
+    const wide = throughSensor(estimate, sensorClassS);
+    // R: 0.3 Ω · √(0.5² + 2²) %, and 1° of 0.05 Ω; each a limit over √3, k = 2.
+    const turn = Math.PI / 180;
+    const own = (r: number, x: number) =>
+      (2 / Math.sqrt(3)) * Math.hypot(r * Math.hypot(0.005, 0.02), x * turn);
+    const half = ([lo, hi]: [number, number]) => (hi - lo) / 2;
+    expect(half(wide.ohmsR95)).toBeCloseTo(Math.hypot(0.02, own(0.3, 0.05)), 12);
+    expect(half(wide.ohmsX95)).toBeCloseTo(Math.hypot(0.02, own(0.05, 0.3)), 12);
+    expect([wide.ohmsR, wide.ohmsX, wide.openVolts]).toEqual([0.3, 0.05, 240]);
+    // The coverage factor is in the variance too, whatever it is.
+    for (const coverage of [2, 3.2]) {
+      const { varianceR } = throughSensor({ ...estimate, coverage }, sensorClassS);
+      const widths = Math.hypot(coverage * 0.01, own(0.3, 0.05));
+      expect(coverage * Math.sqrt(varianceR)).toBeCloseTo(widths, 12);
+    }
+  });
+
+  test('whatever a sensor’s errors, within their limits, the true impedance is inside', () => {
+    const { voltsPercent, ampsPercent, phaseDegrees } = sensorClassS;
+    let outside = 0;
+    const steps = [-0.9, -0.45, 0, 0.45, 0.9];
+    for (const u of steps)
+      for (const i of steps)
+        for (const p of steps) {
+          const ratio = (1 + (u * voltsPercent) / 100) / (1 + (i * ampsPercent) / 100);
+          const turn = (p * phaseDegrees * Math.PI) / 180;
+          const ohmsR = ratio * (0.3 * Math.cos(turn) - 0.05 * Math.sin(turn));
+          const ohmsX = ratio * (0.3 * Math.sin(turn) + 0.05 * Math.cos(turn));
+          const exact = { ohmsR, ohmsX, varianceR: 0, varianceX: 0 };
+          const seen = throughSensor(
+            { ...estimate, ...exact, ohmsR95: [ohmsR, ohmsR], ohmsX95: [ohmsX, ohmsX] },
+            sensorClassS,
+          );
+          const inside = ([lo, hi]: [number, number], truth: number) => lo <= truth && truth <= hi;
+          if (!inside(seen.ohmsR95, 0.3) || !inside(seen.ohmsX95, 0.05)) outside += 1;
+        }
+    expect(outside / steps.length ** 3).toBeLessThan(0.05);
   });
 });

@@ -1,3 +1,4 @@
+import type { SensorClass } from '../../shared/metrology/uncertainty.ts';
 import type { Circuit } from '../../shared/protocol/circuit.ts';
 import type { Judgement } from '../../shared/protocol/judgement.ts';
 import type { Plate } from '../../shared/protocol/plate.ts';
@@ -21,7 +22,7 @@ export const plate120: Plate = {
 export function watchOf(
   rateHz: number,
   pairs: number,
-  given: { plate?: Plate; circuit?: Circuit; keep?: number } = {},
+  given: { plate?: Plate; circuit?: Circuit; sensor?: SensorClass; keep?: number } = {},
   events: WatchEvents = {},
 ): Watch {
   const setup: WatchSetup = {
@@ -32,6 +33,7 @@ export function watchOf(
     nominalHertz: null,
     plate: given.plate ?? null,
     circuit: given.circuit ?? null,
+    sensor: given.sensor ?? null,
     keep: given.keep ?? 100,
   };
   return new Watch(setup, events);
@@ -41,7 +43,7 @@ export function watchOf(
 export function judged(
   rateHz: number,
   channels: readonly Float64Array[],
-  given: { plate?: Plate; circuit?: Circuit } = {},
+  given: { plate?: Plate; circuit?: Circuit; sensor?: SensorClass } = {},
   events: WatchEvents = {},
 ): Judgement {
   const watch = watchOf(rateHz, channels.length / 2, given, events);

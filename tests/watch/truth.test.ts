@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { judged } from './judged.ts';
+import { sensorClassA, sensorClassS } from '../../shared/metrology/uncertainty.ts';
+import { judged, plate240 } from './judged.ts';
 import { quietSupply, type Synth, samples, truth } from './synth.ts';
 
 const rates = [1_000, 2_000, 5_000, 10_240, 50_000, 100_000];
@@ -72,6 +73,27 @@ describe('a record of known truth', () => {
     expect(supply!.ohmsR95[1]).toBeGreaterThanOrEqual(0.12);
     expect(supply!.ohmsX95[0]).toBeLessThanOrEqual(0.04);
     expect(supply!.ohmsX95[1]).toBeGreaterThanOrEqual(0.04);
+  });
+
+  test('a stated sensor widens the interval by its class, and with it what full load may do', () => {
+    const synth = { ...quietSupply, noiseVolts: 0.2, noiseAmps: 0.05 };
+    const told = (sensor?: typeof sensorClassA) => {
+      const given = sensor ? { plate: plate240, sensor } : { plate: plate240 };
+      const { supply, findings } = judged(synth.rateHz, samples(synth), given);
+      const [lo, hi] = supply[0]!.ohmsR95;
+      const [low, high] = findings.find(({ rule }) => rule === 'full-load')!.interval!;
+      return { lo, hi, wide: hi - lo, volts: high - low };
+    };
+    const [none, a, s] = [told(), told(sensorClassA), told(sensorClassS)];
+    expect(a.wide).toBeGreaterThan(none.wide);
+    expect(s.wide).toBeGreaterThan(a.wide);
+    // 0.12 Ω · √(0.5² + 2²) % and 1° of 0.04 Ω, over √3, twice; beside what the steps leave open.
+    const own = (4 / Math.sqrt(3)) * Math.hypot(0.12 * Math.hypot(0.005, 0.02), 0.04 * 0.01745);
+    expect(s.wide).toBeCloseTo(Math.hypot(none.wide, own), 4);
+    for (const each of [a, s]) expect(each.lo < 0.12 && 0.12 < each.hi).toBe(true);
+    // Findings reckon with class S where none is stated.
+    expect(none.volts).toBeCloseTo(s.volts, 9);
+    expect(a.volts).toBeLessThan(s.volts);
   });
 
   test('IEEE 1459 example: volts, amperes, watts and power factor of a distorted record', () => {
