@@ -27,7 +27,7 @@ export class Program {
   }
 
   /** The first line on stdout: the address it goes by. */
-  async line(withinMs = 30_000): Promise<string> {
+  async line(withinMs = 60_000): Promise<string> {
     await until(() => this.out.includes('\n') || this.child.exitCode !== null, withinMs, this.err);
     return this.out.split('\n')[0]!;
   }
