@@ -12,6 +12,8 @@ import { Type } from 'typebox';
 import { livePath } from '../../shared/protocol/live.ts';
 import { type Access, sessionCookie } from './http/access.ts';
 import { arcRoutes, arcStreamRoutes } from './http/arc-routes.ts';
+import { checkRoutes } from './http/check-routes.ts';
+import { planRoutes } from './http/plan-routes.ts';
 import { onError, ProblemError, sendProblem } from './http/problems.ts';
 import { type Parts, sensorRoutes, shopRoutes } from './http/routes.ts';
 import { limits } from './limits.ts';
@@ -103,6 +105,8 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     await guarded.register(shopRoutes(options));
     await guarded.register(arcRoutes(options));
     await guarded.register(arcStreamRoutes(options));
+    await guarded.register(checkRoutes(options));
+    await guarded.register(planRoutes(options));
     guarded.get(
       livePath.slice('/api/v1'.length),
       {

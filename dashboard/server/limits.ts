@@ -33,6 +33,14 @@ export const limits = {
   sweepBlocks: 2_000,
   arcsPage: 200,
   sagsList: 5_000,
+  checksList: 200,
+  /**
+   * Machines times circuits of one plan: it is worked out between two messages of the sensors, and
+   * this many keep them waiting for a tenth of a second. `stiffline plan` takes more.
+   */
+  planPairs: 600,
+  planNeeds: 60,
+  planBytes: 512 * 2 ** 10,
   historyPoints: 4_000,
   /** Samples of one waveform answer: five minutes at 10 240/s. */
   waveformFrames: 3_200_000,

@@ -21,18 +21,25 @@ import { Plate } from './plate.ts';
  *   GET  /arcs/:id/rows                RowColumns, from half a second before to half one after
  *   GET  /arcs/:id/waveform            ?fromS&toS → binary, `decodeWaveform` of live-rows.ts
  *   PUT  /arcs/:id/acknowledgement     {by} → ArcSummary
+ *   GET  /sensors/:id/remedies         ?awg&feet or ?mm2&metres → Remedies (http-plan.ts)
+ *   POST /plan                         PlanRequest → Plan (http-plan.ts)
+ *   GET  /plan/circuits                PlannedCircuit[]: the shop's own, with what was measured
+ *   POST /checks                       NewCheck → Check (http-check.ts)
+ *   GET  /checks                       ?sensor → KeptCheck[], newest first
+ *   GET  /checks/:id                   Check
+ *   POST /checks/:id/choice            {choice} → Check
  *   POST /access                       {code} → a session, for another device
  *   GET  /live                         WebSocket, live.ts
  *
  * Errors are `application/problem+json`: `Problem`.
  */
-const nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
+export const nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
   Type.Union([schema, Type.Null()]);
-const Time = Type.String({ format: 'date-time', description: 'RFC 3339, UTC' });
-const Id = Type.Integer({ minimum: 1, maximum: Number.MAX_SAFE_INTEGER });
-const FigureOrNull = nullable(Type.Number());
-const Pair = Type.Tuple([Type.Number(), Type.Number()]);
-const PairOrNull = nullable(Pair);
+export const Time = Type.String({ format: 'date-time', description: 'RFC 3339, UTC' });
+export const Id = Type.Integer({ minimum: 1, maximum: Number.MAX_SAFE_INTEGER });
+export const FigureOrNull = nullable(Type.Number());
+export const Pair = Type.Tuple([Type.Number(), Type.Number()]);
+export const PairOrNull = nullable(Pair);
 
 export const VerdictSchema = Type.Union([
   Type.Literal('adequate'),

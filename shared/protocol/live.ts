@@ -1,4 +1,5 @@
 import type { ArcSummary, OpenArc, Sensor } from './http.ts';
+import type { Check } from './http-check.ts';
 import type { Sag, Verdict } from './judgement.ts';
 
 /**
@@ -62,5 +63,7 @@ export type LiveMessage =
   /** Somebody acknowledged an underpowered arc. */
   | { kind: 'acknowledged'; serial: number; sensor: string; summary: ArcSummary; flags: number }
   | { kind: 'sag'; serial: number; sensor: string; at: string; sag: Sag }
+  /** An outlet check moved on: at most once a second, five times while a bead burns. */
+  | { kind: 'check'; serial: number; check: Check }
   /** To this page alone, with the serial of the frame before it: rows it was too slow for. */
   | { kind: 'left-out'; serial: number; frames: number };

@@ -3,7 +3,7 @@ import type { PlannedCircuit } from '../protocol/planning.ts';
 import type { Change, Remedy } from '../protocol/remedy.ts';
 import type { Volts } from '../units.ts';
 import type { Setting, SupplyEvidence } from './facts.ts';
-import { judgeFeed } from './feed.ts';
+import { type Feed, judgeFeed } from './feed.ts';
 import { limits } from './limits.ts';
 import { applyChange, type Case } from './remedy-change.ts';
 import { cordProposals } from './remedy-cords.ts';
@@ -63,16 +63,21 @@ export function remedies(setting: Setting, supply: SupplyEvidence, around: Aroun
   ];
 }
 
-/** Every change applied in turn, judged again: what the property tests ask too. */
-export function passesAfter(
+/** How the machine is fed once every change is made in turn; null where one makes no sense here. */
+export function feedAfter(
   setting: Setting,
   supply: SupplyEvidence,
   changes: readonly Change[],
   around: Around = {},
-): boolean {
+): Feed | null {
   const at: Case = { setting, supply, openVolts: openVoltsOf(setting, supply, around) };
   const changed = applyAll(at, changes, around.circuits ?? []);
-  return changed !== null && passes(changed);
+  return changed && judgeFeed(changed.setting, changed.supply, changed.openVolts, 'left out');
+}
+
+/** Every change applied in turn, judged again: what the property tests ask too. */
+export function passesAfter(...asked: Parameters<typeof feedAfter>): boolean {
+  return feedAfter(...asked)?.verdict === 'adequate';
 }
 
 const verdictOf = ({ setting, supply, openVolts }: Case): Verdict =>

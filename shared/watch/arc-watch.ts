@@ -103,12 +103,14 @@ export class ArcWatch {
       channels,
       strike: measured.pairs.map((pair, index) => strikeOf(pair, channels[index]!)),
     };
-    const { verdict, findings } = judgeArc(setting, evidence, this.#evidence(start, channels));
+    const around = this.#evidence(start, channels);
+    const { verdict, findings } = judgeArc(setting, evidence, around);
     const durationS = endS - startS;
     return {
       start,
       end,
       arc: { startS, endS, durationS, channels, lostFraction, verdict, findings },
+      supply: around.supply,
     };
   }
 

@@ -2,7 +2,7 @@ import type { SensorClass } from '../metrology/uncertainty.ts';
 import type { Circuit } from '../protocol/circuit.ts';
 import type { Arc, Sag } from '../protocol/judgement.ts';
 import type { Plate } from '../protocol/plate.ts';
-import type { CouponBand } from '../rules/facts.ts';
+import type { CouponBand, SupplyEvidence } from '../rules/facts.ts';
 import type { EpochMicros, Hertz, SampleIndex, Volts } from '../units.ts';
 
 /** What a watch is told of the stream and of what hangs on it. */
@@ -23,6 +23,11 @@ export interface WatchSetup {
    * of IEC 61000-4-30, and the judgement's `supply` with what the samples say alone.
    */
   sensor?: SensorClass | null;
+  /**
+   * Flicker, unbalance and ten-second frequency are wanted in the judgement: of recordings that run
+   * on, for a live sensor sends waveform around its arcs alone.
+   */
+  quality?: boolean;
   /**
    * Arcs, and sags, that `judgement()` lists: the first so many. None unless said: a watch that
    * runs for days hands them out by its events and keeps nothing.
@@ -46,6 +51,8 @@ export interface WatchedArc {
   start: SampleIndex;
   end: SampleIndex;
   arc: Arc;
+  /** The supply as this arc was judged by it. */
+  supply: SupplyEvidence;
 }
 
 /** What a watch tells, as it happens. Every call is synchronous and in stream order. */

@@ -2,6 +2,7 @@ import type { WatchLike } from '../../dashboard/server/ingest/watching.ts';
 import type { Block, NewArc } from '../../dashboard/server/store/store.ts';
 import type { Arc, Verdict } from '../../shared/protocol/judgement.ts';
 import type { About, State, Wave } from '../../shared/protocol/messages.ts';
+import type { CheckResult } from '../../shared/protocol/outlet-check.ts';
 import type { WatchEvents, WatchedArc, WatchSetup } from '../../shared/watch/contract.ts';
 
 export const bay = 'harbour-lane.bay-1';
@@ -46,6 +47,13 @@ export const newArc = (start: number, verdict: Verdict = 'adequate'): NewArc => 
   ...{ plate: null, circuit: null, rateHz: 10_240, pairs: 1 },
 });
 
+export const checked = (verdict: Verdict): CheckResult => ({
+  ...{ schema: 'stiffline.outlet-check/1', date: '2026-11-25T08:00:00Z', person: 'Ida' },
+  ...{ place: 'Bay 2', machine: 'Tern 100', circuit: 'Bay 1', cords: [], sensorAt: 'outlet' },
+  ...{ noLoadVolts: 121, idleVolts: 120, beads: [], second: null, supply: null },
+  ...{ atFullLoad: null, verdict, findings: [], remedies: [], cautions: [] },
+});
+
 /** A watch of which the tests know what it must say: current in a block's first frame is an arc. */
 export class PlainWatch implements WatchLike {
   readonly #events: WatchEvents;
@@ -85,6 +93,7 @@ export class PlainWatch implements WatchLike {
   }
 
   #arc(): WatchedArc {
-    return { start: this.#since!, end: this.#at, arc: judged('underpowered') };
+    const supply = { pairs: [null], behaviour: 'unknown' as const };
+    return { start: this.#since!, end: this.#at, arc: judged('underpowered'), supply };
   }
 }

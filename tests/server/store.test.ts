@@ -7,7 +7,7 @@ import { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
 import { SqliteStore } from '../../dashboard/server/store/sqlite-store.ts';
 import type { Batch, Second, Store } from '../../dashboard/server/store/store.ts';
 import type { RowBatch } from '../../shared/watch/contract.ts';
-import { about, bay, block, newArc } from './given.ts';
+import { about, bay, block, checked, newArc } from './given.ts';
 
 let folder: string;
 let store: Store;
@@ -154,6 +154,27 @@ describe.each([
     const found = store.sags({ sensor: bay, fromUs: 0, toUs: 9_000, limit: 9 });
     expect(found).toEqual([at(10), at(50)]);
     expect(store.sags({ sensor: bay, fromUs: 0, toUs: 99_000, limit: 1 })).toHaveLength(1);
+  });
+
+  it('keeps a check from its begin, lists it once it is judged; the first result stays', () => {
+    const about = { date: '2026-11-25T08:00:00Z', person: 'Ida', place: 'Bay 2' } as const;
+    const first = store.addCheck(bay, { ...about, cordFrom: 'first-bead' });
+    const second = store.addCheck(bay, { ...about, cordFrom: 'second-bead' });
+    expect(store.checks({ limit: 9 })).toEqual([]);
+    expect(store.check(second)).toMatchObject({ sensor: bay, result: null, about });
+    store.judgeCheck(first, checked('adequate'));
+    store.judgeCheck(second, checked('marginal'));
+    store.judgeCheck(second, checked('underpowered'));
+    const verdicts = (query: { sensor?: string; limit: number }) =>
+      store.checks(query).map(({ id, result }) => [id, result?.verdict]);
+    expect(verdicts({ limit: 9 })).toEqual([
+      [second, 'marginal'],
+      [first, 'adequate'],
+    ]);
+    expect(verdicts({ sensor: bay, limit: 1 })).toEqual([[second, 'marginal']]);
+    expect(verdicts({ sensor: 'elsewhere.bay-1', limit: 9 })).toEqual([]);
+    expect(store.check(99)).toBeNull();
+    expect(() => store.addCheck('elsewhere.bay-1', { ...about, cordFrom: 'first-bead' })).toThrow();
   });
 
   it('moves the cursor with the commit', () => {

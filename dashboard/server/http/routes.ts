@@ -30,8 +30,8 @@ export interface Parts {
   ingest: Ingest;
 }
 
-const sensorPath = Type.Object({ sensor: Type.String({ maxLength: 65 }) });
-const idPath = Type.Object({ id: Type.Integer({ minimum: 1 }) });
+export const sensorPath = Type.Object({ sensor: Type.String({ maxLength: 65 }) });
+export const idPath = Type.Object({ id: Type.Integer({ minimum: 1 }) });
 const defaultHistoryPoints = 600;
 
 const span = Type.Object({
@@ -141,12 +141,12 @@ function history(
 }
 
 /** A body that is read by its own reader, which names every fault by path. */
-const readHere = {
+export const readHere = {
   validatorCompiler: (route: FastifyRouteSchemaDef<TSchema>) =>
     route.httpPart === 'body' ? (value: unknown) => ({ value }) : TypeBoxValidatorCompiler(route),
 };
 
-function must<T>(read: Read<T>): T {
+export function must<T>(read: Read<T>): T {
   if (read.ok) return read.value;
   const says = read.faults.map((fault) => `${fault.path} ${fault.says}`);
   throw new ProblemError('bad-request', says.join('; '));

@@ -2,6 +2,7 @@ import type { Circuit } from '../../../shared/protocol/circuit.ts';
 import type { Sag } from '../../../shared/protocol/judgement.ts';
 import type { About, ArcEdge, State, Wave } from '../../../shared/protocol/messages.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
+import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { limits } from '../limits.ts';
 import type { Batch, Block, Cursor, NewArc, SensorRecord, Store } from '../store/store.ts';
@@ -13,6 +14,10 @@ import { type MakeWatch, Watching } from './watching.ts';
 export interface LiveEvents {
   arcBegan(sensor: string, startedUs: number): void;
   arcGoesOn(sensor: string, startedUs: number, arc: WatchedArc): void;
+  /** Judged for good, and on its way to the store. */
+  arcEnded(sensor: string, arc: WatchedArc): void;
+  /** The newest word on the supply, of stored arcs that are watched again too. */
+  supplied(sensor: string, supply: SupplyEvidence): void;
   arcDropped(sensor: string): void;
   sag(sensor: string, atUs: number, sag: Sag): void;
 }
@@ -191,7 +196,10 @@ export class SensorStream {
     return about;
   }
 
-  #arcEnded(watching: Watching, { start, end, arc }: WatchedArc): void {
+  #arcEnded(watching: Watching, watched: WatchedArc): void {
+    const { start, end, arc } = watched;
+    this.#live.supplied(this.id, watched.supply);
+    if (!this.#replaying) this.#live.arcEnded(this.id, watched);
     // A rebuilt watch sees arcs again that were stored before it was lost.
     if (start < this.#settled) return;
     this.#settled = end;

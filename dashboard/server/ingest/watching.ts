@@ -139,6 +139,7 @@ export class Watching {
     const place = (arc: WatchedArc): WatchedArc => ({
       start: arc.start + this.#base,
       end: arc.end + this.#base,
+      supply: arc.supply,
       arc: {
         ...arc.arc,
         startS: (arc.start + this.#base) / this.about.rate,

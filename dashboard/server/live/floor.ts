@@ -7,10 +7,12 @@ import type {
 import type { Arc, Sag } from '../../../shared/protocol/judgement.ts';
 import { encodeRows } from '../../../shared/protocol/live-rows.ts';
 import type { Rows, State } from '../../../shared/protocol/messages.ts';
+import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { deciding } from '../ingest/deciding.ts';
 import type { LiveEvents } from '../ingest/sensor-stream.ts';
 import type { ArcRecord, SensorRecord, Store } from '../store/store.ts';
+import { Checks } from './checks.ts';
 import { DutyWindow } from './duty-window.ts';
 import { Hub } from './hub.ts';
 
@@ -22,11 +24,14 @@ const helloArcs = 50;
 interface Place {
   sensor: Sensor;
   duty: DutyWindow;
+  /** As the newest arc showed it; null before one, and when it is another supply. */
+  supply: SupplyEvidence | null;
 }
 
 /** How every sensor stands now, for the pages: kept in step with the stream, told by the hub. */
 export class Floor implements LiveEvents {
   readonly hub: Hub;
+  readonly checks: Checks;
   readonly #store: Store;
   readonly #clock: () => number;
   readonly #places = new Map<string, Place>();
@@ -36,6 +41,10 @@ export class Floor implements LiveEvents {
     this.#clock = clock;
     const list = () => store.arcs({ limit: helloArcs }).map(summary);
     this.hub = new Hub(() => ({ sensors: this.sensors(), arcs: list() }), clock);
+    this.checks = new Checks({
+      ...{ store, clock, sensor: (id) => this.sensor(id) },
+      tell: (check) => this.hub.tell({ kind: 'check', check }),
+    });
   }
 
   sensors(): Sensor[] {
@@ -68,16 +77,20 @@ export class Floor implements LiveEvents {
     if (!known)
       for (const arc of this.#store.arcs({ sensor: record.sensor, limit: 200 }).reverse())
         duty.add(arc.startedUs / 1e6, arc.endedUs / 1e6);
-    this.#places.set(record.sensor, { sensor, duty });
+    this.#places.set(record.sensor, { sensor, duty, supply: known?.supply ?? null });
     this.hub.tell({ kind: 'sensor', sensor });
   }
 
   /** Circuit or plate changed, in themselves or on a sensor. */
   assigned(records: readonly SensorRecord[]): void {
     for (const record of records) {
-      const sensor = this.sensor(record.sensor);
-      if (!sensor) continue;
+      const place = this.#places.get(record.sensor);
+      if (!place) continue;
+      const { sensor } = place;
+      const before = { circuit: sensor.circuit, plate: sensor.plate };
       Object.assign(sensor, this.#hung(record));
+      if (!sameSupply(sensor, before)) place.supply = null;
+      this.checks.assigned(sensor);
       this.hub.tell({ kind: 'sensor', sensor });
     }
   }
@@ -116,6 +129,7 @@ export class Floor implements LiveEvents {
     const { slot } = sensor;
     const { hz: hertz, volts, amps, watts } = rows;
     this.hub.rows(encodeRows({ slot, serial: 0, timeMs, hertz, volts, amps, watts }));
+    this.checks.rows(sensor, rows);
   }
 
   arcBegan(id: string, startedUs: number): void {
@@ -125,13 +139,28 @@ export class Floor implements LiveEvents {
     this.hub.tell({ kind: 'arc-began', sensor: id, openArc: sensor.openArc });
   }
 
-  arcGoesOn(id: string, startedUs: number, { arc }: WatchedArc): void {
+  arcGoesOn(id: string, startedUs: number, watched: WatchedArc): void {
     const sensor = this.sensor(id);
     if (!sensor) return;
+    const { arc } = watched;
     sensor.openArc = { startedAt: rfc3339(startedUs), arc };
     const { verdict } = arc;
     const { openArc } = sensor;
     this.hub.tell({ kind: 'arc-goes-on', sensor: id, openArc, verdict, says: deciding(arc) });
+    this.checks.arc(id, watched, true);
+  }
+
+  arcEnded(id: string, watched: WatchedArc): void {
+    this.checks.arc(id, watched, false);
+  }
+
+  supplied(id: string, supply: SupplyEvidence): void {
+    const place = this.#places.get(id);
+    if (place) place.supply = supply;
+  }
+
+  supply(id: string): SupplyEvidence | null {
+    return this.#places.get(id)?.supply ?? null;
   }
 
   arcDropped(id: string): void {
@@ -190,6 +219,15 @@ export class Floor implements LiveEvents {
   #now(): string {
     return new Date(this.#clock()).toISOString();
   }
+}
+
+/** The cord of a sensor at the outlet lies behind it; anything else that changes is another case. */
+function sameSupply(sensor: Sensor, before: Pick<Sensor, 'circuit' | 'plate'>): boolean {
+  const key = ({ circuit, plate }: typeof before) => {
+    const { cords, ...wires } = circuit?.circuit ?? {};
+    return JSON.stringify([circuit?.id, wires, sensor.at === 'machine' ? cords : null, plate]);
+  };
+  return key(sensor) === key(before);
 }
 
 /** One line of an arc. */

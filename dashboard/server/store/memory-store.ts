@@ -1,6 +1,7 @@
 import { assert } from '../../../shared/assert.ts';
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
+import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
 import type {
   ArcQuery,
@@ -8,6 +9,8 @@ import type {
   Batch,
   Block,
   Bucket,
+  CheckQuery,
+  CheckRecord,
   NewSag,
   RowsChunk,
   SagQuery,
@@ -27,6 +30,7 @@ export class MemoryStore implements Store {
   #seconds: Second[] = [];
   #arcs: ArcRecord[] = [];
   #sags: NewSag[] = [];
+  #checks: CheckRecord[] = [];
 
   sensors(): SensorRecord[] {
     const records = [...this.#sensors.values()];
@@ -178,6 +182,30 @@ export class MemoryStore implements Store {
       .filter((sag) => sag.startedUs >= fromUs && sag.startedUs < toUs)
       .sort((a, b) => a.startedUs - b.startedUs)
       .slice(0, limit);
+  }
+
+  addCheck(sensor: string, about: CheckAbout): number {
+    assert(this.#sensors.has(sensor), `${sensor} was saved before anything of it`);
+    const id = this.#checks.length + 1;
+    this.#checks.push(structuredClone({ id, sensor, about, result: null }));
+    return id;
+  }
+
+  judgeCheck(id: number, result: CheckResult): void {
+    const check = this.#checks[id - 1];
+    if (check) check.result ??= structuredClone(result);
+  }
+
+  check(id: number): CheckRecord | null {
+    return structuredClone(this.#checks[id - 1] ?? null);
+  }
+
+  checks({ sensor, limit }: CheckQuery): CheckRecord[] {
+    const found = this.#checks
+      .filter((check) => check.result !== null)
+      .filter((check) => sensor === undefined || check.sensor === sensor)
+      .reverse();
+    return structuredClone(found.slice(0, limit));
   }
 
   sweep(waveformBytes: number, historyFromMs: number) {

@@ -54,6 +54,13 @@ const migrations: readonly string[] = [
   CREATE UNIQUE INDEX sags_place ON sags (sensor, boot, start);
   CREATE INDEX sags_time ON sags (sensor, started_us);
   `,
+  `
+  CREATE TABLE checks (
+    id INTEGER PRIMARY KEY, sensor INTEGER NOT NULL REFERENCES sensors,
+    about TEXT NOT NULL, result TEXT
+  ) STRICT;
+  CREATE INDEX checks_judged ON checks (sensor, id) WHERE result IS NOT NULL;
+  `,
 ];
 
 /**

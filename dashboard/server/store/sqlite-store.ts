@@ -2,18 +2,31 @@ import { assert } from '../../../shared/assert.ts';
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
 import type { Sag } from '../../../shared/protocol/judgement.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
+import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
 import { type Database, openDatabase, type Statement } from './database.ts';
 import { migrate } from './schema.ts';
 import { SqliteArcs } from './sqlite-arcs.ts';
+import { SqliteChecks } from './sqlite-checks.ts';
 import { SqliteStream } from './sqlite-stream.ts';
-import type { ArcQuery, ArcRecord, Batch, NewSag, SagQuery, SensorRecord, Store } from './store.ts';
+import type {
+  ArcQuery,
+  ArcRecord,
+  Batch,
+  CheckQuery,
+  CheckRecord,
+  NewSag,
+  SagQuery,
+  SensorRecord,
+  Store,
+} from './store.ts';
 
 /** The store in one SQLite file. */
 export class SqliteStore implements Store {
   readonly #database: Database;
   readonly #arcs: SqliteArcs;
   readonly #stream: SqliteStream;
+  readonly #checks: SqliteChecks;
   readonly #keys = new Map<string, number>();
   readonly #cursor: Statement;
   readonly #addSag: Statement;
@@ -24,6 +37,7 @@ export class SqliteStore implements Store {
     migrate(this.#database, path);
     this.#arcs = new SqliteArcs(this.#database);
     this.#stream = new SqliteStream(this.#database);
+    this.#checks = new SqliteChecks(this.#database);
     this.#cursor = this.#database.prepare(
       'UPDATE sensors SET kept = ?, settled_boot = ?, settled_sample = ? WHERE key = ?',
     );
@@ -181,6 +195,22 @@ export class SqliteStore implements Store {
         startedUs: Number(row.started_us),
         sag: JSON.parse(String(row.sag)) as Sag,
       }));
+  }
+
+  addCheck(sensor: string, about: CheckAbout): number {
+    return this.#checks.add(this.#key(sensor), about);
+  }
+
+  judgeCheck(id: number, result: CheckResult): void {
+    this.#checks.judge(id, result);
+  }
+
+  check(id: number): CheckRecord | null {
+    return this.#checks.one(id);
+  }
+
+  checks(query: CheckQuery): CheckRecord[] {
+    return this.#checks.judged(query);
   }
 
   sweep(waveformBytes: number, historyFromMs: number) {

@@ -2,6 +2,7 @@ import type { Circuit } from '../../../shared/protocol/circuit.ts';
 import type { StoredCircuit, StoredPlate } from '../../../shared/protocol/http.ts';
 import type { Arc, Sag, Verdict } from '../../../shared/protocol/judgement.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
+import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
 import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
 import type { RowBatch } from '../../../shared/watch/contract.ts';
@@ -107,6 +108,19 @@ export interface SagQuery {
   limit: number;
 }
 
+/** An outlet check; without a result it was stopped, or runs yet. */
+export interface CheckRecord {
+  id: number;
+  sensor: string;
+  about: CheckAbout;
+  result: CheckResult | null;
+}
+
+export interface CheckQuery {
+  sensor?: string | undefined;
+  limit: number;
+}
+
 /** One bucket of history: lowest and highest of each pair; null where nothing was told. */
 export interface Bucket {
   index: number;
@@ -164,6 +178,13 @@ export interface Store {
   acknowledge(id: number, by: string, atUs: EpochMicros): ArcRecord | null;
 
   sags(query: SagQuery): NewSag[];
+
+  addCheck(sensor: string, about: CheckAbout): number;
+  /** The first result stays. */
+  judgeCheck(id: number, result: CheckResult): void;
+  check(id: number): CheckRecord | null;
+  /** Those with a result, newest first. */
+  checks(query: CheckQuery): CheckRecord[];
 
   /** Gives up what is beyond the limits, a bounded piece a call. */
   sweep(waveformBytes: number, historyFromMs: number): SweepResult;

@@ -1,0 +1,195 @@
+import type { Sensor } from '../../../shared/protocol/http.ts';
+import type { Check, KeptCheck } from '../../../shared/protocol/http-check.ts';
+import type { Rows } from '../../../shared/protocol/messages.ts';
+import type {
+  CheckAbout,
+  CheckChoice,
+  CheckStaleness,
+} from '../../../shared/protocol/outlet-check.ts';
+import {
+  beginCheck,
+  isOver,
+  nextCheck,
+  type OutletCheck,
+} from '../../../shared/rules/outlet-check.ts';
+import { stalenessOf } from '../../../shared/rules/outlet-check-stale.ts';
+import { tellCheck } from '../../../shared/rules/outlet-check-tell.ts';
+import type { WatchedArc } from '../../../shared/watch/contract.ts';
+import { limits } from '../limits.ts';
+import type { CheckRecord, Store } from '../store/store.ts';
+import { settingOf } from './outlet-setting.ts';
+import { readingsOf } from './readings.ts';
+
+/** What the checks ask of the floor. */
+export interface ChecksSetup {
+  store: Store;
+  sensor: (id: string) => Sensor | null;
+  tell: (check: Check) => void;
+  clock: () => number;
+}
+
+interface Running {
+  id: number;
+  check: OutletCheck;
+  /** Whether the voltage was seen, which says what a pair measures. */
+  settled: boolean;
+  told: string;
+}
+
+/**
+ * Outlet checks, fed by what their sensors tell. One runs at a sensor at the most; it lives in
+ * memory until it is judged, so a restart ends it. What was judged is in the store.
+ */
+export class Checks {
+  readonly #setup: ChecksSetup;
+  readonly #running = new Map<string, Running>();
+
+  constructor(setup: ChecksSetup) {
+    this.#setup = setup;
+  }
+
+  /** A new check of what hangs on the sensor now; one that runs there is stopped. */
+  begin(sensor: Sensor, who: Omit<CheckAbout, 'date'>): Check {
+    this.#stop(sensor.id, 'Stopped: another check was begun at this outlet.');
+    const about = { date: new Date(this.#setup.clock()).toISOString(), ...who };
+    const id = this.#setup.store.addCheck(sensor.id, about);
+    const volts = sensor.reading ? Math.max(...sensor.reading.volts) : null;
+    const check = beginCheck(about, settingOf(sensor, volts));
+    const running = { id, check, settled: volts !== null, told: '' };
+    this.#running.set(sensor.id, running);
+    return this.#tell(sensor.id, running);
+  }
+
+  /** Null where there is no such check. One that is over stays as it is. */
+  choose(id: number, choice: CheckChoice): Check | null {
+    const at = this.#at(id);
+    if (at === null) return this.view(id);
+    const [sensor, running] = at;
+    const before = running.check;
+    const check = nextCheck(before, { kind: 'choice', atS: this.#nowS(), choice });
+    // First on disk, then said: a result that the store refused is judged again by the next try.
+    if (check.result !== null && before.result === null)
+      this.#setup.store.judgeCheck(id, check.result);
+    running.check = check;
+    return this.#tell(sensor, running);
+  }
+
+  view(id: number): Check | null {
+    const at = this.#at(id);
+    if (at !== null) {
+      const [sensor, running] = at;
+      running.check = nextCheck(running.check, { kind: 'time', atS: this.#nowS() });
+      return this.#seen(id, sensor, running.check);
+    }
+    const record = this.#setup.store.check(id);
+    return record && this.#stored(record);
+  }
+
+  /** Judged ones, newest first, each against what hangs on its sensor now. */
+  kept(sensor: string | undefined): KeptCheck[] {
+    return this.#setup.store.checks({ sensor, limit: limits.checksList }).flatMap((record) => {
+      const { id, result } = record;
+      if (result === null) return [];
+      const { date, person, place, machine, circuit, cords, verdict } = result;
+      const staleness = this.#staleness(record)!;
+      const words = { date, person, place, machine, circuit, cords, verdict, staleness };
+      return [{ id, sensor: record.sensor, ...words }];
+    });
+  }
+
+  rows(sensor: Sensor, rows: Rows): void {
+    const running = this.#running.get(sensor.id);
+    if (!running || isOver(running.check)) return;
+    if (!running.settled && sensor.reading) {
+      const setting = settingOf(sensor, Math.max(...sensor.reading.volts));
+      running.check = { ...running.check, setting };
+      running.settled = true;
+    }
+    const atS = this.#nowS();
+    for (const reading of readingsOf(rows, sensor.rateHz))
+      running.check = nextCheck(running.check, { kind: 'reading', atS, ...reading });
+    const telling = JSON.stringify(tellCheck(running.check));
+    if (telling !== running.told) this.#tell(sensor.id, running);
+  }
+
+  arc(sensor: string, { arc, supply }: WatchedArc, burning: boolean): void {
+    const running = this.#running.get(sensor);
+    if (!running || isOver(running.check)) return;
+    const event = { kind: 'arc', atS: this.#nowS(), arc, supply, burning } as const;
+    running.check = nextCheck(running.check, event);
+    this.#tell(sensor, running);
+  }
+
+  /** Another machine or circuit on the sensor ends its check: its arcs are judged by them. */
+  assigned(sensor: Sensor): void {
+    const running = this.#running.get(sensor.id);
+    if (!running) return;
+    const { plate, circuit } = settingOf(sensor, null);
+    const { setting } = running.check;
+    if (JSON.stringify([plate, circuit]) === JSON.stringify([setting.plate, setting.circuit]))
+      return;
+    this.#stop(sensor.id, 'Stopped: the machine, the circuit or the cord was changed meanwhile.');
+  }
+
+  #stop(sensor: string, note: string): void {
+    const running = this.#running.get(sensor);
+    if (!running || isOver(running.check)) return;
+    running.check = { ...running.check, step: 'stopped', note };
+    this.#tell(sensor, running);
+  }
+
+  #at(id: number): [string, Running] | null {
+    return [...this.#running].find(([, running]) => running.id === id) ?? null;
+  }
+
+  #tell(sensor: string, running: Running): Check {
+    const seen = this.#seen(running.id, sensor, running.check);
+    running.told = JSON.stringify(seen.telling);
+    this.#setup.tell(seen);
+    return seen;
+  }
+
+  #seen(id: number, sensor: string, check: OutletCheck): Check {
+    const { about, setting, noLoad, idle, run, bead, result } = check;
+    const { plate, circuit } = setting;
+    return {
+      ...{ id, sensor, about, plate, circuit, result },
+      openVolts: (noLoad ?? idle ?? run)?.volts ?? result?.idleVolts ?? null,
+      bead: bead?.arc ?? null,
+      telling: tellCheck(check),
+      staleness: result && this.#staleness({ id, sensor, about, result }),
+    };
+  }
+
+  /** Out of the store: judged once, or cut off by a restart of the server. */
+  #stored(record: CheckRecord): Check {
+    const { id, sensor, about, result } = record;
+    const hung = this.#setup.sensor(sensor);
+    const setting = settingOf(hung, null);
+    const note = result ? null : 'Stopped: the server was started anew. Begin again.';
+    const step = result ? ('judged' as const) : ('stopped' as const);
+    const seen = this.#seen(id, sensor, { ...beginCheck(about, setting), step, note, result });
+    if (result === null) return seen;
+    // What hangs there now may be another machine, or another circuit.
+    const plate = setting.plate?.name === result.machine ? setting.plate : null;
+    const circuit = setting.circuit?.name === result.circuit ? setting.circuit : null;
+    return { ...seen, plate, circuit };
+  }
+
+  #staleness({ sensor, result }: CheckRecord): CheckStaleness | null {
+    if (result === null) return null;
+    const hung = this.#setup.sensor(sensor);
+    return stalenessOf(result, {
+      date: new Date(this.#setup.clock()).toISOString(),
+      // Nobody has said yet where the next vehicle stands.
+      place: result.place,
+      machine: hung?.plate?.plate.name ?? null,
+      circuit: hung?.circuit?.circuit.name ?? null,
+      cords: hung?.circuit?.circuit.cords ?? [],
+    });
+  }
+
+  #nowS(): number {
+    return this.#setup.clock() / 1_000;
+  }
+}

@@ -1,0 +1,44 @@
+import type { Sensor } from '../../../shared/protocol/http.ts';
+import type { MeasuredSupply, PlannedCircuit } from '../../../shared/protocol/planning.ts';
+import { readCircuits } from '../../../shared/protocol/read-planning.ts';
+import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
+import type { Store } from '../store/store.ts';
+import type { Floor } from './floor.ts';
+
+/** The shop's circuits, each with its supply where arcs have shown it, as plans take them. */
+export function measuredCircuits(store: Store, floor: Floor): PlannedCircuit[] {
+  const sensors = floor.sensors();
+  return store.circuits().map(({ id, circuit }) => {
+    // Nothing need be taken off at the outlet.
+    const on = sensors
+      .filter((sensor) => sensor.circuit?.id === id)
+      .sort((a, b) => b.at.localeCompare(a.at));
+    for (const sensor of on) {
+      const measured = measuredAt(circuit, sensor, floor.supply(sensor.id));
+      if (measured) return measured;
+    }
+    return circuit;
+  });
+}
+
+/** Null where the estimate is refused, or is none that a plan could take. */
+function measuredAt(
+  circuit: PlannedCircuit,
+  { at }: Sensor,
+  evidence: SupplyEvidence | null,
+): PlannedCircuit | null {
+  const [first] = evidence?.pairs ?? [];
+  if (!first || evidence?.pairs.includes(null)) return null;
+  const { openVolts, ohmsR, ohmsX, varianceR, varianceX, coverage } = first;
+  const around = (ohms: number, variance: number): [number, number] => {
+    const half = coverage * Math.sqrt(variance);
+    return [ohms - half, ohms + half];
+  };
+  const supply: MeasuredSupply = {
+    ...{ openVolts, ohmsR, ohmsX },
+    ohmsR95: around(ohmsR, varianceR),
+    ohmsX95: around(ohmsX, varianceX),
+  };
+  const planned = { ...circuit, sensorAt: at, supply };
+  return readCircuits([planned]).ok ? planned : null;
+}
