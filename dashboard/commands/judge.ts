@@ -94,6 +94,7 @@ async function judgeReader(
       plate: plate?.value ?? null,
       circuit: circuit?.value ?? null,
       sensor,
+      quality: true,
       keep: mostListed,
     },
     {},

@@ -97,6 +97,7 @@ function figures(judgement: Judgement): string[] {
         ? 'not known'
         : `${(duty.highestFraction * 100).toFixed(0)} %, ` +
           `${orDash(duty.measuredI1effAmps, 1)} A effective`),
+    ...quality(judgement),
     '',
     ...arcTable(judgement.arcs),
     ...judgement.sags
@@ -107,6 +108,34 @@ function figures(judgement: Judgement): string[] {
           `${sag.depthPercent.toFixed(1)} % deep, ${sag.durationS.toFixed(3)} s, pair ` +
           `${sag.channel}${sag.category === null ? '' : `, ${sag.category}`}`,
       ),
+  ];
+}
+
+/** Flicker, unbalance and frequency, where the record holds whole periods of the clock. */
+function quality({ flicker, unbalance, frequency10s }: Judgement): string[] {
+  const long = (plt: number | null) =>
+    plt === null ? '' : `, long-term severity (Plt) up to ${plt.toFixed(2)}`;
+  return [
+    ...(flicker ?? []).flatMap((each, index) =>
+      each === null
+        ? []
+        : [
+            `  flicker, pair ${index + 1}: severity (Pst) up to ${each.pst.toFixed(2)}` +
+              `${long(each.plt)}, of ${each.periods} × 10 min`,
+          ],
+    ),
+    ...(unbalance
+      ? [
+          `  unbalance over 10 min: negative sequence up to ${unbalance.u2Percent.toFixed(2)} %, ` +
+            `zero sequence up to ${unbalance.u0Percent.toFixed(2)} %`,
+        ]
+      : []),
+    ...(frequency10s
+      ? [
+          `  frequency over 10 s: ${frequency10s.lowestHertz.toFixed(3)} to ` +
+            `${frequency10s.highestHertz.toFixed(3)} Hz`,
+        ]
+      : []),
   ];
 }
 

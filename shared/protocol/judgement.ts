@@ -84,7 +84,26 @@ export interface WholeFigures {
   powerFactor: number | null;
 }
 
-export interface Judgement {
+/** One pair's flicker after IEC 61000-4-15: the highest of the whole ten-minute periods. */
+export interface Flicker {
+  pst: number;
+  /** Over two hours; null where no two hours are whole. */
+  plt: number | null;
+  /** Whole ten-minute periods of the clock that it stands on. */
+  periods: number;
+}
+
+/** What facilities ask of a supply; null where no period of the clock is whole. */
+export interface QualityFigures {
+  /** One entry a pair. The first whole period begins when the meter has settled, after 11 s. */
+  flicker: (Flicker | null)[];
+  /** Of three voltages, the highest of the ten-minute values; percent of the positive sequence. */
+  unbalance: { u2Percent: number; u0Percent: number; periods: number } | null;
+  /** Over whole ten seconds without a dip, swell or interruption. */
+  frequency10s: { lowestHertz: number; highestHertz: number; periods: number } | null;
+}
+
+export interface Judgement extends Partial<QualityFigures> {
   schema: 'stiffline.judgement/1';
   recording: {
     format: string;

@@ -1,5 +1,5 @@
 import { type Duty, dutyWindowSeconds } from '../metrology/duty.ts';
-import type { Judgement, WholeFigures } from '../protocol/judgement.ts';
+import type { Judgement, QualityFigures, WholeFigures } from '../protocol/judgement.ts';
 import { cautionsFor } from '../rules/cautions.ts';
 import type { DutyEvidence, Setting } from '../rules/facts.ts';
 import { judgeRecording } from '../rules/judge.ts';
@@ -21,6 +21,8 @@ interface Gathered {
   whole: WholeFigures[];
   surroundings: Surroundings;
   supplies: Supplies | null;
+  /** Null where it is not asked for. */
+  quality: QualityFigures | null;
   arcs: ArcWatch | null;
   sags: SagLog;
   duty: Duty;
@@ -62,6 +64,7 @@ export function tellJudgement(gathered: Gathered): Judgement {
     },
     supply: supplies?.told() ?? nobody.pairs,
     machine: { behaviour: supply.behaviour },
+    ...gathered.quality,
     findings,
     verdict,
     cautions: [

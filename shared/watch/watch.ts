@@ -16,6 +16,7 @@ import { RowBatcher } from './row-batcher.ts';
 import { SagLog } from './sag-log.ts';
 import { settle } from './settle.ts';
 import { Supplies } from './supplies.ts';
+import { SupplyQuality } from './supply-quality.ts';
 import { Surroundings } from './surroundings.ts';
 import { tellJudgement } from './tell-judgement.ts';
 import { WholeSums } from './whole-sums.ts';
@@ -34,6 +35,7 @@ interface Grown {
   intervals: Intervals;
   distortion: Distortion;
   supplies: Supplies;
+  quality: SupplyQuality | null;
   arcs: ArcWatch;
   /** Null while no nominal voltage fits. */
   dips: RmsEvents | null;
@@ -100,6 +102,7 @@ export class Watch {
       const block = whole ? channels : channels.map((each) => each.subarray(from, from + part));
       this.#at += part;
       this.#grown?.distortion.push(block, part);
+      this.#grown?.quality?.push(block, part);
       this.#meter.push(block, part);
       from += part;
     }
@@ -111,6 +114,7 @@ export class Watch {
     this.#meter.skip(frames);
     this.#at += frames;
     this.#grown?.distortion.skip(frames);
+    this.#grown?.quality?.skip(frames);
     this.#grown?.supplies.skip(frames);
     if (kind === 'lost') {
       this.#grown?.arcs.lost(frames);
@@ -148,6 +152,7 @@ export class Watch {
       whole: this.#whole.figures(),
       surroundings: this.#surroundings,
       supplies: grown?.supplies ?? null,
+      quality: grown?.quality?.figures() ?? null,
       arcs: grown?.arcs ?? null,
       sags: this.#sags,
       duty: this.#duty,
@@ -166,6 +171,7 @@ export class Watch {
     if (this.#setup.pairs === 1) grown.dips?.halfCycle(row);
     this.#sags.halfCycle(row, grown.dips?.active ?? false, this.#detector.idle ?? 0);
     grown.intervals.halfCycle(row, grown.dips?.active ?? false);
+    grown.quality?.halfCycle(row, grown.dips?.active ?? false);
     this.#surroundings.halfCycle(row, this.#detector.burning);
     if (this.#detector.burning) grown.arcs.goesOn(row.end);
   }
@@ -192,6 +198,7 @@ export class Watch {
       nominalHertz,
       distortion,
       supplies,
+      quality: this.#setup.quality ? new SupplyQuality({ ...shape, startedAt }, this.#at) : null,
       dips: null,
       intervals: new Intervals(
         { ...shape, startedAt },

@@ -1,0 +1,27 @@
+import { expect, test } from 'vitest';
+import { report } from '../../dashboard/commands/report.ts';
+import { judged } from '../watch/judged.ts';
+import { quietSupply, samples } from '../watch/synth.ts';
+
+const judgement = judged(10_240, samples({ ...quietSupply, seconds: 2, arcs: [] }));
+
+test('flicker, unbalance and frequency stand among the figures where periods were whole', () => {
+  const told = report(
+    {
+      ...judgement,
+      flicker: [{ pst: 0.834, plt: null, periods: 3 }, null, { pst: 1.2, plt: 0.95, periods: 14 }],
+      unbalance: { u2Percent: 1.234, u0Percent: 0.5, periods: 3 },
+      frequency10s: { lowestHertz: 59.9812, highestHertz: 60.02, periods: 180 },
+    },
+    false,
+  );
+  expect(told).toContain('flicker, pair 1: severity (Pst) up to 0.83, of 3 × 10 min\n');
+  expect(told).not.toContain('flicker, pair 2');
+  expect(told).toContain('pair 3: severity (Pst) up to 1.20, long-term severity (Plt) up to 0.95');
+  expect(told).toContain('negative sequence up to 1.23 %, zero sequence up to 0.50 %');
+  expect(told).toContain('frequency over 10 s: 59.981 to 60.020 Hz');
+});
+
+test('a short record says nothing of them', () => {
+  expect(report(judgement, false)).not.toMatch(/flicker|unbalance|over 10 s/);
+});
