@@ -1,5 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { type FieldText, faultsByPath, formValue } from '../../dashboard/web/src/shop/form-value.ts';
+import {
+  type FieldText,
+  faultsByPath,
+  formValue,
+} from '../../dashboard/web/src/shop/form-value.ts';
 
 const field = (path: string, kind: FieldText['kind'], text: string): FieldText => ({
   path,

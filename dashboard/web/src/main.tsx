@@ -7,6 +7,7 @@ import './styles/wall.css';
 import './styles/arc.css';
 import './styles/chart.css';
 import './styles/shop.css';
+import './styles/check.css';
 import './styles/print.css';
 import { keepAlarm } from './floor/alarm.ts';
 import { keepFeed } from './live/feed.ts';

@@ -1,6 +1,9 @@
 import { useEffect } from 'preact/hooks';
 import { AccessCode } from './access-code.tsx';
 import { ArcView } from './arc/arc-view.tsx';
+import { CheckStart } from './check/check-start.tsx';
+import { CheckView } from './check/check-view.tsx';
+import { RemediesView } from './check/remedies-view.tsx';
 import { CircuitView } from './circuit/circuit-view.tsx';
 import { Flags } from './floor/flags.tsx';
 import { Floor } from './floor/floor.tsx';
@@ -19,6 +22,8 @@ const names: Record<Route['view'], string> = {
   flags: 'Flagged arcs',
   circuit: 'A circuit',
   arc: 'An arc',
+  check: 'Check an outlet',
+  remedies: 'What would make it right',
   shop: 'Plates and circuits',
   'edit-plate': 'A plate',
   'edit-circuit': 'A circuit’s description',
@@ -42,7 +47,8 @@ export function Page() {
         <nav aria-label="Views">
           <Tab href="#/" words="Floor" here={where.view === 'floor'} />
           <Tab href="#/wall" words="Wall" here={where.view === 'wall'} />
-          <Tab href="#/shop" words="Plates and circuits" here={where.view === 'shop'} />
+          <Tab href="#/check" words="Check" here={where.view === 'check'} />
+          <Tab href="#/shop" words="Shop" here={where.view === 'shop'} />
         </nav>
         <LinkState />
       </header>
@@ -71,6 +77,10 @@ function View({ where }: { where: Route }) {
       return <CircuitView key={where.sensor} id={where.sensor} />;
     case 'arc':
       return <ArcView key={`${where.id} ${where.beside}`} id={where.id} beside={where.beside} />;
+    case 'check':
+      return where.id === null ? <CheckStart /> : <CheckView key={where.id} id={where.id} />;
+    case 'remedies':
+      return <RemediesView key={where.sensor} id={where.sensor} />;
     case 'shop':
       return <Shop />;
     case 'edit-plate':

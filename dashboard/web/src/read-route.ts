@@ -5,6 +5,8 @@ export type Route =
   | { view: 'flags'; sensor: string | null }
   | { view: 'circuit'; sensor: string }
   | { view: 'arc'; id: number; beside: number | null }
+  | { view: 'check'; id: number | null }
+  | { view: 'remedies'; sensor: string }
   | { view: 'shop' }
   | { view: 'edit-plate'; id: number | null }
   | { view: 'edit-circuit'; id: number | null };
@@ -22,6 +24,9 @@ export function readRoute(text: string): Route {
       return { view, sensor: first || null };
     case 'circuit':
       return first ? { view, sensor: first } : { view: 'floor' };
+    case 'remedies':
+      return first ? { view, sensor: first } : { view: 'floor' };
+    case 'check':
     case 'edit-plate':
     case 'edit-circuit':
       return { view, id };

@@ -5,8 +5,8 @@ import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 interface FindingsProps {
   findings: readonly Finding[];
   /** Points out in the charts where a finding speaks of. */
-  onShow(finding: Finding): void;
-  shown: Finding | null;
+  onShow?(finding: Finding): void;
+  shown?: Finding | null;
 }
 
 /** What holds the weld down comes first, what could not be asked and is only advice last. */
@@ -40,7 +40,7 @@ export function Findings({ findings, onShow, shown }: FindingsProps) {
                 {finding.required ? '' : '. Advice'}
               </p>
             </div>
-            {finding.atS && (
+            {finding.atS && onShow && (
               <button
                 type="button"
                 class="plain no-print"

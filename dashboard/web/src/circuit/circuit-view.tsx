@@ -60,6 +60,11 @@ function Now({ circuit }: { circuit: Circuit }) {
               Describe the circuit
             </a>
           )}
+          {described && sensor.plate && (
+            <a class="button" href={`#/remedies/${encodeURIComponent(sensor.id)}`}>
+              What would make it right
+            </a>
+          )}
           <a class="button" href="#/shop">
             What hangs on it
           </a>

@@ -3,11 +3,10 @@ import type { ArcSummary } from '../../../../shared/protocol/http.ts';
 import { acknowledged, circuits, weakArc } from '../live/floor-state.ts';
 import { acknowledge, arcPage } from '../parts/api.ts';
 import { clock, day, figure } from '../parts/format.ts';
-import { kept } from '../parts/kept.ts';
 import { VerdictMark } from '../parts/verdict-mark.tsx';
+import { who } from '../parts/who.ts';
 import { fullTitle } from './circuit-card.tsx';
 
-const who = kept('who', '');
 /** As many as one person can go through; the rest comes when these are done. */
 const mostShown = 20;
 /** Pages of the list of arcs looked through for flags that still stand. */

@@ -1,5 +1,6 @@
 import { batch, computed, type Signal, signal } from '@preact/signals';
 import type { ArcSummary, Reading, Sensor } from '../../../../shared/protocol/http.ts';
+import type { Check } from '../../../../shared/protocol/http-check.ts';
 import type { Arc, Verdict } from '../../../../shared/protocol/judgement.ts';
 import type { LiveMessage } from '../../../../shared/protocol/live.ts';
 import type { LiveRows } from '../../../../shared/protocol/live-rows.ts';
@@ -33,6 +34,9 @@ export const missed = signal<{ seconds: number; arcs: number } | null>(null);
 export const clockOffsetMs = signal(0);
 /** The newest arc that ended underpowered while the page looked on; for the alarm. */
 export const weakArc = signal<ArcSummary | null>(null);
+
+/** The outlet check that moved last. */
+export const liveCheck = signal<Check | null>(null);
 
 export const ordered = computed(() =>
   [...circuits.value.values()].sort((a, b) => {
@@ -110,6 +114,9 @@ function apply(message: LiveMessage): void {
       break;
     case 'beat':
       clockOffsetMs.value = message.nowMs - Date.now();
+      break;
+    case 'check':
+      liveCheck.value = message.check;
       break;
     case 'sag':
       break;

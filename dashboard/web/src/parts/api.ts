@@ -1,4 +1,4 @@
-import type { Circuit } from '../../../../shared/protocol/circuit.ts';
+import type { Circuit, Cord } from '../../../../shared/protocol/circuit.ts';
 import type {
   ArcDetail,
   ArcPage,
@@ -12,7 +12,10 @@ import type {
   StoredCircuit,
   StoredPlate,
 } from '../../../../shared/protocol/http.ts';
+import type { Check, KeptCheck, NewCheck } from '../../../../shared/protocol/http-check.ts';
+import type { Remedies } from '../../../../shared/protocol/http-plan.ts';
 import { decodeWaveform, type Waveform } from '../../../../shared/protocol/live-rows.ts';
+import type { CheckChoice } from '../../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
 
 /** An answer that was no; its message is the server's own sentence. */
@@ -94,3 +97,13 @@ export const savePlate = (id: number | null, plate: Plate) =>
     : send<StoredPlate>('PUT', `/plates/${id}`, plate);
 export const assign = (id: string, assignment: Assignment) =>
   send<Sensor>('PUT', `${sensorPath(id)}/assignment`, assignment);
+
+export const beginCheck = (check: NewCheck) => send<Check>('POST', '/checks', check);
+export const keptChecks = () => get<KeptCheck[]>('/checks');
+export const checkById = (id: number) => get<Check>(`/checks/${id}`);
+export const chooseStep = (id: number, choice: CheckChoice) =>
+  send<Check>('POST', `/checks/${id}/choice`, { choice });
+
+/** What would make it right at an outlet; with a cord, what that one would do. */
+export const remediesOf = (id: string, cord: Cord | null) =>
+  get<Remedies>(`${sensorPath(id)}/remedies${query({ ...cord })}`);

@@ -1,0 +1,174 @@
+import { useEffect, useState } from 'preact/hooks';
+import type { Check } from '../../../../shared/protocol/http-check.ts';
+import type { CheckChoice, CheckTelling } from '../../../../shared/protocol/outlet-check.ts';
+import { Figure, Lamp, useStanding } from '../floor/circuit-card.tsx';
+import { type Circuit, circuits, link } from '../live/floor-state.ts';
+import { check as checkNow, chooseStep } from '../parts/api.ts';
+import { Ladder } from '../parts/ladder.tsx';
+import { checkLadder } from './check-ladder.ts';
+import { checkNews } from './check-news.ts';
+import { CheckResultView } from './check-result.tsx';
+import { choiceWords, cordWords, stepWords, way } from './check-words.ts';
+
+/** An outlet check, one step at a time: what to do now, what is proven, what is missing and why. */
+export function CheckView({ id }: { id: number }) {
+  const [check, setCheck] = useState<Check | null>(null);
+  const [fault, setFault] = useState('');
+  const news = checkNews.value;
+  // Anew whenever the feed came back: what it told meanwhile was missed.
+  const live = link.value === 'live';
+  useEffect(() => {
+    if (!live) return;
+    checkNow(id).then(setCheck, (error: Error) => setFault(error.message));
+  }, [id, live]);
+  const now = news?.id === id ? news : check;
+  if (!now)
+    return (
+      <main class="empty">
+        <h1 tabIndex={-1}>{fault || 'Looking …'}</h1>
+      </main>
+    );
+  if (now.result) return <CheckResultView check={now} result={now.result} />;
+  const choose = async (choice: CheckChoice) => {
+    setFault('');
+    try {
+      // The feed tells all pages, this one too; the answer is for when the feed is cut off.
+      setCheck(await chooseStep(id, choice));
+    } catch (error) {
+      setFault((error as Error).message);
+    }
+  };
+  const circuit = circuits.value.get(now.sensor);
+  const facts = checkLadder(now);
+  return (
+    <main class="narrow check">
+      <Way step={now.telling.step} />
+      <section class="step">
+        <div>
+          <h1 tabIndex={-1}>{stepWords[now.telling.step]}</h1>
+          <p class="do-now" role="status">
+            {now.telling.doNow}
+          </p>
+          {circuit && <Reading circuit={circuit} />}
+        </div>
+        {facts && <Ladder facts={facts} />}
+      </section>
+      <Said telling={now.telling} fault={fault} />
+      <Wants telling={now.telling} />
+      <Choices telling={now.telling} onChoose={choose} />
+      {now.telling.step === 'stopped' && (
+        <a class="button wide main" href={`#/checks/${encodeURIComponent(now.sensor)}`}>
+          Begin a new check
+        </a>
+      )}
+      <p class="about">
+        {now.plate?.name ?? 'No machine'} at {now.circuit?.name ?? 'no circuit'},{' '}
+        {cordWords(now.circuit?.cords ?? [])}. {now.about.person}, {now.about.place}.
+      </p>
+      <p class="about">
+        Stop and switch off at a hot plug, a smell or a buzz. Only a licensed electrician opens an
+        outlet or a panel.
+      </p>
+    </main>
+  );
+}
+
+function Way({ step }: { step: CheckTelling['step'] }) {
+  const at = step === 'second-bead' ? 'first-bead' : step;
+  const reached = way.indexOf(at);
+  return (
+    <ol class="way" aria-label="Steps">
+      {way.map((each, index) => (
+        <li
+          key={each}
+          class={index < reached ? 'done' : ''}
+          {...(each === at ? { 'aria-current': 'step' as const } : {})}
+        >
+          <span>{stepWords[each]}</span>
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+/** The outlet now, so that the person sees what the sensor sees. */
+function Reading({ circuit }: { circuit: Circuit }) {
+  const stands = useStanding(circuit);
+  return (
+    <>
+      <div class="now">
+        <Figure circuit={circuit} unit="V" />
+        <Figure circuit={circuit} unit="A" />
+      </div>
+      <p class="state">
+        <Lamp kind={stands.kind} /> {stands.words}
+      </p>
+    </>
+  );
+}
+
+function Said({ telling, fault }: { telling: CheckTelling; fault: string }) {
+  return (
+    <>
+      {telling.warnings.map((words) => (
+        <p key={words} class="warning">
+          <strong>Mind:</strong> {words}
+        </p>
+      ))}
+      <p class="note" role="alert">
+        {fault || telling.note}
+      </p>
+    </>
+  );
+}
+
+/** What this step wants to have seen: a filled square is in, an empty one is missing. */
+function Wants({ telling }: { telling: CheckTelling }) {
+  if (telling.wants.length === 0) return null;
+  return (
+    <section>
+      <h2>{telling.enough ? 'Enough is in' : 'Not enough yet'}</h2>
+      <ul class="wants">
+        {telling.wants.map(({ id, enough, says, doNow, needed }) => (
+          <li key={id} class={enough ? 'in' : ''}>
+            <svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true">
+              <rect x="3" y="3" width="18" height="18" rx="3" />
+              {enough && <path d="M7 12l4 4 7-9" />}
+            </svg>
+            <span>
+              <span class="unseen">{enough ? 'In: ' : 'Missing: '}</span>
+              {says}
+              {!enough && doNow && <small>{needed ? doNow : `Advice: ${doNow}`}</small>}
+            </span>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+interface ChoicesProps {
+  telling: CheckTelling;
+  onChoose(choice: CheckChoice): void;
+}
+
+function Choices({ telling, onChoose }: ChoicesProps) {
+  const main = telling.enough
+    ? telling.choices.find((choice) => choice === 'go-on' || choice === 'judge')
+    : undefined;
+  const ordered = [...telling.choices].sort((a, b) => Number(b === main) - Number(a === main));
+  return (
+    <div class="choices-now">
+      {ordered.map((choice) => (
+        <button
+          key={choice}
+          type="button"
+          class={choice === main ? 'wide main big' : 'wide'}
+          onClick={() => onChoose(choice)}
+        >
+          {choiceWords[choice]}
+        </button>
+      ))}
+    </div>
+  );
+}

@@ -1,0 +1,87 @@
+import type { Cord } from '../../../../shared/protocol/circuit.ts';
+
+/** Cords that are sold and used at welders, thin to thick. */
+export const awgSizes = [18, 16, 14, 12, 10, 8, 6, 4, 2] as const;
+export const mm2Sizes = [1, 1.5, 2.5, 4, 6, 10, 16, 25] as const;
+
+/** What the fields hold, as they are typed. */
+export interface CordText {
+  /** "awg 12", "mm2 2.5"; empty: no cord. */
+  gauge: string;
+  length: string;
+  unit: 'feet' | 'metres';
+}
+
+export function textOf(cord: Cord | undefined): CordText {
+  if (!cord) return { gauge: '', length: '', unit: 'feet' };
+  const unit = cord.metres === undefined ? 'feet' : 'metres';
+  const gauge = cord.awg === undefined ? `mm2 ${cord.mm2}` : `awg ${cord.awg}`;
+  return { gauge, length: String(cord.feet ?? cord.metres ?? ''), unit };
+}
+
+/** What is typed, as a list of cords; the server says what is wrong with it. */
+export function cordsOf({ gauge, length, unit }: CordText): Cord[] {
+  if (gauge === '') return [];
+  const [key = '', size = ''] = gauge.split(' ');
+  const thick = { [key]: size.includes('/') ? size : Number(size) };
+  const long = length.trim() === '' ? {} : { [unit]: Number(length.replace(',', '.')) };
+  return [{ ...thick, ...long }];
+}
+
+interface CordFieldsProps {
+  value: CordText;
+  onChange(value: CordText): void;
+}
+
+export function CordFields({ value, onChange }: CordFieldsProps) {
+  const listed = [
+    ...awgSizes.map((size) => [`awg ${size}`, `AWG ${size}`] as const),
+    ...mm2Sizes.map((size) => [`mm2 ${size}`, `${size} mm²`] as const),
+  ];
+  const other = value.gauge !== '' && !listed.some(([gauge]) => gauge === value.gauge);
+  return (
+    <fieldset class="rows cord-fields">
+      <legend>The extension cord</legend>
+      <label class="field">
+        Thickness
+        <select
+          value={value.gauge}
+          onChange={(event) => onChange({ ...value, gauge: event.currentTarget.value })}
+        >
+          <option value="">no cord</option>
+          {listed.map(([gauge, words]) => (
+            <option key={gauge} value={gauge}>
+              {words}
+            </option>
+          ))}
+          {other && <option value={value.gauge}>{value.gauge.replace('awg', 'AWG')}</option>}
+        </select>
+      </label>
+      {value.gauge !== '' && (
+        <>
+          <label class="field">
+            Length
+            <input
+              inputMode="decimal"
+              required
+              value={value.length}
+              onInput={(event) => onChange({ ...value, length: event.currentTarget.value })}
+            />
+          </label>
+          <label class="field">
+            Unit
+            <select
+              value={value.unit}
+              onChange={(event) =>
+                onChange({ ...value, unit: event.currentTarget.value as CordText['unit'] })
+              }
+            >
+              <option value="feet">ft</option>
+              <option value="metres">m</option>
+            </select>
+          </label>
+        </>
+      )}
+    </fieldset>
+  );
+}
