@@ -1,6 +1,7 @@
 import { styleText } from 'node:util';
 import { type Flag, usage, type Verb } from './flags.ts';
 import { Exit, OperatingError, UsageError } from './outcome.ts';
+import { applySettings, refuseStrangers } from './settings.ts';
 
 /** A program behind a verb: its flags, and `main`, which answers with the exit status. */
 export interface Program {
@@ -33,10 +34,22 @@ export async function runVerb(
     return Exit.done;
   }
   try {
-    return await program.main(rest, stopSignal());
+    await refuseStrangers(verbs, process.env);
+    const { path, words } = takeConfig(rest);
+    if (path) await applySettings(path, name, verbs, process.env);
+    return await program.main(words, stopSignal());
   } catch (error) {
     return report(error);
   }
+}
+
+/** `--config FILE` stands for every verb. */
+function takeConfig(argv: readonly string[]): { path: string | undefined; words: string[] } {
+  const at = argv.indexOf('--config');
+  if (at === -1) return { path: process.env.STIFFLINE_CONFIG, words: [...argv] };
+  const path = argv[at + 1];
+  if (path === undefined) throw new UsageError('--config: a file is needed');
+  return { path, words: argv.filter((_, index) => index !== at && index !== at + 1) };
 }
 
 function report(error: unknown): number {
@@ -51,7 +64,7 @@ function report(error: unknown): number {
   // A defect of ours: the user still gets one line; STIFFLINE_DEBUG=1 shows a developer the rest.
   const says = error instanceof Error ? error.message : String(error);
   say(`internal error: ${says.split('\n')[0]}`);
-  if (process.env['STIFFLINE_DEBUG'] && error instanceof Error) say(error.stack ?? '');
+  if (process.env.STIFFLINE_DEBUG && error instanceof Error) say(error.stack ?? '');
   return Exit.failed;
 }
 
