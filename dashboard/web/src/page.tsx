@@ -1,16 +1,17 @@
 import { useEffect } from 'preact/hooks';
 import { AccessCode } from './access-code.tsx';
 import { ArcView } from './arc/arc-view.tsx';
-import { CheckStart } from './check/check-start.tsx';
+import { BeginCheck } from './check/begin-check.tsx';
 import { CheckView } from './check/check-view.tsx';
-import { RemediesView } from './check/remedies-view.tsx';
 import { CircuitView } from './circuit/circuit-view.tsx';
 import { Flags } from './floor/flags.tsx';
 import { Floor } from './floor/floor.tsx';
 import { Wall } from './floor/wall.tsx';
 import { heardMs, link, missed, rowsLeftOut } from './live/floor-state.ts';
 import { clock } from './parts/format.ts';
+import { PlanView } from './plan/plan-view.tsx';
 import type { Route } from './read-route.ts';
+import { RemedyView } from './remedy/remedy-view.tsx';
 import { route } from './route.ts';
 import { EditCircuit } from './shop/edit-circuit.tsx';
 import { EditPlate } from './shop/edit-plate.tsx';
@@ -22,8 +23,10 @@ const names: Record<Route['view'], string> = {
   flags: 'Flagged arcs',
   circuit: 'A circuit',
   arc: 'An arc',
-  check: 'Check an outlet',
-  remedies: 'What would make it right',
+  checks: 'Check an outlet',
+  check: 'An outlet check',
+  right: 'What would make it right',
+  plan: 'Plan machines and circuits',
   shop: 'Plates and circuits',
   'edit-plate': 'A plate',
   'edit-circuit': 'A circuit’s description',
@@ -47,7 +50,8 @@ export function Page() {
         <nav aria-label="Views">
           <Tab href="#/" words="Floor" here={where.view === 'floor'} />
           <Tab href="#/wall" words="Wall" here={where.view === 'wall'} />
-          <Tab href="#/check" words="Check" here={where.view === 'check'} />
+          <Tab href="#/checks" words="Check" here={where.view === 'checks'} />
+          <Tab href="#/plan" words="Plan" here={where.view === 'plan'} />
           <Tab href="#/shop" words="Shop" here={where.view === 'shop'} />
         </nav>
         <LinkState />
@@ -77,10 +81,14 @@ function View({ where }: { where: Route }) {
       return <CircuitView key={where.sensor} id={where.sensor} />;
     case 'arc':
       return <ArcView key={`${where.id} ${where.beside}`} id={where.id} beside={where.beside} />;
+    case 'checks':
+      return <BeginCheck key={where.sensor} sensor={where.sensor} />;
     case 'check':
-      return where.id === null ? <CheckStart /> : <CheckView key={where.id} id={where.id} />;
-    case 'remedies':
-      return <RemediesView key={where.sensor} id={where.sensor} />;
+      return <CheckView key={where.id} id={where.id} />;
+    case 'right':
+      return <RemedyView key={where.sensor} sensor={where.sensor} />;
+    case 'plan':
+      return <PlanView />;
     case 'shop':
       return <Shop />;
     case 'edit-plate':

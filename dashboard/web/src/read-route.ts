@@ -5,8 +5,10 @@ export type Route =
   | { view: 'flags'; sensor: string | null }
   | { view: 'circuit'; sensor: string }
   | { view: 'arc'; id: number; beside: number | null }
-  | { view: 'check'; id: number | null }
-  | { view: 'remedies'; sensor: string }
+  | { view: 'checks'; sensor: string | null }
+  | { view: 'check'; id: number }
+  | { view: 'right'; sensor: string }
+  | { view: 'plan' }
   | { view: 'shop' }
   | { view: 'edit-plate'; id: number | null }
   | { view: 'edit-circuit'; id: number | null };
@@ -18,15 +20,18 @@ export function readRoute(text: string): Route {
   const id = /^\d{1,15}$/.test(first) ? Number(first) : null;
   switch (view) {
     case 'wall':
+    case 'plan':
     case 'shop':
       return { view };
+    case 'checks':
     case 'flags':
       return { view, sensor: first || null };
     case 'circuit':
       return first ? { view, sensor: first } : { view: 'floor' };
-    case 'remedies':
+    case 'right':
       return first ? { view, sensor: first } : { view: 'floor' };
     case 'check':
+      return id === null ? { view: 'checks', sensor: null } : { view, id };
     case 'edit-plate':
     case 'edit-circuit':
       return { view, id };

@@ -1,15 +1,13 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Sensor, StoredCircuit, StoredPlate } from '../../../../shared/protocol/http.ts';
 import type { KeptCheck } from '../../../../shared/protocol/http-check.ts';
-import { circuits as known, ordered } from '../live/floor-state.ts';
+import { ordered } from '../live/floor-state.ts';
 import { beginCheck, keptChecks, storedCircuits, storedPlates } from '../parts/api.ts';
 import { clock, day } from '../parts/format.ts';
-import { kept } from '../parts/kept.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
+import { who } from '../parts/who.ts';
 import { cordWords } from './check-words.ts';
 import { CordFields, cordsOf, textOf } from './cord-fields.tsx';
-
-const person = kept('person', '');
 
 interface Stock {
   circuits: StoredCircuit[];
@@ -40,9 +38,7 @@ export function BeginCheck({ sensor }: { sensor: string | null }) {
       <p class="fault" role="alert">
         {fault}
       </p>
-      {stock && sensors.length > 0 && (
-        <Begin key={sensor ?? ''} sensors={sensors} first={sensor} {...stock} />
-      )}
+      {stock && sensors.length > 0 && <Begin sensors={sensors} first={sensor} {...stock} />}
       {stock && sensors.length === 0 && <p class="empty">No sensor has been heard yet.</p>}
       {checks && <Before checks={checks} />}
     </main>
@@ -52,7 +48,7 @@ export function BeginCheck({ sensor }: { sensor: string | null }) {
 type BeginProps = Stock & { sensors: Sensor[]; first: string | null };
 
 function Begin({ sensors, first, circuits, plates }: BeginProps) {
-  const [id, setId] = useState(first && known.value.has(first) ? first : sensors[0]!.id);
+  const [id, setId] = useState(first ?? sensors[0]!.id);
   const at = sensors.find((sensor) => sensor.id === id) ?? sensors[0]!;
   return (
     <>
@@ -80,10 +76,10 @@ function Wish({ at, circuits, plates }: Stock & { at: Sensor }) {
   const [fault, setFault] = useState('');
   const begin = async (event: Event) => {
     event.preventDefault();
-    const who = { sensor: at.id, person: person.value, place, circuit, plate };
+    const asked = { sensor: at.id, person: who.value, place, circuit, plate };
     try {
       const cordFrom = later && cord.gauge !== '' ? 'second-bead' : 'first-bead';
-      const check = await beginCheck({ ...who, cords: cordsOf(cord), cordFrom });
+      const check = await beginCheck({ ...asked, cords: cordsOf(cord), cordFrom });
       location.hash = `#/check/${check.id}`;
     } catch (error) {
       setFault((error as Error).message);
@@ -111,9 +107,9 @@ function Wish({ at, circuits, plates }: Stock & { at: Sensor }) {
       <Words label="Where the vehicle stands" value={place} onWords={setPlace} />
       <Words
         label="Your name"
-        value={person.value}
+        value={who.value}
         onWords={(words) => {
-          person.value = words;
+          who.value = words;
         }}
       />
       <p class="fault" role="alert">

@@ -14,7 +14,8 @@ const order = ['underpowered', 'marginal', 'unproven', 'adequate'];
 const sorted = (findings: readonly Finding[]) =>
   [...findings].sort(
     (a, b) =>
-      Number(b.required) - Number(a.required) || order.indexOf(a.verdict) - order.indexOf(b.verdict),
+      Number(b.required) - Number(a.required) ||
+      order.indexOf(a.verdict) - order.indexOf(b.verdict),
   );
 
 /** A judged check: the verdict, what it stands on, and what would make it right. Prints on a page. */

@@ -3,7 +3,7 @@ import type { Check } from '../../../../shared/protocol/http-check.ts';
 import type { CheckChoice, CheckTelling } from '../../../../shared/protocol/outlet-check.ts';
 import { Figure, Lamp, useStanding } from '../floor/circuit-card.tsx';
 import { type Circuit, circuits, link } from '../live/floor-state.ts';
-import { check as checkNow, chooseStep } from '../parts/api.ts';
+import { check, chooseStep } from '../parts/api.ts';
 import { Ladder } from '../parts/ladder.tsx';
 import { checkLadder } from './check-ladder.ts';
 import { checkNews } from './check-news.ts';
@@ -12,16 +12,18 @@ import { choiceWords, cordWords, stepWords, way } from './check-words.ts';
 
 /** An outlet check, one step at a time: what to do now, what is proven, what is missing and why. */
 export function CheckView({ id }: { id: number }) {
-  const [check, setCheck] = useState<Check | null>(null);
+  const [now, setNow] = useState<Check | null>(null);
   const [fault, setFault] = useState('');
   const news = checkNews.value;
   // Anew whenever the feed came back: what it told meanwhile was missed.
   const live = link.value === 'live';
   useEffect(() => {
     if (!live) return;
-    checkNow(id).then(setCheck, (error: Error) => setFault(error.message));
+    check(id).then(setNow, (error: Error) => setFault(error.message));
   }, [id, live]);
-  const now = news?.id === id ? news : check;
+  useEffect(() => {
+    if (news?.id === id) setNow(news);
+  }, [id, news]);
   if (!now)
     return (
       <main class="empty">
@@ -33,7 +35,7 @@ export function CheckView({ id }: { id: number }) {
     setFault('');
     try {
       // The feed tells all pages, this one too; the answer is for when the feed is cut off.
-      setCheck(await chooseStep(id, choice));
+      setNow(await chooseStep(id, choice));
     } catch (error) {
       setFault((error as Error).message);
     }

@@ -60,8 +60,11 @@ function Now({ circuit }: { circuit: Circuit }) {
               Describe the circuit
             </a>
           )}
+          <a class="button" href={`#/checks/${encodeURIComponent(sensor.id)}`}>
+            Check the outlet
+          </a>
           {described && sensor.plate && (
-            <a class="button" href={`#/remedies/${encodeURIComponent(sensor.id)}`}>
+            <a class="button" href={`#/right/${encodeURIComponent(sensor.id)}`}>
               What would make it right
             </a>
           )}

@@ -1,9 +1,9 @@
 import { batch, computed, type Signal, signal } from '@preact/signals';
 import type { ArcSummary, Reading, Sensor } from '../../../../shared/protocol/http.ts';
-import type { Check } from '../../../../shared/protocol/http-check.ts';
 import type { Arc, Verdict } from '../../../../shared/protocol/judgement.ts';
 import type { LiveMessage } from '../../../../shared/protocol/live.ts';
 import type { LiveRows } from '../../../../shared/protocol/live-rows.ts';
+import { checkNews } from '../check/check-news.ts';
 import { RecentRows } from './recent-rows.ts';
 
 /** What the page knows of one sensor. Readings change often and have a signal of their own. */
@@ -34,9 +34,6 @@ export const missed = signal<{ seconds: number; arcs: number } | null>(null);
 export const clockOffsetMs = signal(0);
 /** The newest arc that ended underpowered while the page looked on; for the alarm. */
 export const weakArc = signal<ArcSummary | null>(null);
-
-/** The outlet check that moved last. */
-export const liveCheck = signal<Check | null>(null);
 
 export const ordered = computed(() =>
   [...circuits.value.values()].sort((a, b) => {
@@ -116,7 +113,7 @@ function apply(message: LiveMessage): void {
       clockOffsetMs.value = message.nowMs - Date.now();
       break;
     case 'check':
-      liveCheck.value = message.check;
+      checkNews.value = message.check;
       break;
     case 'sag':
       break;

@@ -16,6 +16,7 @@ import type { Check, KeptCheck, NewCheck } from '../../../../shared/protocol/htt
 import type { Remedies } from '../../../../shared/protocol/http-plan.ts';
 import { decodeWaveform, type Waveform } from '../../../../shared/protocol/live-rows.ts';
 import type { CheckChoice } from '../../../../shared/protocol/outlet-check.ts';
+import type { Plan, PlannedCircuit } from '../../../../shared/protocol/planning.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
 
 /** An answer that was no; its message is the server's own sentence. */
@@ -98,12 +99,17 @@ export const savePlate = (id: number | null, plate: Plate) =>
 export const assign = (id: string, assignment: Assignment) =>
   send<Sensor>('PUT', `${sensorPath(id)}/assignment`, assignment);
 
-export const beginCheck = (check: NewCheck) => send<Check>('POST', '/checks', check);
-export const keptChecks = () => get<KeptCheck[]>('/checks');
-export const checkById = (id: number) => get<Check>(`/checks/${id}`);
+export const beginCheck = (wish: NewCheck) => send<Check>('POST', '/checks', wish);
+export const keptChecks = (sensor: string | null) =>
+  get<KeptCheck[]>(`/checks${query({ sensor })}`);
+export const check = (id: number) => get<Check>(`/checks/${id}`);
 export const chooseStep = (id: number, choice: CheckChoice) =>
   send<Check>('POST', `/checks/${id}/choice`, { choice });
 
-/** What would make it right at an outlet; with a cord, what that one would do. */
-export const remediesOf = (id: string, cord: Cord | null) =>
-  get<Remedies>(`${sensorPath(id)}/remedies${query({ ...cord })}`);
+export const remediesAt = (id: string) => get<Remedies>(`${sensorPath(id)}/remedies`);
+/** The same, with what another cord would do; null asks for none at all. */
+export const tryCord = (id: string, cord: Cord | null) =>
+  get<Remedies>(`${sensorPath(id)}/remedies${query(cord ? { ...cord } : { feet: 0 })}`);
+
+export const planCircuits = () => get<PlannedCircuit[]>('/plan/circuits');
+export const planFor = (lists: object) => send<Plan>('POST', '/plan', lists);

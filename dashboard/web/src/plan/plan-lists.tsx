@@ -1,0 +1,227 @@
+import type { Process } from '../../../../shared/protocol/planning.ts';
+import { type Chosen, type MachineLine, type NeedLine, processWords } from './plan-wish.ts';
+
+interface ListProps {
+  wish: Chosen;
+  onWish(wish: Chosen): void;
+}
+
+const processes = Object.keys(processWords) as Process[];
+const put = <T,>(list: readonly T[], at: number, value: T): T[] =>
+  list.map((each, index) => (index === at ? value : each));
+
+/** The shop's plates, with what each is for and what it would cost. */
+export function MachineList({ wish, onWish }: ListProps) {
+  const change = (at: number, line: MachineLine) =>
+    onWish({ ...wish, machines: put(wish.machines, at, line) });
+  return (
+    <fieldset class="rows">
+      <legend>Machines</legend>
+      <Paste list="machines" wish={wish} onWish={onWish}>
+        {wish.machines.map((line, at) => (
+          <div class="plan-line" key={line.plate.name}>
+            <Tick
+              words={line.plate.name}
+              on={line.chosen}
+              onTick={(chosen) => change(at, { ...line, chosen })}
+            />
+            {line.chosen && (
+              <div class="plan-detail">
+                {processes.map((each) => (
+                  <Tick
+                    key={each}
+                    words={processWords[each]}
+                    on={line.processes.includes(each)}
+                    onTick={(on) => change(at, { ...line, processes: ticked(line, each, on) })}
+                  />
+                ))}
+                <Tick
+                  words="We own it"
+                  on={line.owned}
+                  onTick={(owned) => change(at, { ...line, owned })}
+                />
+                {!line.owned && (
+                  <Typed
+                    label="Price"
+                    value={line.price}
+                    onTyped={(price) => change(at, { ...line, price })}
+                  />
+                )}
+              </div>
+            )}
+          </div>
+        ))}
+        <p>
+          <a href="#/edit-plate/new">Add a plate</a> for a machine that you think of buying.
+        </p>
+      </Paste>
+    </fieldset>
+  );
+}
+
+const ticked = (line: MachineLine, process: Process, on: boolean): Process[] =>
+  processes.filter((each) => (each === process ? on : line.processes.includes(each)));
+
+/** The shop's circuits; where arcs have shown the supply, the plan stands on that. */
+export function CircuitList({ wish, onWish }: ListProps) {
+  return (
+    <fieldset class="rows">
+      <legend>Circuits</legend>
+      <Paste list="circuits" wish={wish} onWish={onWish}>
+        {wish.circuits.map((line, at) => (
+          <Tick
+            key={line.circuit.name}
+            words={`${line.circuit.name}, ${line.circuit.supply ? 'measured' : 'by description'}`}
+            on={line.chosen}
+            onTick={(chosen) =>
+              onWish({ ...wish, circuits: put(wish.circuits, at, { ...line, chosen }) })
+            }
+          />
+        ))}
+      </Paste>
+    </fieldset>
+  );
+}
+
+const mostNeeds = 60;
+
+/** What the vehicle makers' procedures ask; as many lines as there is kinds of work. */
+export function NeedList({ wish, onWish }: ListProps) {
+  const { needs } = wish;
+  const change = (at: number, line: NeedLine) => onWish({ ...wish, needs: put(needs, at, line) });
+  const more = () => {
+    const name = `Work ${needs.length + 1}`;
+    const line: NeedLine = {
+      name,
+      process: 'mig-steel',
+      minAmps: '',
+      wireInches: '',
+      pulse: false,
+    };
+    onWish({ ...wish, needs: [...needs, line] });
+  };
+  return (
+    <fieldset class="rows">
+      <legend>Needs, from the vehicle makers’ procedures</legend>
+      <Paste list="needs" wish={wish} onWish={onWish}>
+        {needs.map((line, at) => (
+          <div class="plan-line" key={at}>
+            <div class="row">
+              <Typed
+                label="Work"
+                text
+                value={line.name}
+                onTyped={(name) => change(at, { ...line, name })}
+              />
+              <label class="field">
+                Process
+                <select
+                  value={line.process}
+                  onChange={(event) =>
+                    change(at, { ...line, process: event.currentTarget.value as Process })
+                  }
+                >
+                  {processes.map((each) => (
+                    <option key={each} value={each}>
+                      {processWords[each]}
+                    </option>
+                  ))}
+                </select>
+              </label>
+              <Typed
+                label="Least output, A"
+                value={line.minAmps}
+                onTyped={(minAmps) => change(at, { ...line, minAmps })}
+              />
+              <Typed
+                label="Wire, in"
+                value={line.wireInches}
+                onTyped={(wireInches) => change(at, { ...line, wireInches })}
+              />
+            </div>
+            <div class="plan-detail">
+              <Tick
+                words="Pulse"
+                on={line.pulse}
+                onTick={(pulse) => change(at, { ...line, pulse })}
+              />
+              <button
+                type="button"
+                onClick={() => onWish({ ...wish, needs: needs.filter((_, each) => each !== at) })}
+              >
+                Take it off<span class="unseen">: {line.name}</span>
+              </button>
+            </div>
+          </div>
+        ))}
+        {needs.length < mostNeeds && (
+          <button type="button" onClick={more}>
+            Add work
+          </button>
+        )}
+      </Paste>
+    </fieldset>
+  );
+}
+
+function Tick(props: { words: string; on: boolean; onTick(on: boolean): void }) {
+  return (
+    <label class="tick">
+      <input
+        type="checkbox"
+        checked={props.on}
+        onChange={(event) => props.onTick(event.currentTarget.checked)}
+      />
+      <span>{props.words}</span>
+    </label>
+  );
+}
+
+interface TypedProps {
+  label: string;
+  value: string;
+  text?: boolean;
+  onTyped(text: string): void;
+}
+
+function Typed({ label, value, text = false, onTyped }: TypedProps) {
+  return (
+    <label class="field">
+      {label}
+      <input
+        inputMode={text ? 'text' : 'decimal'}
+        autoComplete="off"
+        value={value}
+        onInput={(event) => onTyped(event.currentTarget.value)}
+      />
+    </label>
+  );
+}
+
+interface PasteProps extends ListProps {
+  list: keyof Chosen['pasted'];
+  children: preact.ComponentChildren;
+}
+
+/** The list itself, or a pasted one in its place: the JSON that `stiffline plan` reads. */
+function Paste({ list, wish, onWish, children }: PasteProps) {
+  const text = wish.pasted[list];
+  const paste = (words: string) => onWish({ ...wish, pasted: { ...wish.pasted, [list]: words } });
+  return (
+    <>
+      {text.trim() === '' ? children : <p>The pasted list is taken.</p>}
+      <details class="paste">
+        <summary>Paste {list} as JSON</summary>
+        <label class="field">
+          A list of {list}, as “stiffline plan” reads it; empty: what is ticked above
+          <textarea
+            rows={6}
+            spellcheck={false}
+            value={text}
+            onInput={(event) => paste(event.currentTarget.value)}
+          />
+        </label>
+      </details>
+    </>
+  );
+}

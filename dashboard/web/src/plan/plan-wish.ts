@@ -1,0 +1,80 @@
+import type { PlannedCircuit, Process } from '../../../../shared/protocol/planning.ts';
+import type { Plate } from '../../../../shared/protocol/plate.ts';
+
+export interface MachineLine {
+  plate: Plate;
+  chosen: boolean;
+  owned: boolean;
+  /** As it is typed. */
+  price: string;
+  processes: Process[];
+}
+
+export interface NeedLine {
+  name: string;
+  process: Process;
+  minAmps: string;
+  wireInches: string;
+  pulse: boolean;
+}
+
+type ListName = 'machines' | 'circuits' | 'needs';
+
+/** What the page holds; a list that was pasted goes before the one that was ticked. */
+export interface Chosen {
+  machines: MachineLine[];
+  circuits: { circuit: PlannedCircuit; chosen: boolean }[];
+  needs: NeedLine[];
+  pasted: Record<ListName, string>;
+}
+
+export const processWords: Record<Process, string> = {
+  'mig-steel': 'MIG on steel',
+  'mig-aluminium': 'MIG on aluminium',
+  'mig-braze': 'MIG brazing',
+};
+
+/** The lists as the server takes them; it says by path what is wrong in them. */
+export function listsOf(wish: Chosen): Record<ListName, unknown> {
+  return {
+    machines: pastedOr(wish, 'machines', () =>
+      wish.machines
+        .filter(({ chosen }) => chosen)
+        .map(({ plate, owned, price, processes }) => ({
+          ...plate,
+          processes,
+          ...(owned ? { owned } : {}),
+          ...typed('price', price),
+        })),
+    ),
+    circuits: pastedOr(wish, 'circuits', () =>
+      wish.circuits.filter(({ chosen }) => chosen).map(({ circuit }) => circuit),
+    ),
+    needs: pastedOr(wish, 'needs', () =>
+      wish.needs.map(({ name, process, minAmps, wireInches, pulse }) => ({
+        name,
+        process,
+        ...(pulse ? { pulse } : {}),
+        ...typed('minAmps', minAmps),
+        ...typed('wireInches', wireInches),
+      })),
+    ),
+  };
+}
+
+/** What is left empty is left out; what is no number goes as it is, for the server to name. */
+function typed(key: string, text: string): Record<string, unknown> {
+  const trimmed = text.trim().replace(',', '.');
+  if (trimmed === '') return {};
+  return { [key]: Number.isNaN(Number(trimmed)) ? trimmed : Number(trimmed) };
+}
+
+function pastedOr(wish: Chosen, list: ListName, ticked: () => unknown): unknown {
+  const text = wish.pasted[list].trim();
+  if (text === '') return ticked();
+  try {
+    return JSON.parse(text) as unknown;
+  } catch (error) {
+    throw new Error(`the ${list} pasted are no JSON: ${(error as Error).message}`);
+  }
+}
