@@ -112,25 +112,14 @@ export class Duty implements HalfCycleSink {
 
   /** Summed anew each time: adding the new and taking off the old would drift. */
   #sumUp(last: number): void {
-    let on = 0.0;
-    for (let bin = Math.max(0, last - bins + 1); bin <= last; bin++) {
-      on += this.#on[bin % this.#on.length]!;
-    }
-    this.onSamples = on;
+    this.onSamples = sumOver(this.#on, Math.max(0, last - bins + 1), last);
   }
 
   #effective(last: number): Amperes | null {
+    const first = last - bins + 1;
+    const measured = sumOver(this.#measured, first, last);
     let worst = 0.0;
-    let measured = 0.0;
-    for (let pair = 0; pair < this.#squares.length; pair++) {
-      let square = 0.0;
-      measured = 0;
-      for (let bin = last - bins + 1; bin <= last; bin++) {
-        square += this.#squares[pair]![bin % this.#on.length]!;
-        measured += this.#measured[bin % this.#on.length]!;
-      }
-      worst = Math.max(worst, square);
-    }
+    for (const squares of this.#squares) worst = Math.max(worst, sumOver(squares, first, last));
     return measured > 0 ? Math.sqrt(worst / measured) : null;
   }
 
@@ -145,4 +134,15 @@ export class Duty implements HalfCycleSink {
       at = border;
     }
   }
+}
+
+/** Sum of a ring's slots for bins `first` to `last`: at most once around. */
+function sumOver(ring: Float64Array, first: number, last: number): number {
+  let sum = 0.0;
+  let slot = first % ring.length;
+  for (let bin = first; bin <= last; bin++) {
+    sum += ring[slot]!;
+    if (++slot === ring.length) slot = 0;
+  }
+  return sum;
 }

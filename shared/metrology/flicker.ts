@@ -139,6 +139,12 @@ export class Flickermeter {
     while (this.position >= this.tick) this.close();
   }
 
+  /** The stream's end: a period that lacks less than a reading is whole. */
+  end(): void {
+    const reading = this.perReading * this.decimation;
+    if (this.position + this.inSquares + reading > this.tick) this.close();
+  }
+
   private settled(): boolean {
     return this.steps > (WARM_UP_SECONDS + SETTLING_SECONDS) * this.filterHertz;
   }

@@ -69,6 +69,10 @@ export class SupplyQuality {
     if (this.#started) for (const meter of this.#flickermeters) meter.skip(frames);
   }
 
+  end(): void {
+    for (const meter of this.#flickermeters) meter.end();
+  }
+
   /** `flagged`: a dip, swell or interruption lasts. */
   halfCycle(row: HalfCycleRow, flagged: boolean): void {
     this.#unbalanceMeter?.halfCycle(row);

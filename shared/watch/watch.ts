@@ -136,6 +136,7 @@ export class Watch {
     this.#detector.end(this.#at);
     this.#grown?.dips?.end();
     this.#grown?.supplies.end();
+    this.#grown?.quality?.end();
     this.#duty.end();
     this.#rows?.flush();
   }

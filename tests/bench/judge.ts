@@ -65,7 +65,7 @@ function fromMemory(seconds: number): Result {
   for (let from = 0; from < channels[0].length; from += 8_192)
     blocks.push(channels.map((each) => each.slice(from, from + 8_192)));
   return timed(`${seconds} s from memory`, seconds, (grow) => {
-    const watch = watchOf(rateHz, 1, { plate: plate240, keep: 5_000 });
+    const watch = watchOf(rateHz, 1, { plate: plate240, keep: 5_000, quality: true });
     for (let at = 0; at < seconds; at += minute) {
       for (const block of blocks) watch.push(block, block[0]!.length);
       grow();
@@ -78,7 +78,7 @@ function fromMemory(seconds: number): Result {
 function fromFile(path: string, seconds: number): Result {
   return timed(`${seconds} s from ${path.slice(-7)}`, seconds, (grow) => {
     const { reader, close } = openRecordingFile(path);
-    const watch = watchOf(rateHz, 1, { plate: plate240, keep: 5_000 });
+    const watch = watchOf(rateHz, 1, { plate: plate240, keep: 5_000, quality: true });
     let blocks = 0;
     for (let block = reader.next(); block !== null; block = reader.next()) {
       watch.push(block.channels, block.frames);

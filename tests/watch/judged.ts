@@ -19,10 +19,16 @@ export const plate120: Plate = {
   supply: [{ U1: 120, I1max: 20, I1eff: 10 }],
 };
 
+interface Given {
+  plate?: Plate;
+  circuit?: Circuit;
+  sensor?: SensorClass;
+}
+
 export function watchOf(
   rateHz: number,
   pairs: number,
-  given: { plate?: Plate; circuit?: Circuit; sensor?: SensorClass; keep?: number } = {},
+  given: Given & { keep?: number; quality?: boolean } = {},
   events: WatchEvents = {},
 ): Watch {
   const setup: WatchSetup = {
@@ -34,6 +40,7 @@ export function watchOf(
     plate: given.plate ?? null,
     circuit: given.circuit ?? null,
     sensor: given.sensor ?? null,
+    quality: given.quality ?? false,
     keep: given.keep ?? 100,
   };
   return new Watch(setup, events);
@@ -43,7 +50,7 @@ export function watchOf(
 export function judged(
   rateHz: number,
   channels: readonly Float64Array[],
-  given: { plate?: Plate; circuit?: Circuit; sensor?: SensorClass } = {},
+  given: Given = {},
   events: WatchEvents = {},
 ): Judgement {
   const watch = watchOf(rateHz, channels.length / 2, given, events);

@@ -57,6 +57,12 @@ describe('what facilities ask of a recording', () => {
     expect(Math.abs(told.frequency10s!.highestHertz - hertz)).toBeLessThan(0.01);
   });
 
+  test('a record that ends with its period holds it whole', () => {
+    const [whole] = watchOver(10, 8_192).flicker!;
+    expect(whole).toMatchObject({ periods: 1 });
+    expect(Math.abs(whole!.pst - 1)).toBeLessThan(0.05);
+  });
+
   test('cut otherwise it says the same, figure for figure', () => {
     const pick = ({ flicker, unbalance, frequency10s }: ReturnType<typeof watchOver>) => ({
       ...{ flicker, unbalance, frequency10s },
