@@ -117,31 +117,30 @@ function Covers({ plan }: { plan: Plan }) {
   );
 }
 
-/** Three columns, so that a phone shows all of it: a machine's circuits stand under its name. */
+/** Two columns, so that a phone shows all of it: a machine's circuits stand under its name. */
 function Matrix({ rows }: { rows: readonly PlanRow[] }) {
   const machines = [...new Set(rows.map(({ machine }) => machine))];
   return (
     <section>
-      <h3>Every machine on every circuit, at its plate’s full current</h3>
+      <h3>Every machine on every circuit</h3>
       <table class="matrix">
         <thead>
           <tr>
             <th scope="col">Circuit</th>
-            <th scope="col">Verdict</th>
-            <th scope="col">At the machine</th>
+            <th scope="col">At the machine, at full current</th>
           </tr>
         </thead>
         {machines.map((machine) => (
           <tbody key={machine}>
             <tr>
-              <th scope="rowgroup" colSpan={3}>
+              <th scope="rowgroup" colSpan={2}>
                 {machine}
               </th>
             </tr>
             {rows
               .filter((row) => row.machine === machine)
               .map((row) => (
-                <Cell key={row.circuit} row={row} />
+                <Row key={row.circuit} row={row} />
               ))}
           </tbody>
         ))}
@@ -153,23 +152,23 @@ function Matrix({ rows }: { rows: readonly PlanRow[] }) {
 const because = ({ verdict, findings }: PlanRow): string | undefined =>
   findings.find((finding) => finding.verdict === verdict)?.says;
 
-function Cell({ row }: { row: PlanRow }) {
+function Row({ row }: { row: PlanRow }) {
   const { circuit, supply, verdict, voltsAtFullLoad, volts95 } = row;
   return (
     <tr>
       <th scope="row">
         {circuit}
         <small>{supply === 'unknown' ? 'supply not known' : supply}</small>
+        {verdict !== 'adequate' && <small class="because">{because(row)}</small>}
       </th>
       <td>
         <span class="verdict-word">
           <VerdictMark verdict={verdict} size={20} />
           <strong class={verdict}>{verdictWord[verdict]}</strong>
         </span>
-        {verdict !== 'adequate' && <small>{because(row)}</small>}
-      </td>
-      <td class="volts">
-        {figure(voltsAtFullLoad)} V
+        <span class="volts">
+          {voltsAtFullLoad === null ? 'not foretold' : `${figure(voltsAtFullLoad)} V`}
+        </span>
         {volts95 && (
           <small>
             {figure(volts95[0])} to {figure(volts95[1])}

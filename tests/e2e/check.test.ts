@@ -1,0 +1,125 @@
+import { mkdirSync } from 'node:fs';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { axeFaults } from './axe.ts';
+import { launchChromium, sizes } from './chromium.ts';
+import { type RunningShop, startShop } from './stiffline-run.ts';
+
+let browser: Browser;
+let shop: RunningShop;
+
+beforeAll(async () => {
+  mkdirSync('tests/.out', { recursive: true });
+  browser = await launchChromium();
+  shop = await startShop(['--seed', '5', '--speed', '2']);
+});
+afterAll(async () => {
+  await browser?.close();
+  await shop?.stop();
+});
+
+const overflow = (page: Page) =>
+  page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+
+/** Clean by axe-core, no sideways scrolling, and a picture to look at. */
+async function look(page: Page, name: string): Promise<void> {
+  expect(await axeFaults(page)).toEqual([]);
+  expect(await overflow(page)).toBeLessThanOrEqual(0);
+  await page.screenshot({ path: `tests/.out/${name}.png`, fullPage: true });
+}
+
+async function begin(page: Page, sensor: string): Promise<void> {
+  await page.goto(new URL('#/checks', shop.url).href);
+  await page.getByLabel('Sensor at the outlet').selectOption(`harbour-lane.${sensor}`);
+  await page.getByLabel('Where the vehicle stands').fill('Left lift');
+  await page.getByLabel('Your name').fill('Ida');
+}
+
+/** Presses what the page puts first, as soon as it does, until there is a judgement. */
+async function follow(page: Page): Promise<void> {
+  const judged = page.locator('section.verdict h1');
+  const first = page.locator('.choices-now button.main');
+  await expect
+    .poll(
+      async () => {
+        if (await judged.isVisible()) return true;
+        // The step may move on by itself between the look and the press.
+        if (await first.isVisible()) await first.click({ timeout: 1_000 }).catch(() => {});
+        return false;
+      },
+      { timeout: 120_000, interval: 300 },
+    )
+    .toBe(true);
+}
+
+describe.each(Object.entries(sizes))('on a %s', (name, viewport) => {
+  test('an outlet is checked step by step, to its judgement', async () => {
+    const page = await browser.newPage({ viewport, reducedMotion: 'reduce' });
+    await begin(page, 'bay-2');
+    await look(page, `check-begin-${name}`);
+    await page.getByRole('button', { name: 'Begin the check' }).click();
+    await page.locator('.do-now').waitFor();
+    await look(page, `check-step-${name}`);
+    const heights = await page
+      .locator('.choices-now button')
+      .evaluateAll((buttons) => buttons.map((button) => button.getBoundingClientRect().height));
+    expect(Math.min(...heights)).toBeGreaterThanOrEqual(56);
+    await page.getByRole('heading', { name: 'Bead on a coupon' }).waitFor({ timeout: 60_000 });
+    await page.locator('.wants li.in').first().waitFor({ timeout: 60_000 });
+    await page.screenshot({ path: `tests/.out/check-bead-${name}.png`, fullPage: true });
+    await follow(page);
+    expect(await page.locator('section.verdict h1').textContent()).toBe('Adequate');
+    await look(page, `check-judged-${name}`);
+    await page.close();
+  });
+});
+
+test('a weak outlet is found weak; a shorter cord is tried on the slider and does it', async () => {
+  const page = await browser.newPage({ viewport: sizes.phone, reducedMotion: 'reduce' });
+  await begin(page, 'bay-1-machine');
+  await page.getByRole('button', { name: 'Begin the check' }).click();
+  await follow(page);
+  expect(await page.locator('section.verdict h1').textContent()).toBe('Underpowered');
+  await page.locator('.remedies li').first().waitFor();
+  await look(page, 'check-weak-phone');
+  await page.getByRole('link', { name: 'Try other cords' }).click();
+  const outcome = page.locator('.outcome-verdict strong');
+  await page.locator('.outcome').getByText('With 75 ft of AWG 16:').waitFor();
+  expect(await outcome.textContent()).toBe('Underpowered');
+  // By keyboard alone: the shortest cord there is, and the thickest.
+  await page.getByLabel('Length').press('Home');
+  await page.getByLabel('Length').press('ArrowRight');
+  await page.getByLabel('Thickness').press('End');
+  await page.locator('.outcome').getByText('With 5 ft of AWG 2:').waitFor();
+  const volts = async () =>
+    Number(
+      /([\d.]+) V at full load/.exec((await page.locator('.outcome').textContent()) ?? '')?.[1],
+    );
+  const short = await volts();
+  await look(page, 'remedy-phone');
+  await page.getByLabel('Length').press('End');
+  await page.locator('.outcome').getByText('With 200 ft of AWG 2:').waitFor();
+  expect(await volts()).toBeLessThan(short);
+  await page.setViewportSize(sizes.desk);
+  await look(page, 'remedy-desk');
+  await page.close();
+});
+
+test('a plan is worked out on the shop’s own circuits, and refused by path', async () => {
+  const page = await browser.newPage({ viewport: sizes.phone, reducedMotion: 'reduce' });
+  await page.goto(new URL('#/plan', shop.url).href);
+  await page.getByLabel('Gannet 220 Pulse').waitFor();
+  await look(page, 'plan-begin-phone');
+  await page.getByRole('button', { name: 'Work it out' }).click();
+  await page.locator('.matrix tbody').first().waitFor();
+  expect(await page.locator('.matrix tbody').count()).toBe(4);
+  expect(await page.locator('.matrix').textContent()).toContain('measured');
+  await look(page, 'plan-phone');
+  await page.setViewportSize(sizes.desk);
+  await look(page, 'plan-desk');
+  await page.getByText('Paste needs as JSON').click();
+  await page.getByLabel('A list of needs').fill('[{"name":"Sill","process":"solder"}]');
+  await page.getByRole('button', { name: 'Work it out' }).click();
+  await page.getByRole('alert').getByText('needs[0].process').waitFor();
+  await page.close();
+});
