@@ -59,7 +59,7 @@ const narrow = { width: 320, height: 256 };
 
 /** One opening a view: at both sizes, then dark and at 400 % of a 1280-pixel screen. */
 test.each(Object.keys(views) as (keyof typeof views)[])(
-  '%s is clean by axe-core on phone and desk, in the dark, and flows at 400 %%',
+  '%s is clean by axe-core on phone and desk, in the dark, and flows at 400 percent',
   async (view) => {
     const page = await open(view, sizes.desk);
     for (const [name, size] of Object.entries({ ...sizes, narrow })) {

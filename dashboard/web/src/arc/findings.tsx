@@ -17,6 +17,9 @@ function rank({ verdict, required }: Finding): number {
   return 3;
 }
 
+const limitOf = ({ limit, unit }: Finding) =>
+  limit === null ? '' : `, limit ${figure(limit, 2)} ${unit}`;
+
 /** Why: each rule's sentence with limit and source. */
 export function Findings({ findings, onShow, shown }: FindingsProps) {
   const ordered = [...findings].sort((a, b) => rank(a) - rank(b));
@@ -35,8 +38,7 @@ export function Findings({ findings, onShow, shown }: FindingsProps) {
               {finding.electrician && <p class="electrician">{finding.electrician}</p>}
               <p class="source">
                 {finding.rule}
-                {finding.limit !== null && `, limit ${figure(finding.limit, 2)} ${finding.unit}`}.{' '}
-                {finding.source}
+                {limitOf(finding)}. {finding.source}
                 {finding.required ? '' : '. Advice'}
               </p>
             </div>

@@ -96,7 +96,7 @@ function words(
   full: { volts: number; low: number; high: number } | null,
 ): string {
   const foretold = full
-    ? ` Foretold at full load: ${figure(full.volts)} V, ${figure(full.low)} to ${figure(full.high)}.`
+    ? ` Foretold at full load: ${figure(full.volts)} V, from ${figure(full.low)} up.`
     : '';
   return (
     `${count} arcs; the plate needs ${figure(needs)} V, up to ${figure(amps, 0)} A.${foretold} ` +

@@ -15,7 +15,7 @@ export interface Circuit {
   /** The arc that burns, or the last that this page knows of. */
   arc: Signal<Arc | null>;
   recent: RecentRows;
-  /** Epoch ms by this page's clock when the sensor was last heard; null: not since it was opened. */
+  /** Epoch ms by this page's clock when the sensor was last heard; null: not yet. */
   heardMs: number | null;
 }
 

@@ -11,7 +11,7 @@ export function wholeOf({ columns, whole }: ChartFacts): Extent {
 /** As much as ten thousand times closer: from minutes to single samples. */
 const closest = 1e-4;
 
-/** Longer or shorter about `about` (its middle unless told), never beyond the whole; null is all. */
+/** Longer or shorter about `about` (or its middle), never beyond the whole; null is all of it. */
 export function zoomed(
   [from, to]: Extent,
   factor: number,

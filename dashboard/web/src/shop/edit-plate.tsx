@@ -26,8 +26,12 @@ export function EditPlate({ id }: { id: number | null }) {
   );
 }
 
-function PlateFields({ plate, faults }: { plate: Partial<Plate>; faults: Faults }) {
-  const pulse = plate.pulse === undefined ? '' : plate.pulse ? 'yes' : 'no';
+interface FieldsProps {
+  plate: Partial<Plate>;
+  faults: Faults;
+}
+
+function PlateFields({ plate, faults }: FieldsProps) {
   return (
     <>
       <p>
@@ -35,88 +39,9 @@ function PlateFields({ plate, faults }: { plate: Partial<Plate>; faults: Faults 
         is guessed.
       </p>
       <Field path="name" label="Machine" kind="text" value={plate.name} faults={faults} />
-      <div class="row">
-        <Choice
-          path="phases"
-          label="Supply phases"
-          kind="number"
-          value={String(plate.phases ?? 1)}
-          options={[
-            ['1', '1~ single phase'],
-            ['3', '3~ three phase'],
-          ]}
-          faults={faults}
-        />
-        <Choice
-          path="hertz"
-          label="Hertz"
-          kind="numbers"
-          value={plate.hertz?.join(' ') ?? ''}
-          options={[
-            ['', 'not said'],
-            ['50', '50'],
-            ['60', '60'],
-            ['50 60', '50 / 60'],
-          ]}
-          faults={faults}
-        />
-        <Choice
-          path="pulse"
-          label="Pulse"
-          kind="flag"
-          value={pulse}
-          options={[
-            ['', 'not said'],
-            ['yes', 'yes'],
-            ['no', 'no'],
-          ]}
-          faults={faults}
-        />
-      </div>
-      <Rows
-        legend="Supply"
-        add="Another supply voltage"
-        remove="Take away"
-        initial={plate.supply ?? [{ U1: undefined as never, I1max: undefined as never }]}
-        most={8}
-        row={(line, at) => (
-          <>
-            <Field path={`supply[${at}].U1`} label="U₁, V" value={line.U1} faults={faults} />
-            <Field
-              path={`supply[${at}].I1max`}
-              label="I₁max, A"
-              value={line.I1max}
-              faults={faults}
-            />
-            <Field
-              path={`supply[${at}].I1eff`}
-              label="I₁eff, A"
-              value={line.I1eff}
-              faults={faults}
-            />
-          </>
-        )}
-      />
-      <Rows
-        legend="Output"
-        add="Another duty"
-        remove="Take away"
-        initial={plate.ratings ?? []}
-        most={16}
-        row={(line, at) => (
-          <>
-            <Field
-              path={`ratings[${at}].X`}
-              label="X, %"
-              kind="percent"
-              value={line.X === undefined ? '' : Number((line.X * 100).toPrecision(6))}
-              faults={faults}
-            />
-            <Field path={`ratings[${at}].I2`} label="I₂, A" value={line.I2} faults={faults} />
-            <Field path={`ratings[${at}].U2`} label="U₂, V" value={line.U2} faults={faults} />
-          </>
-        )}
-      />
+      <Kinds plate={plate} faults={faults} />
+      <SupplyRows plate={plate} faults={faults} />
+      <OutputRows plate={plate} faults={faults} />
       <Field
         path="wireInches"
         label="Wire diameters, inches"
@@ -126,5 +51,93 @@ function PlateFields({ plate, faults }: { plate: Partial<Plate>; faults: Faults 
         faults={faults}
       />
     </>
+  );
+}
+
+function Kinds({ plate, faults }: FieldsProps) {
+  const pulse = plate.pulse === undefined ? '' : plate.pulse ? 'yes' : 'no';
+  return (
+    <div class="row">
+      <Choice
+        path="phases"
+        label="Supply phases"
+        kind="number"
+        value={String(plate.phases ?? 1)}
+        options={[
+          ['1', '1~ single phase'],
+          ['3', '3~ three phase'],
+        ]}
+        faults={faults}
+      />
+      <Choice
+        path="hertz"
+        label="Hertz"
+        kind="numbers"
+        value={plate.hertz?.join(' ') ?? ''}
+        options={[
+          ['', 'not said'],
+          ['50', '50'],
+          ['60', '60'],
+          ['50 60', '50 / 60'],
+        ]}
+        faults={faults}
+      />
+      <Choice
+        path="pulse"
+        label="Pulse"
+        kind="flag"
+        value={pulse}
+        options={[
+          ['', 'not said'],
+          ['yes', 'yes'],
+          ['no', 'no'],
+        ]}
+        faults={faults}
+      />
+    </div>
+  );
+}
+
+function SupplyRows({ plate, faults }: FieldsProps) {
+  return (
+    <Rows
+      legend="Supply"
+      add="Another supply voltage"
+      remove="Take away"
+      initial={plate.supply ?? [{ U1: undefined as never, I1max: undefined as never }]}
+      most={8}
+      row={(line, at) => (
+        <>
+          <Field path={`supply[${at}].U1`} label="U₁, V" value={line.U1} faults={faults} />
+          <Field path={`supply[${at}].I1max`} label="I₁max, A" value={line.I1max} faults={faults} />
+          <Field path={`supply[${at}].I1eff`} label="I₁eff, A" value={line.I1eff} faults={faults} />
+        </>
+      )}
+    />
+  );
+}
+
+function OutputRows({ plate, faults }: FieldsProps) {
+  return (
+    <Rows
+      legend="Output"
+      add="Another duty"
+      remove="Take away"
+      initial={plate.ratings ?? []}
+      most={16}
+      row={(line, at) => (
+        <>
+          <Field
+            path={`ratings[${at}].X`}
+            label="X, %"
+            kind="percent"
+            value={line.X === undefined ? '' : Number((line.X * 100).toPrecision(6))}
+            faults={faults}
+          />
+          <Field path={`ratings[${at}].I2`} label="I₂, A" value={line.I2} faults={faults} />
+          <Field path={`ratings[${at}].U2`} label="U₂, V" value={line.U2} faults={faults} />
+        </>
+      )}
+    />
   );
 }

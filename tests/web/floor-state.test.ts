@@ -1,0 +1,120 @@
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import {
+  arcs,
+  circuits,
+  heardMs,
+  missed,
+  ordered,
+  sharesCircuit,
+  take,
+  takeRows,
+  weakArc,
+} from '../../dashboard/web/src/live/floor-state.ts';
+import { standing } from '../../dashboard/web/src/live/standing.ts';
+import type { ArcSummary, Sensor } from '../../shared/protocol/http.ts';
+
+const nowMs = 1_764_000_000_000;
+const circuit = { id: 1, circuit: { name: 'Bay 1', volts: 120 } };
+
+const sensor = (id: string, more: Partial<Sensor> = {}): Sensor => ({
+  ...{ id, slot: 0, name: id, site: 'here', at: 'machine', firmware: 'test', rateHz: 10_240 },
+  ...{ pairs: 1, state: 'online', stateSince: new Date(nowMs).toISOString(), health: {} },
+  heardAt: new Date(nowMs).toISOString(),
+  ...{ circuit, plate: null, reading: null, openArc: null, lastArc: null, flags: 0, duty: null },
+  ...more,
+});
+
+const summary = (id: number, more: Partial<ArcSummary> = {}): ArcSummary => ({
+  ...{ id, sensor: 'a', durationS: 1, verdict: 'underpowered', says: 'It fell.' },
+  startedAt: new Date(nowMs + id).toISOString(),
+  endedAt: new Date(nowMs + id + 1_000).toISOString(),
+  ...{ minVolts200ms: 100, meanAmps: 20, circuitName: null, plateName: null, acknowledged: null },
+  ...more,
+});
+
+const hello = (sensors: Sensor[], known: ArcSummary[] = []) =>
+  take({
+    ...{ kind: 'hello', serial: 1, version: 1, server: 'one', nowMs, sensors, arcs: known },
+  });
+
+beforeEach(() => {
+  vi.useFakeTimers({ now: nowMs, toFake: ['Date'] });
+  heardMs.value = null;
+  missed.value = null;
+});
+afterEach(() => {
+  vi.useRealTimers();
+});
+
+describe('the floor as the feed tells it', () => {
+  test('a circuit’s two sensors stand along the wire, and each knows of the other', () => {
+    hello([sensor('m'), sensor('o', { at: 'outlet', slot: 1 }), sensor('x', { circuit: null })]);
+    expect(ordered.value.map((each) => each.sensor.value.id)).toEqual(['o', 'm', 'x']);
+    expect(sharesCircuit(circuits.value.get('m')!.sensor.value)).toBe(true);
+    expect(sharesCircuit(circuits.value.get('x')!.sensor.value)).toBe(false);
+  });
+
+  test('an arc strikes, is judged, ends; the flag falls when somebody acknowledged it', () => {
+    hello([sensor('a')]);
+    const openArc = { startedAt: new Date(nowMs).toISOString(), arc: null };
+    take({ kind: 'arc-began', serial: 2, sensor: 'a', openArc });
+    const at = circuits.value.get('a')!;
+    expect(at.sensor.value.state).toBe('arc');
+    take({
+      ...{ kind: 'arc-goes-on', serial: 3, sensor: 'a', openArc },
+      ...{ verdict: 'marginal', says: 'Just so.' },
+    });
+    expect(at.soFar.value).toEqual({ verdict: 'marginal', says: 'Just so.' });
+    take({
+      ...{ kind: 'arc-ended', serial: 4, sensor: 'a', summary: summary(7), flags: 1, duty: 0.1 },
+    });
+    expect(at.soFar.value).toBeNull();
+    expect(at.sensor.value).toMatchObject({ state: 'online', flags: 1, duty: 0.1 });
+    expect(weakArc.value?.id).toBe(7);
+    const acknowledged = { by: 'Robin', at: new Date(nowMs).toISOString() };
+    const seen = summary(7, { acknowledged });
+    take({ kind: 'acknowledged', serial: 5, sensor: 'a', summary: seen, flags: 0 });
+    expect(at.sensor.value.flags).toBe(0);
+    expect(at.sensor.value.lastArc?.acknowledged?.by).toBe('Robin');
+    expect(arcs.value[0]?.acknowledged?.by).toBe('Robin');
+  });
+
+  test('after a break it says how long it was and how many arcs went by', () => {
+    hello([sensor('a')], [summary(1)]);
+    heardMs.value = nowMs - 42_000;
+    hello([sensor('a')], [summary(3), summary(2), summary(1)]);
+    expect(missed.value).toEqual({ seconds: 42, arcs: 2 });
+  });
+
+  test('a reconnect keeps the strips, and forgets a sensor that is gone', () => {
+    hello([sensor('a'), sensor('b', { slot: 1 })]);
+    const before = circuits.value.get('a')!.recent;
+    hello([sensor('a', { slot: 5 })]);
+    expect(circuits.value.get('a')!.recent).toBe(before);
+    expect(circuits.value.has('b')).toBe(false);
+    const one = Float32Array.of(119);
+    takeRows({
+      ...{ slot: 5, serial: 2, timeMs: Float64Array.of(nowMs), hertz: Float32Array.of(60) },
+      ...{ volts: [one], amps: [one], watts: [one] },
+    });
+    expect(circuits.value.get('a')!.reading.value?.volts).toEqual([119]);
+  });
+});
+
+describe('how a circuit stands', () => {
+  const kind = (more: Partial<Sensor>, heardAgoMs = 0, link: 'live' | 'offline' = 'live') =>
+    standing(sensor('a', more), nowMs - heardAgoMs, link, nowMs).kind;
+
+  test('quiet, arc on, late, switched off, lost and unknown are six things', () => {
+    expect(kind({})).toBe('quiet');
+    expect(kind({ state: 'arc' })).toBe('arc');
+    expect(kind({}, 9_000)).toBe('late');
+    expect(kind({ state: 'offline' })).toBe('off');
+    expect(kind({ state: 'lost' })).toBe('lost');
+    expect(kind({ state: 'arc' }, 0, 'offline')).toBe('unknown');
+  });
+
+  test('says for how long nothing was heard', () => {
+    expect(standing(sensor('a'), nowMs - 9_000, 'live', nowMs).words).toBe('No word for 9 s');
+  });
+});
