@@ -74,7 +74,7 @@ export class ArcDetector implements HalfCycleSink {
   #riseEnergy = 0.0;
   #riseWatts = 0.0;
   #riseVoltAmps = 0.0;
-  /** Power of the last four cycles that ended a half cycle apart, and the most of it in the rise. */
+  /** Power of four cycles, each ending a half cycle after the last; most of it in the rise. */
   readonly #watts = new Float64Array(4);
   #hottest = 0.0;
   /** Samples of the run of low half cycles that a rise, or an arc, ends with so far. */

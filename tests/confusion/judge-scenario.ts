@@ -1,4 +1,5 @@
 import { assert } from '../../shared/assert.ts';
+import { type SensorClass, sensorClassA } from '../../shared/metrology/uncertainty.ts';
 import type { Circuit } from '../../shared/protocol/circuit.ts';
 import type { Judgement } from '../../shared/protocol/judgement.ts';
 import type { Plate } from '../../shared/protocol/plate.ts';
@@ -6,8 +7,11 @@ import type { CouponBand } from '../../shared/rules/facts.ts';
 import { Watch } from '../../shared/watch/watch.ts';
 import { createPlant, scenarioByName, type Truth } from '../../simulator/electrics/index.ts';
 
-/** A fifth of a second of the default sensor: small enough for the cache, large enough to forget. */
+/** A fifth of a second of the default sensor: fits the cache, and calls cost nothing. */
 const framesAtOnce = 2_048;
+
+/** The simulated front end keeps within a third of it: 0.05 %, 0.2 % and 0.2 degrees. */
+const sensorOfPlant: SensorClass = sensorClassA;
 
 export interface Judged {
   judgement: Judgement;
@@ -17,8 +21,15 @@ export interface Judged {
 /**
  * What one sensor of a scenario sees for `seconds`, judged with its bay's plate, circuit and coupon
  * in this process; and what was true. `bay` by name, the first where absent; its first sensor.
+ * `stated`: the watch is told the sensor's class, as `judge --sensor-class` would.
  */
-export function judgeScenario(name: string, seed: number, seconds: number, bay?: string): Judged {
+export function judgeScenario(
+  name: string,
+  seed: number,
+  seconds: number,
+  bay?: string,
+  stated = false,
+): Judged {
   const scenario = scenarioByName(name);
   assert(scenario, `there is a scenario ${name}`);
   const place = bay === undefined ? scenario.bays[0] : scenario.bays.find((b) => b.name === bay);
@@ -34,6 +45,7 @@ export function judgeScenario(name: string, seed: number, seconds: number, bay?:
       nominalVolts: null,
       nominalHertz: null,
       keep: 200,
+      sensor: stated ? sensorOfPlant : null,
       plate: place.plate as Plate | null,
       circuit: { ...(place.circuit as Circuit), sensorAt },
       coupon: (place.coupon as CouponBand | undefined) ?? null,
