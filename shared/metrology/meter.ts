@@ -84,7 +84,8 @@ export class Meter {
       if (this.#sync.running) this.#take();
       else if (window.end >= this.#acquireSamples) this.#acquire();
       else continue;
-      this.#advance();
+      if (this.#own !== null) this.#advanceBeside(this.#own);
+      else while (this.#sync.ready) this.#advance();
     }
   }
 
@@ -105,7 +106,8 @@ export class Meter {
     if (!this.#sync.running) {
       if (end === 0) return;
       this.#acquire();
-      this.#advance();
+      if (this.#own !== null) this.#advanceBeside(this.#own);
+      else while (this.#sync.ready) this.#advance();
     }
     // The last sample stands for half a sample beyond itself.
     while (this.#sync.border + this.#sync.half < end - 0.5) {
@@ -140,14 +142,15 @@ export class Meter {
     this.#own?.take();
   }
 
-  /** Goes on as far as the samples reach. */
   #advance(): void {
+    this.#sync.advance();
+    this.#tell();
+  }
+
+  /** As far as the samples reach, each voltage told by itself before the row that ends after it. */
+  #advanceBeside(own: OwnCrossings): void {
     const sync = this.#sync;
-    while (sync.ready) {
-      if (this.#own?.tellBefore(sync.border + sync.half, this.#base) === false) return;
-      sync.advance();
-      this.#tell();
-    }
+    while (sync.ready && own.tellBefore(sync.border + sync.half, this.#base)) this.#advance();
   }
 
   /** Measures the half cycle that ends at the sync's border, and tells the row that ends there. */
