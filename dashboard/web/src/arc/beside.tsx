@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import { useMemo } from 'preact/hooks';
 import { Chart } from '../parts/chart.tsx';
 import type { Extent } from '../parts/extent.ts';
+import type { ChartFacts } from '../parts/plot-options.ts';
 import { rowsChart } from './arc-charts.ts';
 import { ArcFigures } from './arc-figures.tsx';
 import type { Loaded } from './load-arc.ts';
@@ -13,8 +14,8 @@ export function Beside({ left, right }: { left: Loaded; right: Loaded }) {
   const longest = Math.max(left.detail.arc.durationS, right.detail.arc.durationS);
   const facts = useMemo(
     () =>
-      [left, right].map(({ rows, detail }) => ({
-        ...rowsChart(rows, detail, undefined),
+      [left, right].map((arc, side) => ({
+        ...named(rowsChart(arc.rows, arc.detail, undefined), side),
         whole: [-0.5, longest + 0.5] as const,
       })),
     [left, right, longest],
@@ -31,3 +32,9 @@ export function Beside({ left, right }: { left: Loaded; right: Loaded }) {
     </div>
   );
 }
+
+/** A reader by ear tells the two by their names. */
+const named = (facts: ChartFacts, side: number): ChartFacts => ({
+  ...facts,
+  says: `${side === 0 ? 'First arc' : 'Second arc'}: ${facts.says}`,
+});
