@@ -1,7 +1,8 @@
 // The long run, `npm run test:full`: the ordinary tests, then 200 seeds of every scenario for the
 // confusion table, 40 of the truth, and thousands of the whole system on its virtual clock, two at a
-// time. `npm run test:full -- --seeds 50 --system 1000` asks for fewer. A failing seed prints the
-// one command that shows it again; the table is printed and put into DEVELOPERS.md.
+// time. `npm run test:full -- --seeds 50 --system 1000` asks for fewer, `--only` leaves the ordinary
+// tests out, `--draw` puts the table into DEVELOPERS.md as well as printing it. A failing seed
+// prints the one command that shows it again.
 import { spawn, spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
@@ -11,6 +12,7 @@ const asked = parseArgs({
     seeds: { type: 'string', default: '200' },
     system: { type: 'string', default: '4000' },
     only: { type: 'boolean', default: false },
+    draw: { type: 'boolean', default: false },
   },
 }).values;
 const seeds = Number(asked.seeds);
@@ -32,7 +34,7 @@ const lanes = [
       set: {
         STIFFLINE_CONFUSION_SEEDS: seeds,
         STIFFLINE_CONFUSION_LONG: seeds,
-        STIFFLINE_DRAW: 1,
+        ...(asked.draw ? { STIFFLINE_DRAW: 1 } : {}),
       },
     },
   ],
@@ -55,7 +57,6 @@ async function inTurn(lane) {
   return failed;
 }
 
-// `--only` leaves the ordinary tests out: they were run already.
 const ordinary = asked.only ? 0 : spawnSync('npm', ['test'], { stdio: 'inherit' }).status;
 const failed = await Promise.all(lanes.map(inTurn));
 process.stdout.write(`\n${readFileSync('tests/.out/confusion.md', 'utf8')}`);
