@@ -34,6 +34,16 @@ async function collectionsOf(work: () => void): Promise<number> {
   return seen;
 }
 
+/**
+ * The fewest of three goes. What allocates does so in every go; code that the compiler had not got
+ * round to yet boxes its numbers in the first one only.
+ */
+async function steadyCollectionsOf(work: () => void): Promise<number> {
+  let fewest = Number.POSITIVE_INFINITY;
+  for (let go = 0; go < 3; go++) fewest = Math.min(fewest, await collectionsOf(work));
+  return fewest;
+}
+
 function wholeChain(): Meter {
   const figures = new ArcFigures({ rateHz, pairs: 1 });
   const duty = new Duty({ rateHz, pairs: 1 });
@@ -71,7 +81,7 @@ describe('ten million samples', () => {
   /** Pushes them in blocks of their own arrays. */
   const run = (meter: Meter) => {
     for (let warm = 0; warm < 40; warm++) meter.push(channels, period);
-    return collectionsOf(() => {
+    return steadyCollectionsOf(() => {
       for (let done = 0; done < samples; done += period) meter.push(channels, period);
     });
   };
@@ -87,7 +97,7 @@ describe('ten million samples', () => {
     );
     const meter = meterAt(10 * rateHz);
     for (let warm = 0; warm < 40; warm++) meter.push(long, period);
-    const collections = await collectionsOf(() => {
+    const collections = await steadyCollectionsOf(() => {
       for (let done = 0; done < samples; done += period) meter.push(long, period);
     });
     // One boxed number a sample would be 160 MB: ten collections and more.
@@ -118,7 +128,7 @@ describe('ten million samples', () => {
       }
     };
     push(period * 4);
-    expect(await collectionsOf(() => push(samples / 4))).toBeLessThanOrEqual(12);
+    expect(await steadyCollectionsOf(() => push(samples / 4))).toBeLessThanOrEqual(12);
   });
 
   test('while a control that makes one object a sample causes many', async () => {
