@@ -143,7 +143,7 @@ describe('an outlet check', () => {
     expect(checks()).toBe(moved + 1);
   });
 
-  it('ends when another one begins, when the cord changes, and when the server restarts', async () => {
+  it('ends when another begins, when the cord changes, when the server restarts', async () => {
     const first = await begin();
     const next = await begin();
     expect(next.id).toBe(first.id + 1);

@@ -24,7 +24,7 @@ async function ask<T>(url: string, payload?: object): Promise<T> {
   return answer.json() as T;
 }
 
-/** Does as a person does: goes on when enough is in, and has it judged after the first good bead. */
+/** Does as a person does: goes on when enough is in, has it judged after the first good bead. */
 async function follow(check: Check): Promise<{ check: Check; steps: string[] }> {
   const steps: string[] = [];
   for (let seconds = 0; seconds < 240; seconds += 0.5) {

@@ -221,7 +221,7 @@ export class Floor implements LiveEvents {
   }
 }
 
-/** The cord of a sensor at the outlet lies behind it; anything else that changes is another case. */
+/** The cord of a sensor at the outlet lies behind it; any other change makes another case. */
 function sameSupply(sensor: Sensor, before: Pick<Sensor, 'circuit' | 'plate'>): boolean {
   const key = ({ circuit, plate }: typeof before) => {
     const { cords, ...wires } = circuit?.circuit ?? {};

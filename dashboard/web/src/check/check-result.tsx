@@ -18,12 +18,14 @@ const sorted = (findings: readonly Finding[]) =>
       order.indexOf(a.verdict) - order.indexOf(b.verdict),
   );
 
-/** A judged check: the verdict, what it stands on, and what would make it right. Prints on a page. */
+/** A judged check: the verdict, what it stands on, what would make it right; it can be printed. */
 export function CheckResultView({ check, result }: { check: Check; result: CheckResult }) {
   const { verdict, remedies, cautions } = result;
   const findings = sorted(result.findings);
   const deciding = findings.find((finding) => finding.verdict === verdict) ?? findings[0];
   const facts = checkLadder(check);
+  const names = [result.circuit ?? 'a circuit not described', result.machine ?? 'no machine named'];
+  const where = [...names, cordWords(result.cords)].join(' · ');
   return (
     <main class="narrow check">
       <p class="back">
@@ -39,10 +41,7 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
         <div>
           <h1 tabIndex={-1}>{verdictWord[verdict]}</h1>
           <p class="sentence">{deciding?.says}</p>
-          <p class="where">
-            {result.circuit ?? 'A circuit not described'} · {result.machine ?? 'no machine named'} ·{' '}
-            {cordWords(result.cords)}
-          </p>
+          <p class="where">{where}</p>
         </div>
         {facts && <Ladder facts={facts} />}
       </section>
@@ -64,27 +63,7 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
         </a>
       </p>
       <Facts result={result} />
-      <section>
-        <h2>Why</h2>
-        <ul class="findings">
-          {findings.map((finding) => (
-            <li key={`${finding.rule} ${finding.says}`}>
-              <VerdictMark verdict={finding.verdict} size={24} />
-              <div>
-                <p>
-                  <strong class={finding.verdict}>{verdictWord[finding.verdict]}</strong>{' '}
-                  {finding.says}
-                </p>
-                {finding.electrician && <p class="electrician">{finding.electrician}</p>}
-                <p class="source">
-                  {finding.rule}. {finding.source}
-                  {finding.required ? '' : '. Advice'}
-                </p>
-              </div>
-            </li>
-          ))}
-        </ul>
-      </section>
+      <Why findings={findings} />
       <section>
         <h2>Cautions</h2>
         <ul>
@@ -97,10 +76,37 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
   );
 }
 
+function Why({ findings }: { findings: readonly Finding[] }) {
+  return (
+    <section>
+      <h2>Why</h2>
+      <ul class="findings">
+        {findings.map((finding) => (
+          <li key={`${finding.rule} ${finding.says}`}>
+            <VerdictMark verdict={finding.verdict} size={24} />
+            <div>
+              <p>
+                <strong class={finding.verdict}>{verdictWord[finding.verdict]}</strong>{' '}
+                {finding.says}
+              </p>
+              {finding.electrician && <p class="electrician">{finding.electrician}</p>}
+              <p class="source">
+                {finding.rule}. {finding.source}
+                {finding.required ? '' : '. Advice'}
+              </p>
+            </div>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
 function Facts({ result }: { result: CheckResult }) {
   const { noLoadVolts, idleVolts, beads, supply, atFullLoad } = result;
+  const [low, high] = atFullLoad?.volts95 ?? [];
   const full = atFullLoad
-    ? `${figure(atFullLoad.volts)} V (${figure(atFullLoad.volts95[0])} to ${figure(atFullLoad.volts95[1])})`
+    ? `${figure(atFullLoad.volts)} V (${figure(low)} to ${figure(high)})`
     : 'not proven';
   const rows: [string, string][] = [
     ['Checked', `${day(result.date)} ${clock(result.date)}, ${result.person}, ${result.place}`],
@@ -117,7 +123,8 @@ function Facts({ result }: { result: CheckResult }) {
       'Supply',
       supply === null
         ? 'not proven'
-        : `${figure(supply.openVolts)} V behind ${figure(supply.ohmsR, 3)} + j${figure(supply.ohmsX, 3)} Ω`,
+        : `${figure(supply.openVolts)} V behind ` +
+          `${figure(supply.ohmsR, 3)} + j${figure(supply.ohmsX, 3)} Ω`,
     ],
     ['At the plate’s full current', full],
   ];

@@ -88,7 +88,6 @@ const mostNeeds = 60;
 /** What the vehicle makers' procedures ask; as many lines as there is kinds of work. */
 export function NeedList({ wish, onWish }: ListProps) {
   const { needs } = wish;
-  const change = (at: number, line: NeedLine) => onWish({ ...wish, needs: put(needs, at, line) });
   const more = () => {
     const name = `Work ${needs.length + 1}`;
     const line: NeedLine = {
@@ -105,54 +104,12 @@ export function NeedList({ wish, onWish }: ListProps) {
       <legend>Needs, from the vehicle makers’ procedures</legend>
       <Paste list="needs" wish={wish} onWish={onWish}>
         {needs.map((line, at) => (
-          <div class="plan-line" key={at}>
-            <div class="row">
-              <Typed
-                label="Work"
-                text
-                value={line.name}
-                onTyped={(name) => change(at, { ...line, name })}
-              />
-              <label class="field">
-                Process
-                <select
-                  value={line.process}
-                  onChange={(event) =>
-                    change(at, { ...line, process: event.currentTarget.value as Process })
-                  }
-                >
-                  {processes.map((each) => (
-                    <option key={each} value={each}>
-                      {processWords[each]}
-                    </option>
-                  ))}
-                </select>
-              </label>
-              <Typed
-                label="Least output, A"
-                value={line.minAmps}
-                onTyped={(minAmps) => change(at, { ...line, minAmps })}
-              />
-              <Typed
-                label="Wire, in"
-                value={line.wireInches}
-                onTyped={(wireInches) => change(at, { ...line, wireInches })}
-              />
-            </div>
-            <div class="plan-detail">
-              <Tick
-                words="Pulse"
-                on={line.pulse}
-                onTick={(pulse) => change(at, { ...line, pulse })}
-              />
-              <button
-                type="button"
-                onClick={() => onWish({ ...wish, needs: needs.filter((_, each) => each !== at) })}
-              >
-                Take it off<span class="unseen">: {line.name}</span>
-              </button>
-            </div>
-          </div>
+          <NeedFields
+            key={at}
+            line={line}
+            onLine={(changed) => onWish({ ...wish, needs: put(needs, at, changed) })}
+            onOff={() => onWish({ ...wish, needs: needs.filter((_, each) => each !== at) })}
+          />
         ))}
         {needs.length < mostNeeds && (
           <button type="button" onClick={more}>
@@ -161,6 +118,52 @@ export function NeedList({ wish, onWish }: ListProps) {
         )}
       </Paste>
     </fieldset>
+  );
+}
+
+interface NeedFieldsProps {
+  line: NeedLine;
+  onLine(line: NeedLine): void;
+  onOff(): void;
+}
+
+function NeedFields({ line, onLine, onOff }: NeedFieldsProps) {
+  const change = (part: Partial<NeedLine>) => onLine({ ...line, ...part });
+  return (
+    <div class="plan-line">
+      <div class="row">
+        <Typed label="Work" text value={line.name} onTyped={(name) => change({ name })} />
+        <label class="field">
+          Process
+          <select
+            value={line.process}
+            onChange={(event) => change({ process: event.currentTarget.value as Process })}
+          >
+            {processes.map((each) => (
+              <option key={each} value={each}>
+                {processWords[each]}
+              </option>
+            ))}
+          </select>
+        </label>
+        <Typed
+          label="Least output, A"
+          value={line.minAmps}
+          onTyped={(minAmps) => change({ minAmps })}
+        />
+        <Typed
+          label="Wire, in"
+          value={line.wireInches}
+          onTyped={(wireInches) => change({ wireInches })}
+        />
+      </div>
+      <div class="plan-detail">
+        <Tick words="Pulse" on={line.pulse} onTick={(pulse) => change({ pulse })} />
+        <button type="button" onClick={onOff}>
+          Take it off<span class="unseen">: {line.name}</span>
+        </button>
+      </div>
+    </div>
   );
 }
 

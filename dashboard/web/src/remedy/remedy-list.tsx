@@ -6,7 +6,7 @@ export function RemedyList({ remedies }: { remedies: readonly Remedy[] }) {
     <ol class="remedies">
       {remedies.map(({ says, who }) => (
         <li key={says}>
-          <strong>{who === 'shop' ? 'Yourselves' : 'An electrician'}</strong> {says}
+          <strong>{who === 'shop' ? 'Yourselves:' : 'An electrician:'}</strong> {says}
         </li>
       ))}
     </ol>

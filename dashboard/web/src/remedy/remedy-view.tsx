@@ -46,10 +46,10 @@ function Found({ sensor, known }: { sensor: string; known: Remedies }) {
   return (
     <>
       <p>
-        {known.machine} at {known.circuit}, now with {cordWords(now.cords)}:{' '}
-        <strong class={now.verdict}>{verdictWord[now.verdict]}</strong> at the plate’s full current.{' '}
-        {standsOn[known.supply]}
+        {known.machine} at {known.circuit}, now with {cordWords(now.cords)}, at its plate’s full
+        current: <strong class={now.verdict}>{verdictWord[now.verdict]}</strong>
       </p>
+      <p>{standsOn[known.supply]}</p>
       {known.supply !== 'unknown' && <Sliders sensor={sensor} known={known} />}
       <section>
         <h2>Changes that would do</h2>
@@ -204,7 +204,8 @@ function Outcome({ known, tried, fault }: { known: Remedies; tried: Tried; fault
           With {cordWords(tried.cords)}:{' '}
           {volts === null
             ? 'not foretold.'
-            : `${figure(volts)} V at full load, ${figure(volts95?.[0])} to ${figure(volts95?.[1])}; ` +
+            : `${figure(volts)} V at full load, ` +
+              `${figure(volts95?.[0])} to ${figure(volts95?.[1])}; ` +
               `the plate needs ${figure(needsVolts)} V.`}
         </p>
         {weak && verdict !== 'adequate' && <p>{weak.says}</p>}
