@@ -89,21 +89,6 @@ describe('ten million samples', () => {
   const meterAt = (rate: number) =>
     new Meter({ rateHz: rate, pairs: 1, nominalHertz: 60, phasors: true }, { halfCycle() {} });
 
-  test('cause as good as no collection in the meter at 102 400/s', async () => {
-    // The same samples are a supply of 60 Hz only at their own rate; ten times it follows 600 Hz,
-    // so they are stretched: each cycle ten times as long.
-    const long = channels.map((channel) =>
-      channel.map((_, k) => channel[Math.floor(k / 10) + (k >= period / 2 ? period / 2 : 0)]!),
-    );
-    const meter = meterAt(10 * rateHz);
-    for (let warm = 0; warm < 40; warm++) meter.push(long, period);
-    const collections = await steadyCollectionsOf(() => {
-      for (let done = 0; done < samples; done += period) meter.push(long, period);
-    });
-    // One boxed number a sample would be 160 MB: ten collections and more.
-    expect(collections).toBeLessThanOrEqual(4);
-  });
-
   test('cause few at 10 240/s: 117 000 half cycles, a few numbers each', async () => {
     expect(await run(meterAt(rateHz))).toBeLessThanOrEqual(8);
   });
@@ -129,6 +114,23 @@ describe('ten million samples', () => {
     };
     push(period * 4);
     expect(await steadyCollectionsOf(() => push(samples / 4))).toBeLessThanOrEqual(12);
+  });
+
+  // After the others: a change of rate leaves V8 at times in a loop that it entered half compiled,
+  // where each half cycle boxes some numbers for good.
+  test('nor any to speak of in the meter at 102 400/s', async () => {
+    // The same samples are a supply of 60 Hz only at their own rate; ten times it follows 600 Hz,
+    // so they are stretched: each cycle ten times as long.
+    const long = channels.map((channel) =>
+      channel.map((_, k) => channel[Math.floor(k / 10) + (k >= period / 2 ? period / 2 : 0)]!),
+    );
+    const meter = meterAt(10 * rateHz);
+    for (let warm = 0; warm < 40; warm++) meter.push(long, period);
+    const collections = await steadyCollectionsOf(() => {
+      for (let done = 0; done < samples; done += period) meter.push(long, period);
+    });
+    // One boxed number a sample would be 160 MB: ten collections and more.
+    expect(collections).toBeLessThanOrEqual(4);
   });
 
   test('while a control that makes one object a sample causes many', async () => {
