@@ -10,7 +10,7 @@ export interface HalfCyclePlace {
   readonly last: number;
 }
 
-/** Cosine and sine of an angle, and of a sample's step: an array, since arguments would be boxed. */
+/** Cosine and sine of an angle, and of a sample's step: an array, as arguments would be boxed. */
 const angle = new Float64Array(4);
 
 /**

@@ -60,7 +60,7 @@ export class OwnCrossings {
     for (const { sync } of this.#channels) sync.take();
   }
 
-  /** Tells what is foretold to end before `border`; false where samples for it are still to come. */
+  /** Tells what is foretold to end before `border`; false where its samples are still to come. */
   tellBefore(border: number, base: SampleIndex): boolean {
     for (;;) {
       const channel = this.#first();

@@ -182,7 +182,7 @@ class Tracker {
     this.#outside = new Uint8Array(pairs);
   }
 
-  /** True when the new values of channels `from` to `to` (not included) began or ended the event. */
+  /** True when new values of channels `from` to `to` (not included) began or ended the event. */
   take(
     urms: Float64Array,
     from: number,

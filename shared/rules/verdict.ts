@@ -25,9 +25,14 @@ export function fold(findings: readonly Finding[], hasPlate: boolean): Verdict {
     );
 }
 
-/** The worse of two findings of one rule: by verdict, then by margin. */
+/**
+ * The worse of two findings of one rule: by verdict, then by margin. One that was not asked (an
+ * `unproven` that holds nothing down) never stands in the way of one that was.
+ */
 export function worse(a: Finding, b: Finding): Finding {
-  const byVerdict = rank(a.verdict) - rank(b.verdict);
+  const order = (finding: Finding) =>
+    finding.verdict === 'unproven' && !finding.required ? -1 : rank(finding.verdict);
+  const byVerdict = order(a) - order(b);
   if (byVerdict !== 0) return byVerdict > 0 ? a : b;
   return (a.margin ?? Infinity) <= (b.margin ?? Infinity) ? a : b;
 }

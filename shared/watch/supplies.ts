@@ -93,7 +93,9 @@ export class Supplies {
   told(): (Supply | null)[] {
     return this.estimates().map((estimate) => {
       if (estimate === null) return null;
-      const told = this.#sensor === null ? estimate : throughSensor(estimate, this.#sensor);
+      // Who states no class is taken for class S, as the rules do: an interval that leaves the
+      // sensor out would promise more than a shop's sensor can keep.
+      const told = throughSensor(estimate, this.#sensor ?? assumedSensor);
       const { openVolts, ohmsR, ohmsX, ohmsR95, ohmsX95, steps } = told;
       return { openVolts, ohmsR, ohmsX, ohmsR95, ohmsX95, steps };
     });

@@ -260,7 +260,6 @@ export type Supply = Bay['supply'];
 export type Utility = Extract<Supply, { kind: 'utility' }>;
 export type Generator = Extract<Supply, { kind: 'generator' }>;
 export type Neighbour = Of<typeof neighbour>;
-export type Machine = Of<typeof machine>;
 export type Work = Of<typeof work>;
 
 /** A scenario that does not hold: `problems` say where and what would be right. */

@@ -48,7 +48,7 @@ const heat = (scenario: string, word: 'colder' | 'hotter'): Case => ({
 export const faults: readonly Case[] = [
   fails('long-thin-cord', 20, 'plate-voltage', 'full-load'),
   fails('thin-branch', 20, 'plate-voltage', 'full-load'),
-  fails('loose-terminal', 20, 'plate-voltage', 'full-load'),
+  fails('loose-terminal', 20, 'plate-voltage', 'full-load', 'other-load'),
   fails('shared-circuit', 24, 'other-load'),
   fails('208-under-240', 16, 'voltage-class'),
   {

@@ -245,7 +245,7 @@ describe('2.4 row 3: dips', () => {
 });
 
 describe('each phase of three on its own zero crossings', () => {
-  /** Shares of 230 V at 120° apart; `dipped` falls to a level for cycles that begin with its own. */
+  /** Shares of 230 V, 120° apart; `dipped` falls to a level for cycles that begin with its own. */
   function threePhases(f: number, dipped: number, level: number, at: number, cycles: number) {
     return Array.from({ length: 3 }, (_, phase) => (t: number) => {
       const cycle = f * t - phase / 3;

@@ -9,7 +9,7 @@ import {
 const rateHz = 1_000;
 const half = 10;
 
-/** Rows of `seconds`, phases of given volts at given degrees; rows that `lost` names are missing. */
+/** Rows of `seconds`, phases of given volts and degrees; rows that `lost` names are missing. */
 function tell(
   seconds: number,
   phases: (second: number) => readonly (readonly [volts: number, degrees: number])[],

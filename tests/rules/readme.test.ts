@@ -20,7 +20,7 @@ test('the table of rules in the README is drawn from the code', () => {
   const readme = readFileSync(path, 'utf8');
   const fresh = readme.replace(block, (_all, opens, closes) => `${opens}${drawn()}\n${closes}`);
   // `STIFFLINE_DRAW=1 npx vitest run tests/rules/readme.test.ts` draws it anew.
-  if (process.env['STIFFLINE_DRAW']) writeFileSync(path, fresh);
+  if (process.env.STIFFLINE_DRAW) writeFileSync(path, fresh);
   expect(readFileSync(path, 'utf8')).toBe(fresh);
 });
 

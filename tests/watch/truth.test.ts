@@ -75,7 +75,7 @@ describe('a record of known truth', () => {
     expect(supply!.ohmsX95[1]).toBeGreaterThanOrEqual(0.04);
   });
 
-  test('a stated sensor widens the interval by its class, and with it what full load may do', () => {
+  test('a stated sensor widens the interval by its class, and so what full load may do', () => {
     const synth = { ...quietSupply, noiseVolts: 0.2, noiseAmps: 0.05 };
     const told = (sensor?: typeof sensorClassA) => {
       const given = sensor ? { plate: plate240, sensor } : { plate: plate240 };
@@ -85,13 +85,17 @@ describe('a record of known truth', () => {
       return { lo, hi, wide: hi - lo, volts: high - low };
     };
     const [none, a, s] = [told(), told(sensorClassA), told(sensorClassS)];
-    expect(a.wide).toBeGreaterThan(none.wide);
     expect(s.wide).toBeGreaterThan(a.wide);
-    // 0.12 Ω · √(0.5² + 2²) % and 1° of 0.04 Ω, over √3, twice; beside what the steps leave open.
-    const own = (4 / Math.sqrt(3)) * Math.hypot(0.12 * Math.hypot(0.005, 0.02), 0.04 * 0.01745);
-    expect(s.wide).toBeCloseTo(Math.hypot(none.wide, own), 4);
+    // 0.12 Ω · √(volts² + amps²) and the phase of 0.04 Ω, over √3, four half-widths: what the classes
+    // differ by, whatever the steps leave open.
+    const own = (volts: number, amps: number, degrees: number) =>
+      (4 / Math.sqrt(3)) *
+      Math.hypot(0.12 * Math.hypot(volts, amps), (0.04 * degrees * Math.PI) / 180);
+    const apart = Math.sqrt(own(0.005, 0.02, 1) ** 2 - own(0.001, 0.01, 0.5) ** 2);
+    expect(Math.sqrt(s.wide ** 2 - a.wide ** 2)).toBeCloseTo(apart, 4);
     for (const each of [a, s]) expect(each.lo < 0.12 && 0.12 < each.hi).toBe(true);
-    // Findings reckon with class S where none is stated.
+    // Figures and findings reckon with class S where none is stated.
+    expect(none.wide).toBeCloseTo(s.wide, 12);
     expect(none.volts).toBeCloseTo(s.volts, 9);
     expect(a.volts).toBeLessThan(s.volts);
   });

@@ -13,10 +13,3 @@ export const clock = (iso: string): string =>
 
 export const day = (iso: string): string =>
   new Date(iso).toLocaleDateString(undefined, { day: 'numeric', month: 'short', year: 'numeric' });
-
-export function ago(fromMs: number, nowMs: number): string {
-  const seconds = Math.max(0, Math.round((nowMs - fromMs) / 1000));
-  if (seconds < 90) return `${seconds} s ago`;
-  if (seconds < 5400) return `${Math.round(seconds / 60)} min ago`;
-  return `${Math.round(seconds / 3600)} h ago`;
-}
