@@ -26,11 +26,16 @@ function impossible(plate: Plate): Fault[] {
 /** I1eff = √(I1²·X + I0²·(1 − X)) with I0 up to a tenth of I1; half as much again is let pass. */
 function questions(plate: Plate): string[] {
   const output = Math.max(0, ...(plate.ratings ?? []).map((rating) => rating.I2 * rating.U2));
-  return plate.supply.flatMap(({ U1, I1max, I1eff }) => {
-    const input = U1 * I1max * (plate.phases === 3 ? Math.sqrt(3) : 1);
+  const inputOf = ({ U1, I1max }: Plate['supply'][number]) =>
+    U1 * I1max * (plate.phases === 3 ? Math.sqrt(3) : 1);
+  // A machine of two voltages gives its full output on the stronger line only.
+  const strongest = Math.max(...plate.supply.map(inputOf));
+  return plate.supply.flatMap((line) => {
+    const { U1, I1max, I1eff } = line;
+    const input = inputOf(line);
     const duties = (plate.ratings ?? []).map((rating) => I1max * Math.sqrt(rating.X));
     const asked: string[] = [];
-    if (output > input)
+    if (output > strongest && input === strongest)
       asked.push(
         `${plate.name}: ${output.toFixed(0)} W come out and ${input.toFixed(0)} VA go in at ` +
           `${U1} V and I1max ${I1max} A. Is the plate read right?`,
