@@ -4,11 +4,8 @@ import { limits } from './limits.ts';
 import { percent } from './words.ts';
 
 const id = 'heat';
-/**
- * Of a shorter arc the strike and the half cycle at each border are too large a part: tacks of
- * 0.4 s read up to 2 % beside their power. Common practice, no source.
- */
-const leastSeconds = 0.8;
+/** A tack of two 200 ms windows has settled; of a shorter one the strike is too large a part. */
+const leastSeconds = 0.4;
 
 /**
  * Power taken while the arc burns, against the band of the coupons that passed: says colder,

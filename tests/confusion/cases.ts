@@ -24,7 +24,7 @@ const fails = (scenario: string, seconds: number, ...rules: string[]): Case => (
 /** When the scenarios of heat turn the knob; the arcs before are the coupon's own setting. */
 const turnedS = 18;
 
-/** Every arc after the knob was turned is `word` than the coupon, and none before. */
+/** Every arc after the knob was turned reads `word` than the coupon's band, and none before. */
 const heat = (scenario: string, word: 'colder' | 'hotter'): Case => ({
   scenario,
   seconds: 36,
@@ -33,14 +33,14 @@ const heat = (scenario: string, word: 'colder' | 'hotter'): Case => ({
     const told = arcs.flatMap(({ startS, endS, findings }) =>
       findings
         .filter(({ rule, verdict }) => rule === 'heat' && verdict !== 'unproven')
-        .map(({ verdict, says: words }) => ({ startS, endS, verdict, words })),
+        .map(({ margin, says: words }) => ({ startS, endS, outside: margin! < 0, words })),
     );
     const before = told.filter(({ endS }) => endS < turnedS);
     const after = told.filter(({ startS }) => startS > turnedS);
     return (
       after.length > 0 &&
-      before.every(({ verdict }) => verdict === 'adequate') &&
-      after.every(({ verdict, words }) => verdict === 'marginal' && words.includes(word))
+      !before.some(({ outside }) => outside) &&
+      after.every(({ outside, words }) => outside && words.includes(word))
     );
   },
 });

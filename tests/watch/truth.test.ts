@@ -86,8 +86,8 @@ describe('a record of known truth', () => {
     };
     const [none, a, s] = [told(), told(sensorClassA), told(sensorClassS)];
     expect(s.wide).toBeGreaterThan(a.wide);
-    // 0.12 Ω · √(volts² + amps²) and the phase of 0.04 Ω, over √3, four half-widths: what the classes
-    // differ by, whatever the steps leave open.
+    // 0.12 Ω · √(volts² + amps²) and the phase of 0.04 Ω, over √3, four half-widths: by this the
+    // classes differ, whatever the steps leave open.
     const own = (volts: number, amps: number, degrees: number) =>
       (4 / Math.sqrt(3)) *
       Math.hypot(0.12 * Math.hypot(volts, amps), (0.04 * degrees * Math.PI) / 180);
