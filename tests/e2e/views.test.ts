@@ -103,8 +103,9 @@ test('a filter survives a reload; the circuits it hides are told', async () => {
 test('a flag stays until a person with a name takes it down, for every page', async () => {
   const other = await open('floor', sizes.desk);
   const page = await open('flags', sizes.phone);
-  const first = page.locator('.flag-list li').last();
-  const href = await first.locator('a').getAttribute('href');
+  // By its address: others come meanwhile, and the list holds the newest.
+  const href = await page.locator('.flag-list li a').first().getAttribute('href');
+  const first = page.locator('.flag-list li', { has: page.locator(`a[href="${href}"]`) });
   await first.getByRole('button').click();
   await page.getByRole('alert').getByText('Write your name first').waitFor();
   await page.getByLabel('Your name').fill('Robin of bay 1');
