@@ -20,8 +20,9 @@ const rooms: Record<string, { rooms: string[]; packages: string[] }> = {
     rooms: ['shared/units.ts', 'shared/assert.ts'],
     packages: ['typebox', 'cborg'],
   },
+  'shared/words': { rooms: [], packages: [] },
   'shared/rules': {
-    rooms: ['shared/units.ts', 'shared/assert.ts', 'shared/protocol'],
+    rooms: ['shared/units.ts', 'shared/assert.ts', 'shared/protocol', 'shared/words'],
     packages: [],
   },
   'shared/watch': {
@@ -60,7 +61,7 @@ const rooms: Record<string, { rooms: string[]; packages: string[] }> = {
     packages: ['node:', 'fastify', '@fastify/', 'mqtt', 'prom-client', 'typebox', 'ws'],
   },
   'dashboard/web': {
-    rooms: ['shared/protocol', 'shared/units.ts'],
+    rooms: ['shared/protocol', 'shared/units.ts', 'shared/words'],
     packages: ['uplot', 'preact', '@preact/', 'vite'],
   },
   'dashboard/commands': {
@@ -84,6 +85,7 @@ const pure = [
   'shared/recording',
   'shared/protocol',
   'shared/rules',
+  'shared/words',
   'shared/watch',
   'simulator/hal.ts',
   'simulator/firmware',

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { connect } from './live/feed.ts';
 import { link } from './live/floor-state.ts';
 import { showCode } from './parts/api.ts';
+import { words } from './parts/words.ts';
 
 /** First visit from another device: the code that stands where Stiffline was started. */
 export function AccessCode() {
@@ -19,11 +20,11 @@ export function AccessCode() {
   };
   return (
     <main class="narrow">
-      <h1 tabIndex={-1}>This device is new here</h1>
-      <p>Type the access code. It stands on the screen where Stiffline was started.</p>
+      <h1 tabIndex={-1}>{words.access.heading}</h1>
+      <p>{words.access.what}</p>
       <form onSubmit={enter}>
         <label class="field code">
-          Access code
+          {words.access.code}
           <input
             inputMode="numeric"
             autoComplete="one-time-code"
@@ -37,7 +38,7 @@ export function AccessCode() {
           {fault}
         </p>
         <button type="submit" class="wide main">
-          Let me in
+          {words.access.enter}
         </button>
       </form>
     </main>

@@ -14,7 +14,9 @@ import { keepAlarm } from './floor/alarm.ts';
 import { keepFeed } from './live/feed.ts';
 import { keepLastArcs } from './live/last-arcs.ts';
 import { Page } from './page.tsx';
+import { speak } from './parts/words.ts';
 
+await speak();
 keepFeed();
 keepLastArcs();
 keepAlarm();

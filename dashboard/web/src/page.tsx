@@ -9,6 +9,7 @@ import { Floor } from './floor/floor.tsx';
 import { Wall } from './floor/wall.tsx';
 import { heardMs, link, missed, rowsLeftOut } from './live/floor-state.ts';
 import { clock } from './parts/format.ts';
+import { words } from './parts/words.ts';
 import { PlanView } from './plan/plan-view.tsx';
 import type { Route } from './read-route.ts';
 import { RemedyView } from './remedy/remedy-view.tsx';
@@ -17,53 +18,34 @@ import { EditCircuit } from './shop/edit-circuit.tsx';
 import { EditPlate } from './shop/edit-plate.tsx';
 import { Shop } from './shop/shop.tsx';
 
-const names: Record<Route['view'], string> = {
-  floor: 'The floor',
-  wall: 'The floor, large',
-  flags: 'Flagged arcs',
-  circuit: 'A circuit',
-  arc: 'An arc',
-  checks: 'Check an outlet',
-  check: 'An outlet check',
-  right: 'What would make it right',
-  plan: 'Plan machines and circuits',
-  shop: 'Plates and circuits',
-  'edit-plate': 'A plate',
-  'edit-circuit': 'A circuit’s description',
-};
-
 /** Everything that is on the screen: the head, one view, the cautions. */
 export function Page() {
   const where = route.value;
   useEffect(() => {
-    document.title = `${names[where.view]} – Stiffline`;
+    document.title = `${words.page.titles[where.view]} – Stiffline`;
   }, [where.view]);
   return (
     <>
       <button type="button" class="skip" onClick={toContent}>
-        To the content
+        {words.page.toContent}
       </button>
       <header class="top">
         <a class="name" href="#/">
           Stiffline
         </a>
-        <nav aria-label="Views">
-          <Tab href="#/" words="Floor" here={where.view === 'floor'} />
-          <Tab href="#/wall" words="Wall" here={where.view === 'wall'} />
-          <Tab href="#/checks" words="Check" here={where.view === 'checks'} />
-          <Tab href="#/plan" words="Plan" here={where.view === 'plan'} />
-          <Tab href="#/shop" words="Shop" here={where.view === 'shop'} />
+        <nav aria-label={words.page.views}>
+          <Tab href="#/" says={words.page.tabs.floor} here={where.view === 'floor'} />
+          <Tab href="#/wall" says={words.page.tabs.wall} here={where.view === 'wall'} />
+          <Tab href="#/checks" says={words.page.tabs.check} here={where.view === 'checks'} />
+          <Tab href="#/plan" says={words.page.tabs.plan} here={where.view === 'plan'} />
+          <Tab href="#/shop" says={words.page.tabs.shop} here={where.view === 'shop'} />
         </nav>
         <LinkState />
       </header>
       <Missed />
       {link.value === 'locked' ? <AccessCode /> : <View where={where} />}
       <footer class="cautions">
-        <p>
-          Adequate says that the electricity was there, never that a weld is sound: test coupons.
-          Wiring is for a licensed electrician and the local code. A hot plug, or one leg up while
-          the other is down: stop.
-        </p>
+        <p>{words.page.cautions}</p>
       </footer>
     </>
   );
@@ -102,31 +84,22 @@ function toContent(): void {
   document.querySelector<HTMLElement>('main h1')?.focus();
 }
 
-function Tab({ href, words, here }: { href: string; words: string; here: boolean }) {
+function Tab({ href, says, here }: { href: string; says: string; here: boolean }) {
   return (
     <a href={href} {...(here ? { 'aria-current': 'page' as const } : {})}>
-      {words}
+      {says}
     </a>
   );
 }
 
 function LinkState() {
-  const heard =
-    link.value === 'live' || heardMs.value === null
-      ? ''
-      : ` since ${clock(new Date(heardMs.value).toISOString())}`;
-  const words = {
-    connecting: 'Connecting …',
-    live: 'Live',
-    stale: `Stale: nothing heard${heard}`,
-    offline: `Cut off${heard}: trying again`,
-    locked: 'Access code needed',
-  }[link.value];
+  const since = heardMs.value === null ? null : clock(new Date(heardMs.value).toISOString());
+  const says = words.page.link[link.value];
   return (
     <p class={`link ${link.value}`} role="status">
       <span class={`lamp ${link.value}`} aria-hidden="true" />
-      {words}
-      {rowsLeftOut.value > 0 && <small> {rowsLeftOut.value} readings left out: slow page</small>}
+      {typeof says === 'string' ? says : says(since)}
+      {rowsLeftOut.value > 0 && <small> {words.page.leftOut(rowsLeftOut.value)}</small>}
     </p>
   );
 }
@@ -137,13 +110,7 @@ function Missed() {
   if (!gap) return null;
   return (
     <p class="missed" role="status">
-      <span>
-        This page heard nothing for {gap.seconds} s.{' '}
-        {gap.arcs === 0
-          ? 'No arc was judged meanwhile.'
-          : `Judged meanwhile: ${gap.arcs} ${gap.arcs === 1 ? 'arc' : 'arcs'}.`}{' '}
-        The strips show the gap; the history has it.
-      </span>
+      <span>{words.page.missed(gap.seconds, gap.arcs)}</span>
       <button
         type="button"
         class="plain"
@@ -151,7 +118,7 @@ function Missed() {
           missed.value = null;
         }}
       >
-        I see
+        {words.page.missedSeen}
       </button>
     </p>
   );

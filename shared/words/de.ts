@@ -1,0 +1,6 @@
+import { access } from './de/access.ts';
+import { page } from './de/page.ts';
+import type { Words } from './en.ts';
+
+/** Every text of the page in German. */
+export const de: Words = { access, page };

@@ -1,0 +1,41 @@
+/** The head, the foot, and what stands on every screen. */
+export const page = {
+  toContent: 'To the content',
+  views: 'Views',
+  tabs: { floor: 'Floor', wall: 'Wall', check: 'Check', plan: 'Plan', shop: 'Shop' },
+  titles: {
+    floor: 'The floor',
+    wall: 'The floor, large',
+    flags: 'Flagged arcs',
+    circuit: 'A circuit',
+    arc: 'An arc',
+    checks: 'Check an outlet',
+    check: 'An outlet check',
+    right: 'What would make it right',
+    plan: 'Plan machines and circuits',
+    shop: 'Plates and circuits',
+    'edit-plate': 'A plate',
+    'edit-circuit': 'A circuit’s description',
+  },
+  cautions:
+    'Adequate says that the electricity was there, never that a weld is sound: test coupons. ' +
+    'Wiring is for a licensed electrician and the local code. A hot plug, or one leg up while ' +
+    'the other is down: stop.',
+  link: {
+    connecting: 'Connecting …',
+    live: 'Live',
+    stale: (since: string | null) =>
+      since === null ? 'Stale: nothing heard' : `Stale: nothing heard since ${since}`,
+    offline: (since: string | null) =>
+      since === null ? 'Cut off: trying again' : `Cut off since ${since}: trying again`,
+    locked: 'Access code needed',
+  },
+  leftOut: (rows: number) => `${rows} readings left out: slow page`,
+  missed: (seconds: number, arcs: number) =>
+    `This page heard nothing for ${seconds} s. ${
+      arcs === 0
+        ? 'No arc was judged meanwhile.'
+        : `Judged meanwhile: ${arcs} ${arcs === 1 ? 'arc' : 'arcs'}.`
+    } The strips show the gap; the history has it.`,
+  missedSeen: 'I see',
+};
