@@ -1,8 +1,9 @@
 #!/usr/bin/env node
 /** The front door: a table of verbs, each loading its program; no logic lives here. */
-import { type Program, runVerb } from './shared/command/door.ts';
+import { runVerb } from './shared/command/door.ts';
+import type { Programs } from './shared/command/programs.ts';
 
-const verbs: Record<string, () => Promise<Program>> = {
+const verbs: Programs = {
   run: () => import('./dashboard/commands/run.ts'),
   judge: () => import('./dashboard/commands/judge.ts'),
   convert: () => import('./dashboard/commands/convert.ts'),

@@ -1,20 +1,14 @@
 import type { Verb } from '../shared/command/flags.ts';
 import { readFlags } from '../shared/command/flags.ts';
 import { Exit, OperatingError } from '../shared/command/outcome.ts';
+import { data, host, mqttPort, untilStopped } from '../shared/command/server-flags.ts';
 import { Accounts, serverAccount } from './accounts.ts';
 import { buildBroker } from './broker.ts';
 
 const flags = {
-  'mqtt-port': {
-    kind: 'number',
-    says: 'port to listen on; 0: any free',
-    value: 1883,
-    min: 0,
-    max: 65535,
-    whole: true,
-  },
-  host: { kind: 'text', says: 'address to listen on', value: '127.0.0.1' },
-  data: { kind: 'text', says: 'folder of accounts', value: 'data' },
+  'mqtt-port': mqttPort,
+  host,
+  data,
   'add-sensor': { kind: 'text', says: 'make an account for SITE.SENSOR, print it once, and end' },
 } as const;
 
@@ -41,7 +35,7 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
   const broker = await buildBroker({ accounts });
   const port = await broker.listen(given['mqtt-port'], given.host);
   process.stdout.write(`mqtt://${given.host}:${port}\n`);
-  await new Promise<void>((resolve) => signal.addEventListener('abort', () => resolve()));
+  await untilStopped(signal);
   await broker.close();
   process.stderr.write(`stiffline: broker stopped; refused ${JSON.stringify(broker.refused)}\n`);
   return Exit.done;

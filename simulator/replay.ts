@@ -49,7 +49,7 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
   const { site, name, speed } = given;
   const { url, credentials } = brokerAddress(given.broker, given.credentials, site, process.env);
   const clock = new RealClock(speed);
-  const adc = openAdc(path, clock);
+  const { adc, close } = openAdc(path, clock);
   const link = new MqttLink({
     ...credentials(name),
     url,
@@ -72,6 +72,7 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
     return adc.ended || unheard !== '';
   });
   progress.end();
+  close();
   if (unheard) throw new OperatingError(`${url}: ${unheard}`);
   if (board.done) return Exit.done;
   throw new OperatingError(
@@ -86,14 +87,24 @@ function giveUp(link: MqttLink, elapsedMs: number): string {
   return kind === 'refused' || elapsedMs > connectMs ? says : '';
 }
 
-function openAdc(path: string, clock: RealClock): RecordedAdc {
-  const { reader } = openRecordingFile(path);
+/** @throws OperatingError for what is no recording, or of a rate that no sensor has. */
+function openAdc(path: string, clock: RealClock): { adc: RecordedAdc; close(): void } {
+  const { reader, close } = openRecordingFile(path);
   const { rateHz } = reader.facts;
   if (rateHz < minRateHz || rateHz > maxRateHz)
     throw new OperatingError(
       `${path}: ${rateHz} samples a second; a sensor has ${minRateHz} to ${maxRateHz}`,
     );
-  // The stream is read once more for its peaks where it does not hold a sensor's counts.
-  const peaks = inOwnCounts(reader) ? null : peaksOf(openRecordingFile(path).reader);
-  return new RecordedAdc(reader, countsOf(reader, peaks), clock);
+  const peaks = inOwnCounts(reader) ? null : peaksOfFile(path);
+  return { adc: new RecordedAdc(reader, countsOf(reader, peaks), clock), close };
+}
+
+/** A stream that does not hold a sensor's counts is read once more, for its peaks. */
+function peaksOfFile(path: string): readonly number[] {
+  const { reader, close } = openRecordingFile(path);
+  try {
+    return peaksOf(reader);
+  } finally {
+    close();
+  }
 }

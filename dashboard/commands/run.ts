@@ -4,6 +4,7 @@ import { buildBroker } from '../../broker/broker.ts';
 import { assert } from '../../shared/assert.ts';
 import { readFlags, type Verb } from '../../shared/command/flags.ts';
 import { Exit } from '../../shared/command/outcome.ts';
+import { data, host, httpPort, mqttPort, untilStopped } from '../../shared/command/server-flags.ts';
 import { readCircuit } from '../../shared/protocol/read-circuit.ts';
 import { sensorId } from '../../shared/protocol/topics.ts';
 import { Watch } from '../../shared/watch/watch.ts';
@@ -13,24 +14,10 @@ import { buildDashboard, type Dashboard, openStore } from '../server/dashboard.t
 import type { Store } from '../server/store/store.ts';
 
 const flags = {
-  'http-port': {
-    kind: 'number',
-    says: 'port of the page; 0: any free',
-    value: 8080,
-    min: 0,
-    max: 65535,
-    whole: true,
-  },
-  'mqtt-port': {
-    kind: 'number',
-    says: 'port for sensors; 0: any free',
-    value: 1883,
-    min: 0,
-    max: 65535,
-    whole: true,
-  },
-  data: { kind: 'text', says: 'folder of all that is kept', value: 'data' },
-  host: { kind: 'text', says: 'address to listen on', value: '127.0.0.1' },
+  'http-port': httpPort,
+  'mqtt-port': mqttPort,
+  data,
+  host,
   seed: {
     kind: 'number',
     says: 'of the simulated shop',
@@ -96,8 +83,7 @@ async function run(given: Given, signal: AbortSignal, closers: (() => unknown)[]
   dashboard.start();
   if (scenario) closers.push(await play(scenario, given, accounts, mqttPort));
   process.stdout.write(`${url}\n`);
-  if (!signal.aborted)
-    await new Promise<void>((resolve) => signal.addEventListener('abort', () => resolve()));
+  await untilStopped(signal);
 }
 
 /** Starts the simulated sensors; gives what stops them. */

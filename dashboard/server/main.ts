@@ -1,20 +1,14 @@
 import { readFlags, type Verb } from '../../shared/command/flags.ts';
 import { Exit } from '../../shared/command/outcome.ts';
+import { data, host, httpPort, untilStopped } from '../../shared/command/server-flags.ts';
 import { Watch } from '../../shared/watch/watch.ts';
 import { buildDashboard, openStore } from './dashboard.ts';
 import { MqttLink, serverCredentials } from './mqtt-link.ts';
 
 const flags = {
-  'http-port': {
-    kind: 'number',
-    says: 'port of the page; 0: any free',
-    value: 8080,
-    min: 0,
-    max: 65535,
-    whole: true,
-  },
-  host: { kind: 'text', says: 'address to listen on', value: '127.0.0.1' },
-  data: { kind: 'text', says: 'folder of the store and of secrets', value: 'data' },
+  'http-port': httpPort,
+  host,
+  data,
   broker: { kind: 'text', says: 'where the sensors publish', value: 'mqtt://127.0.0.1:1883' },
 } as const;
 
@@ -43,7 +37,7 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
   dashboard.start();
   link = new MqttLink(given.broker, credentials, (...of) => dashboard.ingest.receive(...of), say);
   process.stdout.write(`${url}\n`);
-  await new Promise<void>((resolve) => signal.addEventListener('abort', () => resolve()));
+  await untilStopped(signal);
   await link.close();
   await dashboard.stop();
   return Exit.done;

@@ -1,22 +1,14 @@
 import { styleText } from 'node:util';
-import { type Flag, usage, type Verb } from './flags.ts';
+import { usage } from './flags.ts';
 import { Exit, OperatingError, UsageError } from './outcome.ts';
+import type { Programs } from './programs.ts';
 import { applySettings, refuseStrangers } from './settings.ts';
-
-/** A program behind a verb: its flags, and `main`, which answers with the exit status. */
-export interface Program {
-  verb: Verb<Record<string, Flag>>;
-  main(argv: readonly string[], signal: AbortSignal): Promise<number>;
-}
 
 /**
  * Loads the verb's program, runs it, turns errors into one line on stderr. SIGINT and SIGTERM abort
  * the signal that `main` gets; a program that has not ended ten seconds later is ended.
  */
-export async function runVerb(
-  verbs: Readonly<Record<string, () => Promise<Program>>>,
-  argv: readonly string[],
-): Promise<number> {
+export async function runVerb(verbs: Programs, argv: readonly string[]): Promise<number> {
   const [name = '', ...rest] = argv;
   if (['', 'help', '--help', '-h'].includes(name)) {
     const programs = await Promise.all(Object.values(verbs).map((load) => load()));

@@ -1,9 +1,8 @@
 import { readFileSync } from 'node:fs';
-import type { Program } from './door.ts';
 import { environmentName } from './flags.ts';
 import { OperatingError, UsageError } from './outcome.ts';
+import type { Programs } from './programs.ts';
 
-type Programs = Readonly<Record<string, () => Promise<Program>>>;
 type Environment = Record<string, string | undefined>;
 
 /** Names that are no flag: of the door itself, of secrets, and of the tests. */

@@ -1,4 +1,3 @@
-import { contradictions } from './contradictions.ts';
 import {
   choice,
   flag,
@@ -10,9 +9,7 @@ import {
   object,
   optional,
   or,
-  type Problem,
   range,
-  type Shape,
   slug,
   text,
   where,
@@ -245,7 +242,8 @@ const bay = object({
   faults: or([], list(object({ kind: slug, says: text(200) }), 0, 8)),
 });
 
-const scenario = object({
+/** Reads a scenario's JSON; what each value by itself cannot tell is asked in parse-scenario.ts. */
+export const scenario = object({
   name: slug,
   /** One line for the list. */
   says: text(160),
@@ -261,21 +259,3 @@ export type Utility = Extract<Supply, { kind: 'utility' }>;
 export type Generator = Extract<Supply, { kind: 'generator' }>;
 export type Neighbour = Of<typeof neighbour>;
 export type Work = Of<typeof work>;
-
-/** A scenario that does not hold: `problems` say where and what would be right. */
-export class ScenarioError extends Error {
-  readonly problems: readonly Problem[];
-  constructor(problems: readonly Problem[]) {
-    super(problems.map(({ path, says }) => `${path} ${says}`).join('; '));
-    this.problems = problems;
-  }
-}
-
-/** @throws ScenarioError naming every path that is off. */
-export function parseScenario(json: unknown): Scenario {
-  const problems: Problem[] = [];
-  const read = (scenario as Shape<Scenario>).read(json, '', problems);
-  if (problems.length === 0) problems.push(...contradictions(read));
-  if (problems.length > 0) throw new ScenarioError(problems);
-  return read;
-}

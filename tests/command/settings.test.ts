@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
-import type { Program } from '../../shared/command/door.ts';
+import type { Program } from '../../shared/command/programs.ts';
 import { applySettings, refuseStrangers } from '../../shared/command/settings.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'stiffline-settings-'));

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { sliceS, sliceSteps, stepsPerSecond } from '../../simulator/electrics/clockwork.ts';
+import { parseScenario } from '../../simulator/electrics/parse-scenario.ts';
 import { Random } from '../../simulator/electrics/random.ts';
 import type { Generator, Utility } from '../../simulator/electrics/scenario.ts';
-import { parseScenario } from '../../simulator/electrics/scenario.ts';
 import { healthySteel } from '../../simulator/electrics/scenarios/healthy.ts';
 import { generator, utility240 } from '../../simulator/electrics/scenarios/parts.ts';
 import { GeneratorSource, UtilitySource } from '../../simulator/electrics/source.ts';

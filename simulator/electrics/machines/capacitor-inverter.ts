@@ -2,6 +2,7 @@ import type { Arc } from '../arc.ts';
 import { BridgeLink } from './bridge-link.ts';
 import type { OnePort, Terminals } from './machine.ts';
 import { type OutputSpec, OutputStage } from './output-stage.ts';
+import { Precharge } from './precharge.ts';
 
 export interface CapacitorInverterSpec extends OutputSpec {
   volts: number;
@@ -12,23 +13,20 @@ export interface CapacitorInverterSpec extends OutputSpec {
   foldFraction: number;
 }
 
-/** Long enough to charge the link through the resistor before a relay shorts it, s. */
-const chargeS = 0.4;
-
 /** An inverter whose diode bridge charges its capacitor at the crests: peaky current. */
 export class CapacitorInverter implements OnePort {
   private readonly spec: CapacitorInverterSpec;
   private readonly link: BridgeLink;
   private readonly stage: OutputStage;
-  private readonly crest: number;
+  private readonly precharge: Precharge;
   private on = false;
-  private relayAtS = 0;
 
   constructor(spec: CapacitorInverterSpec, arc: Arc) {
     this.spec = spec;
-    this.crest = spec.volts * Math.SQRT2;
+    const crest = spec.volts * Math.SQRT2;
+    this.precharge = new Precharge(spec.prechargeOhms, crest);
     this.link = new BridgeLink({ ...spec, ohms: spec.ohms + spec.prechargeOhms });
-    this.stage = new OutputStage(arc, spec, this.crest, spec.foldFraction);
+    this.stage = new OutputStage(arc, spec, crest, spec.foldFraction);
   }
 
   get ready(): boolean {
@@ -54,7 +52,6 @@ export class CapacitorInverter implements OnePort {
   slice(nowS: number): void {
     this.on = nowS >= this.spec.switchOnS;
     this.stage.slice(nowS);
-    if (this.link.volts < 0.3 * this.crest) this.relayAtS = nowS + chargeS;
-    this.link.ohms = this.spec.ohms + (nowS < this.relayAtS ? this.spec.prechargeOhms : 0);
+    this.link.ohms = this.spec.ohms + this.precharge.slice(nowS, this.link.volts);
   }
 }

@@ -3,24 +3,23 @@ import type { Matrix } from '../linear.ts';
 import type { CapacitorInverterSpec } from './capacitor-inverter.ts';
 import type { WeldingMachine } from './machine.ts';
 import { OutputStage } from './output-stage.ts';
+import { Precharge } from './precharge.ts';
 import { SixPulse } from './six-pulse.ts';
-
-const chargeS = 0.4;
 
 /** An inverter behind a six-diode bridge, choke and capacitor. */
 export class ThreePhaseRectifier implements WeldingMachine {
   private readonly spec: CapacitorInverterSpec;
   private readonly bridge: SixPulse;
   private readonly stage: OutputStage;
-  private readonly crest: number;
+  private readonly precharge: Precharge;
   private on = false;
-  private relayAtS = 0;
 
   constructor(spec: CapacitorInverterSpec, arc: Arc) {
     this.spec = spec;
-    this.crest = spec.volts * Math.SQRT2;
+    const crest = spec.volts * Math.SQRT2;
+    this.precharge = new Precharge(spec.prechargeOhms, crest);
     this.bridge = new SixPulse({ ...spec, ohms: spec.ohms + spec.prechargeOhms });
-    this.stage = new OutputStage(arc, spec, this.crest, spec.foldFraction);
+    this.stage = new OutputStage(arc, spec, crest, spec.foldFraction);
   }
 
   get ready(): boolean {
@@ -46,7 +45,6 @@ export class ThreePhaseRectifier implements WeldingMachine {
   slice(nowS: number): void {
     this.on = nowS >= this.spec.switchOnS;
     this.stage.slice(nowS);
-    if (this.bridge.volts < 0.3 * this.crest) this.relayAtS = nowS + chargeS;
-    this.bridge.ohms = this.spec.ohms + (nowS < this.relayAtS ? this.spec.prechargeOhms : 0);
+    this.bridge.ohms = this.spec.ohms + this.precharge.slice(nowS, this.bridge.volts);
   }
 }

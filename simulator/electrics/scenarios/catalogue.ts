@@ -1,4 +1,5 @@
-import { parseScenario, type Scenario } from '../scenario.ts';
+import { parseScenario } from '../parse-scenario.ts';
+import type { Scenario } from '../scenario.ts';
 import * as supply from './faults-of-supply.ts';
 import * as work from './faults-of-work.ts';
 import { harbourLane } from './harbour-lane.ts';
