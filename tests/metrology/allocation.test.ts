@@ -1,4 +1,3 @@
-import { PerformanceObserver } from 'node:perf_hooks';
 import { describe, expect, test } from 'vitest';
 import { ArcDetector } from '../../shared/metrology/arc-detector.ts';
 import { ArcFigures } from '../../shared/metrology/arc-figures.ts';
@@ -7,6 +6,7 @@ import { Meter } from '../../shared/metrology/meter.ts';
 import { RapidChanges } from '../../shared/metrology/rapid-changes.ts';
 import { RmsEvents } from '../../shared/metrology/rms-events.ts';
 import type { HalfCycleRow } from '../../shared/metrology/row.ts';
+import { collectionsOf } from './collections.ts';
 
 const rateHz = 10_240;
 const samples = 10_000_000;
@@ -19,19 +19,6 @@ function wave(): Float64Array[] {
   const v = Float64Array.from({ length }, (_, k) => 170 * Math.sin(angle(k)));
   const i = Float64Array.from({ length }, (_, k) => (k < period / 2 ? 20 * Math.sin(angle(k)) : 0));
   return [v, i];
-}
-
-/** Collections caused while `work` runs; the observer tells them a turn of the loop later. */
-async function collectionsOf(work: () => void): Promise<number> {
-  let seen = 0;
-  const observer = new PerformanceObserver((list) => {
-    seen += list.getEntries().length;
-  });
-  observer.observe({ entryTypes: ['gc'] });
-  work();
-  await new Promise((resolve) => setTimeout(resolve, 20));
-  observer.disconnect();
-  return seen;
 }
 
 /**

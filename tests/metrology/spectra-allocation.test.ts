@@ -1,26 +1,13 @@
-import { PerformanceObserver } from 'node:perf_hooks';
 import { describe, expect, test } from 'vitest';
 import { Flickermeter } from '../../shared/metrology/flicker.ts';
 import { Frequency10s } from '../../shared/metrology/frequency-10s.ts';
 import { Intervals } from '../../shared/metrology/intervals.ts';
 import { blankRow } from '../../shared/metrology/row.ts';
 import { Spectrum } from '../../shared/metrology/spectrum.ts';
+import { collectionsOf } from './collections.ts';
 
 const RATE = 10_240;
 const BLOCK = 1024;
-
-/** Collections caused while `work` runs; the observer tells them a turn of the loop later. */
-async function collectionsOf(work: () => void): Promise<number> {
-  let seen = 0;
-  const observer = new PerformanceObserver((list) => {
-    seen += list.getEntries().length;
-  });
-  observer.observe({ entryTypes: ['gc'] });
-  work();
-  await new Promise((resolve) => setTimeout(resolve, 20));
-  observer.disconnect();
-  return seen;
-}
 
 /** Intervals, spectra, frequency and flicker on exact 60.02 Hz borders; `leak` is the control. */
 function chain(leak: boolean) {
