@@ -1,6 +1,11 @@
 import { access } from './de/access.ts';
 import { page } from './de/page.ts';
+import { parts } from './de/parts.ts';
 import type { Words } from './en.ts';
 
 /** Every text of the page in German. */
-export const de: Words = { access, page };
+export const de: Words = {
+  access,
+  page,
+  parts,
+};

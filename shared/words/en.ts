@@ -1,11 +1,16 @@
 import { access } from './en/access.ts';
 import { page } from './en/page.ts';
+import { parts } from './en/parts.ts';
 
 /**
  * Every text of the page in English, a file a view. Sentences with figures in them are functions,
  * so that another language may put them in another order. Figures come in already written out.
  */
-export const en = { access, page };
+export const en = {
+  access,
+  page,
+  parts,
+};
 
 /** What a language must say; the compiler names what one lacks. */
 export type Words = typeof en;

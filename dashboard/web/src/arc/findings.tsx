@@ -32,7 +32,7 @@ export function Findings({ findings, onShow, shown }: FindingsProps) {
             <VerdictMark verdict={finding.verdict} size={24} />
             <div>
               <p>
-                <strong class={finding.verdict}>{verdictWord[finding.verdict]}</strong>{' '}
+                <strong class={finding.verdict}>{verdictWord(finding.verdict)}</strong>{' '}
                 {finding.says}
               </p>
               {finding.electrician && <p class="electrician">{finding.electrician}</p>}

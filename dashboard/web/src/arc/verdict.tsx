@@ -12,7 +12,7 @@ export function Verdict({ detail }: { detail: ArcDetail }) {
     <section class={`verdict ${arc.verdict}`}>
       <VerdictMark verdict={arc.verdict} size={56} />
       <div>
-        <h1 tabIndex={-1}>{verdictWord[arc.verdict]}</h1>
+        <h1 tabIndex={-1}>{verdictWord(arc.verdict)}</h1>
         <p class="sentence">{summary.says}</p>
         <p class="where">
           {summary.circuitName ?? 'A circuit not described'} ·{' '}

@@ -170,7 +170,7 @@ function Before({ checks }: { checks: KeptCheck[] }) {
             <a href={`#/check/${id}`}>
               <VerdictMark verdict={verdict} />
               <span>
-                <strong class={verdict}>{verdictWord[verdict]}</strong> {circuit ?? 'no circuit'}
+                <strong class={verdict}>{verdictWord(verdict)}</strong> {circuit ?? 'no circuit'}
                 <small>
                   {machine ?? 'no machine'}, {cordWords(cords)}. {day(date)} {clock(date)}, {by}
                 </small>

@@ -39,7 +39,7 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
       <section class={`verdict ${verdict}`}>
         <VerdictMark verdict={verdict} size={56} />
         <div>
-          <h1 tabIndex={-1}>{verdictWord[verdict]}</h1>
+          <h1 tabIndex={-1}>{verdictWord(verdict)}</h1>
           <p class="sentence">{deciding?.says}</p>
           <p class="where">{where}</p>
         </div>
@@ -86,7 +86,7 @@ function Why({ findings }: { findings: readonly Finding[] }) {
             <VerdictMark verdict={finding.verdict} size={24} />
             <div>
               <p>
-                <strong class={finding.verdict}>{verdictWord[finding.verdict]}</strong>{' '}
+                <strong class={finding.verdict}>{verdictWord(finding.verdict)}</strong>{' '}
                 {finding.says}
               </p>
               {finding.electrician && <p class="electrician">{finding.electrician}</p>}

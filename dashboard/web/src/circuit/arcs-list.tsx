@@ -90,7 +90,7 @@ function ArcItem({ arc, picked, onPick }: ArcItemProps) {
         <span class="said-body">
           <VerdictMark verdict={arc.verdict} />
           <span>
-            <strong class={arc.verdict}>{verdictWord[arc.verdict]}</strong>{' '}
+            <strong class={arc.verdict}>{verdictWord(arc.verdict)}</strong>{' '}
             <small>
               {day(arc.startedAt)} {clock(arc.startedAt)} · {figure(arc.durationS)} s
               {arc.acknowledged && ` · acknowledged by ${arc.acknowledged.by}`}

@@ -129,7 +129,7 @@ function Said({ verdict, says, when }: { verdict: Verdict; says: string; when: s
     <span class="said-body">
       <VerdictMark verdict={verdict} />
       <span>
-        <strong class={verdict}>{verdictWord[verdict]}</strong> <small>{when}</small>
+        <strong class={verdict}>{verdictWord(verdict)}</strong> <small>{when}</small>
         <br />
         {says}
       </span>

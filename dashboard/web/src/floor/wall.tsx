@@ -34,7 +34,7 @@ function WallPlace({ circuit }: { circuit: Circuit }) {
         {verdict && (
           <>
             <VerdictMark verdict={verdict} size={40} />
-            <strong class={verdict}>{verdictWord[verdict]}</strong>
+            <strong class={verdict}>{verdictWord(verdict)}</strong>
           </>
         )}
       </p>

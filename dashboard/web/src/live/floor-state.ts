@@ -4,6 +4,7 @@ import type { Arc, Verdict } from '../../../../shared/protocol/judgement.ts';
 import type { LiveMessage } from '../../../../shared/protocol/live.ts';
 import type { LiveRows } from '../../../../shared/protocol/live-rows.ts';
 import { checkNews } from '../check/check-news.ts';
+import { inOrder } from '../parts/format.ts';
 import { RecentRows } from './recent-rows.ts';
 
 /** What the page knows of one sensor. Readings change often and have a signal of their own. */
@@ -39,7 +40,7 @@ export const ordered = computed(() =>
   [...circuits.value.values()].sort((a, b) => {
     const [left, right] = [a.sensor.value, b.sensor.value];
     // Along the wire: what the outlet has stands before what the machine gets of it.
-    const order = title(left).localeCompare(title(right), undefined, { numeric: true });
+    const order = inOrder(title(left), title(right));
     return order || right.at.localeCompare(left.at);
   }),
 );

@@ -18,6 +18,7 @@ import { decodeWaveform, type Waveform } from '../../../../shared/protocol/live-
 import type { CheckChoice } from '../../../../shared/protocol/outlet-check.ts';
 import type { Plan, PlannedCircuit } from '../../../../shared/protocol/planning.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
+import { words } from './words.ts';
 
 /** An answer that was no; its message is the server's own sentence. */
 export class Refusal extends Error {
@@ -31,11 +32,11 @@ export class Refusal extends Error {
 
 async function ask(path: string, init?: RequestInit): Promise<Response> {
   const answer = await fetch(`/api/v1${path}`, init).catch(() => {
-    throw new Refusal('The server does not answer.');
+    throw new Refusal(words.parts.faults.noAnswer);
   });
   if (answer.ok) return answer;
   const problem = (await answer.json().catch(() => null)) as Problem | null;
-  throw new Refusal(problem?.detail ?? `The server refused (${answer.status}).`, problem?.code);
+  throw new Refusal(problem?.detail ?? words.parts.faults.refused(answer.status), problem?.code);
 }
 
 const get = async <T>(path: string): Promise<T> => (await (await ask(path)).json()) as T;
@@ -76,7 +77,7 @@ export const acknowledge = (id: number, by: string) =>
 export async function arcWaveform(id: number, fromS: number, toS: number): Promise<Waveform> {
   const answer = await ask(`/arcs/${id}/waveform${query({ fromS, toS })}`);
   const wave = decodeWaveform(await answer.arrayBuffer());
-  if (!wave) throw new Refusal('The waveform came in a shape that this page does not know.');
+  if (!wave) throw new Refusal(words.parts.faults.strangeWaveform);
   return wave;
 }
 

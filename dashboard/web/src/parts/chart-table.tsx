@@ -1,16 +1,19 @@
 import { useState } from 'preact/hooks';
+import { clock, figure } from './format.ts';
 import type { ChartFacts } from './plot-options.ts';
+import { words } from './words.ts';
 
 /** Rows that a person can go through. */
 const mostRows = 40;
 
 /** The chart's figures as a table, thinned; built when it is opened. */
 export function ChartTable({ facts }: { facts: ChartFacts }) {
+  const { chart } = words.parts;
   const [open, setOpen] = useState(false);
   const step = Math.max(1, Math.ceil((facts.columns[0]?.length ?? 0) / mostRows));
   return (
     <details onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>The figures{step > 1 ? `, one in ${step}` : ''}</summary>
+      <summary>{step > 1 ? chart.figuresThinned(step) : chart.figures}</summary>
       {open && <Figures facts={facts} step={step} />}
     </details>
   );
@@ -21,7 +24,7 @@ function Figures({ facts, step }: { facts: ChartFacts; step: number }) {
   const picked = x.map((_, index) => index).filter((index) => index % step === 0);
   const name = (value: number | null | undefined) => {
     if (value == null) return '–';
-    return facts.ofDay ? new Date(value * 1_000).toLocaleTimeString() : value.toFixed(3);
+    return facts.ofDay ? clock(value * 1_000) : figure(value, 3);
   };
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table is scrolled by keys
@@ -42,7 +45,7 @@ function Figures({ facts, step }: { facts: ChartFacts; step: number }) {
             <tr key={index}>
               <th scope="row">{name(x[index])}</th>
               {columns.map((column, at) => (
-                <td key={facts.lines[at]?.label}>{column[index]?.toFixed(2) ?? '–'}</td>
+                <td key={facts.lines[at]?.label}>{figure(column[index], 2)}</td>
               ))}
             </tr>
           ))}

@@ -6,6 +6,7 @@ import { followTouch } from './chart-touch.ts';
 import { type Extent, moved, wholeOf, zoomed } from './extent.ts';
 import { type ChartFacts, plotOptions } from './plot-options.ts';
 import { theme } from './theme.ts';
+import { words } from './words.ts';
 
 interface ChartProps {
   facts: ChartFacts;
@@ -62,19 +63,19 @@ function onKey(event: KeyboardEvent, look: Look): void {
 }
 
 const buttons = [
-  ['+', 'Closer', '+'],
-  ['-', 'Wider', '−'],
-  ['ArrowLeft', 'Earlier', '←'],
-  ['ArrowRight', 'Later', '→'],
-  ['Home', 'All', '↔'],
+  ['+', '+'],
+  ['-', '−'],
+  ['ArrowLeft', '←'],
+  ['ArrowRight', '→'],
+  ['Home', '↔'],
 ] as const;
 
 function ChartTools({ look }: { look: Look }) {
   return (
     <div class="chart-tools">
-      {buttons.map(([key, words, sign]) => (
+      {buttons.map(([key, sign]) => (
         <button key={key} type="button" onClick={() => look(steps[key]!)}>
-          <span aria-hidden="true">{sign}</span> {words}
+          <span aria-hidden="true">{sign}</span> {words.parts.chart.tools[key]}
         </button>
       ))}
     </div>

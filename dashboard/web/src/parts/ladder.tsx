@@ -1,3 +1,6 @@
+import { figure } from './format.ts';
+import { words } from './words.ts';
+
 /**
  * The ladder: one upright volt scale with the plate's permitted band as a broad rung. On it the
  * no-load voltage (open ring), the arc (a bar from its mean down to its lowest 200 ms) and the
@@ -29,7 +32,7 @@ export function Ladder({ facts }: { facts: LadderFacts }) {
   const [low, high] = facts.band;
   const marks = [high, facts.rated, low];
   return (
-    <svg class="ladder" viewBox={`0 0 ${width} ${height}`} role="img" aria-label={words(facts)}>
+    <svg class="ladder" viewBox={`0 0 ${width} ${height}`} role="img" aria-label={told(facts)}>
       <line class="post" x1={post} y1={top - 6} x2={post} y2={bottom + 6} />
       <rect class="rung" x={post - 6} y={y(high)} width={84} height={y(low) - y(high)} rx={4} />
       <line class="floor" x1={post - 6} y1={y(low)} x2={post + 78} y2={y(low)} />
@@ -74,14 +77,13 @@ function Lozenge({ x, volts, low, high, y }: LozengeFacts) {
 }
 
 /** What the picture shows, for who cannot see it. */
-function words(facts: LadderFacts): string {
-  const volt = (value: number) => `${value.toFixed(1)} V`;
-  const says = [`The plate permits ${volt(facts.band[0])} to ${volt(facts.band[1])}.`];
-  if (facts.open !== null) says.push(`No load ${volt(facts.open)}.`);
-  if (facts.arc) says.push(`Arc mean ${volt(facts.arc.mean)}, lowest ${volt(facts.arc.lowest)}.`);
-  if (facts.foretold) {
-    const { volts, low, high } = facts.foretold;
-    says.push(`Foretold at full load ${volt(volts)}, between ${volt(low)} and ${volt(high)}.`);
-  }
+function told({ band, open, arc, foretold }: LadderFacts): string {
+  const { ladder } = words.parts;
+  const volt = (value: number) => `${figure(value)} V`;
+  const says = [ladder.permits(volt(band[0]), volt(band[1]))];
+  if (open !== null) says.push(ladder.noLoad(volt(open)));
+  if (arc) says.push(ladder.arc(volt(arc.mean), volt(arc.lowest)));
+  if (foretold)
+    says.push(ladder.foretold(volt(foretold.volts), volt(foretold.low), volt(foretold.high)));
   return says.join(' ');
 }

@@ -1,4 +1,7 @@
-import type uPlot from 'uplot';
+import uPlot from 'uplot';
+import { clock, dayOfYear, figure, minute, plain } from './format.ts';
+import { timeZone } from './preferences.ts';
+import { words } from './words.ts';
 
 export interface Line {
   label: string;
@@ -44,6 +47,7 @@ export function plotOptions(facts: ChartFacts, width: number): uPlot.Options {
   return {
     width,
     height: facts.height ?? 220,
+    tzDate: inZone,
     scales: {
       x: { time: facts.ofDay === true },
       ...Object.fromEntries(
@@ -55,7 +59,7 @@ export function plotOptions(facts: ChartFacts, width: number): uPlot.Options {
       { ...axis, ...xAxis(facts) },
       ...units.map((unit, index) => ({
         ...axis,
-        ...{ scale: unit, label: unit, labelSize: 20, size: 52 },
+        ...{ scale: unit, label: unit, labelSize: 20, size: 52, values: plainTicks },
         side: index === 0 ? (3 as const) : (1 as const),
         grid: index === 0 ? axis.grid : { show: false },
       })),
@@ -69,7 +73,7 @@ export function plotOptions(facts: ChartFacts, width: number): uPlot.Options {
         width: 1.75,
         points: { show: false },
         ...(line.dash ? { dash: line.dash } : {}),
-        value: (_plot: uPlot, value: number | null) => value?.toFixed(facts.decimals ?? 2) ?? '–',
+        value: (_plot: uPlot, value: number | null) => figure(value, facts.decimals ?? 2),
       })),
     ],
     bands: (facts.spans ?? []).map(([low, high]) => ({
@@ -80,15 +84,22 @@ export function plotOptions(facts: ChartFacts, width: number): uPlot.Options {
   };
 }
 
-const timeOfDay = (seconds: number, spanS: number) => {
+const timeOfDay = (seconds: number, spanS: number) =>
+  spanS > 2 * 86_400 ? dayOfYear(seconds * 1_000) : minute(seconds * 1_000);
+
+/** Ticks fall on whole hours and days of the shop's time zone. */
+const inZone = (seconds: number): Date => {
+  const zone = timeZone.value;
   const date = new Date(seconds * 1_000);
-  if (spanS > 2 * 86_400)
-    return date.toLocaleDateString(undefined, { day: 'numeric', month: 'short' });
-  return date.toLocaleTimeString(undefined, { hour: '2-digit', minute: '2-digit', hour12: false });
+  return zone === undefined ? date : uPlot.tzDate(date, zone);
 };
 
+/** Down to microseconds: a chart may be looked at from minutes to single samples. */
+const plainTicks = (_plot: uPlot, ticks: number[]) => ticks.map((each) => plain(each, 6));
+
 function xAxis({ xLabel, ofDay }: ChartFacts): uPlot.Axis {
-  if (!ofDay) return { size: 34, ...(xLabel ? { label: xLabel, labelSize: 20 } : {}) };
+  if (!ofDay)
+    return { size: 34, values: plainTicks, ...(xLabel ? { label: xLabel, labelSize: 20 } : {}) };
   return {
     size: 34,
     space: 64,
@@ -104,10 +115,10 @@ function xAxis({ xLabel, ofDay }: ChartFacts): uPlot.Axis {
 function xSeries({ xLabel, ofDay }: ChartFacts): uPlot.Series {
   if (ofDay)
     return {
-      label: 'time',
-      value: (_plot, value) => (value ? new Date(value * 1_000).toLocaleTimeString() : '–'),
+      label: words.parts.chart.time,
+      value: (_plot, value) => (value ? clock(value * 1_000) : '–'),
     };
-  return { label: xLabel, value: (_plot, value) => value?.toFixed(4) ?? '–' };
+  return { label: xLabel, value: (_plot, value) => figure(value, 4) };
 }
 
 /** What was measured and the whole of the band, with a little room; flat lines get some too. */

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import { plain } from './format.ts';
 
 /** A small drawing with two labelled axes; marks are given by place in data. */
 export interface ScatterFrame {
@@ -81,6 +82,6 @@ export function roundTicks(from: number, to: number): [number, string][] {
   const count = Math.floor(to / step) - first + 1;
   return Array.from({ length: count }, (_, index) => {
     const at = (first + index) * step;
-    return [at, String(Number(at.toPrecision(6)))];
+    return [at, plain(Number(at.toPrecision(6)))];
   });
 }

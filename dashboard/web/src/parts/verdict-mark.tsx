@@ -1,4 +1,5 @@
 import type { Verdict } from '../../../../shared/protocol/judgement.ts';
+import { words } from './words.ts';
 
 /** A verdict's shape: full disc, half disc, notch, dashed ring. Told apart without any colour. */
 export function VerdictMark({ verdict, size = 28 }: { verdict: Verdict; size?: number }) {
@@ -37,9 +38,4 @@ const shapes = {
   ),
 } satisfies Record<Verdict, unknown>;
 
-export const verdictWord: Record<Verdict, string> = {
-  adequate: 'Adequate',
-  marginal: 'Marginal',
-  underpowered: 'Underpowered',
-  unproven: 'Unproven',
-};
+export const verdictWord = (verdict: Verdict): string => words.parts.verdicts[verdict];

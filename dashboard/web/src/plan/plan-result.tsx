@@ -164,7 +164,7 @@ function Row({ row }: { row: PlanRow }) {
       <td>
         <span class="verdict-word">
           <VerdictMark verdict={verdict} size={20} />
-          <strong class={verdict}>{verdictWord[verdict]}</strong>
+          <strong class={verdict}>{verdictWord(verdict)}</strong>
         </span>
         <span class="volts">
           {voltsAtFullLoad === null ? 'not foretold' : `${figure(voltsAtFullLoad)} V`}

@@ -47,7 +47,7 @@ function Found({ sensor, known }: { sensor: string; known: Remedies }) {
     <>
       <p>
         {known.machine} at {known.circuit}, now with {cordWords(now.cords)}, at its plate’s full
-        current: <strong class={now.verdict}>{verdictWord[now.verdict]}</strong>
+        current: <strong class={now.verdict}>{verdictWord(now.verdict)}</strong>
       </p>
       <p>{standsOn[known.supply]}</p>
       {known.supply !== 'unknown' && <Sliders sensor={sensor} known={known} />}
@@ -198,7 +198,7 @@ function Outcome({ known, tried, fault }: { known: Remedies; tried: Tried; fault
       <div role="status">
         <p class="outcome-verdict">
           <VerdictMark verdict={verdict} size={40} />
-          <strong class={verdict}>{verdictWord[verdict]}</strong>
+          <strong class={verdict}>{verdictWord(verdict)}</strong>
         </p>
         <p>
           With {cordWords(tried.cords)}:{' '}

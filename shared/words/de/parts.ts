@@ -1,0 +1,40 @@
+import type { parts as english } from '../en/parts.ts';
+
+export const parts: typeof english = {
+  verdicts: {
+    adequate: 'Ausreichend',
+    marginal: 'Grenzwertig',
+    underpowered: 'Unterversorgt',
+    unproven: 'Nicht belegt',
+  },
+  sizeUnknown: 'Querschnitt unbekannt',
+  among: {
+    between: (thin, thick) => `zwischen ${thin} und ${thick} AWG`,
+    under: (awg) => `dünner als ${awg} AWG`,
+    over: (awg) => `${awg} AWG oder dicker`,
+  },
+  ladder: {
+    permits: (low, high) => `Das Leistungsschild erlaubt ${low} bis ${high}.`,
+    noLoad: (volts) => `Ohne Last ${volts}.`,
+    arc: (mean, lowest) => `Lichtbogen im Mittel ${mean}, tiefster Wert ${lowest}.`,
+    foretold: (volts, low, high) =>
+      `Bei Volllast vorhergesagt ${volts}, zwischen ${low} und ${high}.`,
+  },
+  chart: {
+    tools: {
+      '+': 'Näher',
+      '-': 'Weiter',
+      ArrowLeft: 'Früher',
+      ArrowRight: 'Später',
+      Home: 'Alles',
+    },
+    figures: 'Die Zahlen',
+    figuresThinned: (step) => `Die Zahlen, jede ${step}.`,
+    time: 'Zeit',
+  },
+  faults: {
+    noAnswer: 'Der Server antwortet nicht.',
+    refused: (status) => `Der Server hat abgelehnt (${status}).`,
+    strangeWaveform: 'Die Wellenform kam in einer Gestalt, die diese Seite nicht kennt.',
+  },
+};

@@ -1,0 +1,41 @@
+/** What several views share: verdicts, the ladder, charts, sizes, what went wrong on the way. */
+export const parts = {
+  verdicts: {
+    adequate: 'Adequate',
+    marginal: 'Marginal',
+    underpowered: 'Underpowered',
+    unproven: 'Unproven',
+  },
+  /** Of a conductor. */
+  sizeUnknown: 'size not known',
+  /** Where a section lies among the sizes of the other standard. */
+  among: {
+    between: (thin: string, thick: string) => `between ${thin} and ${thick} AWG`,
+    under: (awg: string) => `thinner than ${awg} AWG`,
+    over: (awg: string) => `${awg} AWG or thicker`,
+  },
+  ladder: {
+    permits: (low: string, high: string) => `The plate permits ${low} to ${high}.`,
+    noLoad: (volts: string) => `No load ${volts}.`,
+    arc: (mean: string, lowest: string) => `Arc mean ${mean}, lowest ${lowest}.`,
+    foretold: (volts: string, low: string, high: string) =>
+      `Foretold at full load ${volts}, between ${low} and ${high}.`,
+  },
+  chart: {
+    tools: {
+      '+': 'Closer',
+      '-': 'Wider',
+      ArrowLeft: 'Earlier',
+      ArrowRight: 'Later',
+      Home: 'All',
+    },
+    figures: 'The figures',
+    figuresThinned: (step: number) => `The figures, one in ${step}`,
+    time: 'time',
+  },
+  faults: {
+    noAnswer: 'The server does not answer.',
+    refused: (status: number) => `The server refused (${status}).`,
+    strangeWaveform: 'The waveform came in a shape that this page does not know.',
+  },
+};
