@@ -10,7 +10,7 @@ import websocket from '@fastify/websocket';
 import Fastify, { type FastifyInstance } from 'fastify';
 import { Type } from 'typebox';
 import { livePath } from '../../shared/protocol/live.ts';
-import { type Access, sessionCookie } from './http/access.ts';
+import type { Access } from './http/access.ts';
 import { arcRoutes, arcStreamRoutes } from './http/arc-routes.ts';
 import { checkRoutes } from './http/check-routes.ts';
 import { planRoutes } from './http/plan-routes.ts';
@@ -18,6 +18,11 @@ import { onError, ProblemError, sendProblem } from './http/problems.ts';
 import { type Parts, sensorRoutes, shopRoutes } from './http/routes.ts';
 import { limits } from './limits.ts';
 import { metrics } from './metrics.ts';
+import { auditRoutes } from './people/audit-routes.ts';
+import { peopleRoutes } from './people/people-routes.ts';
+import { rightOf } from './people/rights.ts';
+import { beginSession } from './people/sessions.ts';
+import { signInRoutes } from './people/sign-in-routes.ts';
 
 export interface AppOptions extends Parts {
   access: Access;
@@ -61,7 +66,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     options.access.checkHost(request);
     if (request.method !== 'GET' && request.method !== 'HEAD') options.access.checkOrigin(request);
   });
-  await app.register((api) => apiRoutes(api, options), { prefix: '/api/v1' });
+  await app.register((api) => apiRoutes(api, options), { prefix });
   await app.register((own) => ownRoutes(own, options));
   await page(app, options.webRoot);
   return app;
@@ -85,21 +90,29 @@ const headers = {
   originAgentCluster: false,
 } as const;
 
+const prefix = '/api/v1';
+
 async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<void> {
-  const { access, floor } = options;
+  const { access, floor, store } = options;
   const slow = { max: 10, timeWindow: 60_000 };
   const body = Type.Object({ code: Type.String({ maxLength: 40 }) });
   api.post<{ Body: { code: string } }>(
     '/access',
     { schema: { body }, config: { rateLimit: slow } },
     (request, reply) => {
-      const session = access.enter(request.body.code);
-      reply.setCookie(sessionCookie, session, { path: '/', httpOnly: true, sameSite: 'strict' });
+      access.checkCode(request.body.code);
+      beginSession(store, reply, null, Date.now());
       return reply.code(204).send();
     },
   );
   await api.register(async (guarded) => {
-    guarded.addHook('onRequest', async (request) => access.checkSession(request));
+    guarded.decorateRequest('who');
+    guarded.addHook('onRequest', async (request) => {
+      access.checkDoor(request, store.people);
+      request.who = access.who(request, store.people);
+      const route = request.routeOptions.url?.slice(prefix.length) ?? '';
+      access.checkRole(request.who, rightOf(request.method, route));
+    });
     guarded.get('/openapi.json', { schema: { hide: true } }, () => guarded.swagger());
     await guarded.register(sensorRoutes(options));
     await guarded.register(shopRoutes(options));
@@ -107,8 +120,11 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     await guarded.register(arcStreamRoutes(options));
     await guarded.register(checkRoutes(options));
     await guarded.register(planRoutes(options));
+    await guarded.register(signInRoutes(store));
+    await guarded.register(peopleRoutes(store));
+    await guarded.register(auditRoutes(store));
     guarded.get(
-      livePath.slice('/api/v1'.length),
+      livePath.slice(prefix.length),
       {
         websocket: true,
         schema: { hide: true },
@@ -125,14 +141,14 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
 }
 
 async function ownRoutes(own: FastifyInstance, options: AppOptions): Promise<void> {
-  const { access, ingest } = options;
+  const { access, ingest, store } = options;
   const registry = metrics(options, options.brokerRefused ?? (() => ({})));
   own.get('/healthz', { schema: { hide: true } }, () => ({ alive: true }));
   own.get('/readyz', { schema: { hide: true } }, (_request, reply) =>
     reply.code(ingest.ready ? 200 : 503).send({ ready: ingest.ready }),
   );
   own.get('/metrics', { schema: { hide: true } }, async (request, reply) => {
-    access.checkSession(request);
+    access.checkDoor(request, store.people);
     return reply.type(registry.contentType).send(await registry.metrics());
   });
 }

@@ -45,6 +45,21 @@ export const limits = {
   /** Samples of one waveform answer: five minutes at 10 240/s. */
   waveformFrames: 3_200_000,
   requestBytes: 64 * 2 ** 10,
+  /** A shop with three shifts and ten years of leavers, who stay named. */
+  people: 500,
+  /** Devices let in and people signed in; beyond it the oldest shows the code or signs in anew. */
+  sessions: 1_024,
+  /** A phone that the shop knows shows the access code again after a quarter of a year. */
+  doorDays: 90,
+  /** A shift with overtime: who forgets to sign out is out before the next one begins. */
+  signedInHours: 12,
+  /**
+   * Seconds until the next try after so many wrong PINs in a row; the last holds for any more. Two
+   * slips cost nothing, and four digits last for weeks: 10,000 at four an hour.
+   */
+  pinWaitsS: [0, 0, 0, 10, 60, 300, 900],
+  /** Entries of one page of the audit list; the list itself has no end. */
+  auditPage: 200,
   plates: 2_000,
   circuits: 2_000,
 } as const;

@@ -3,6 +3,7 @@ import type { Circuit } from '../../../shared/protocol/circuit.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
 import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
+import { MemoryAudit, MemoryPeople } from './memory-people.ts';
 import type {
   ArcQuery,
   ArcRecord,
@@ -21,6 +22,8 @@ import type {
 
 /** The store without a disk: what SQLite does, by plain search; nothing outlives the process. */
 export class MemoryStore implements Store {
+  readonly people = new MemoryPeople();
+  readonly audit = new MemoryAudit();
   #sensors = new Map<string, SensorRecord>();
   #abouts = new Map<string, About>();
   #circuits = new Map<number, Circuit>();
@@ -221,6 +224,11 @@ export class MemoryStore implements Store {
       seconds: before[2]! - this.#seconds.length,
       sags: before[3]! - this.#sags.length,
     };
+  }
+
+  /** Nothing here can fail once a change has begun: there is no disk to be full. */
+  together<Result>(work: () => Result): Result {
+    return work();
   }
 
   close(): void {}

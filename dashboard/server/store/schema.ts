@@ -61,6 +61,28 @@ const migrations: readonly string[] = [
   ) STRICT;
   CREATE INDEX checks_judged ON checks (sensor, id) WHERE result IS NOT NULL;
   `,
+  `
+  CREATE TABLE people (
+    id INTEGER PRIMARY KEY, name TEXT NOT NULL, role TEXT NOT NULL, pin TEXT NOT NULL,
+    disabled INTEGER NOT NULL DEFAULT 0, wrong INTEGER NOT NULL DEFAULT 0,
+    locked_until_ms INTEGER NOT NULL DEFAULT 0
+  ) STRICT;
+  CREATE TABLE sessions (
+    key INTEGER PRIMARY KEY, hash TEXT NOT NULL UNIQUE, person INTEGER REFERENCES people,
+    ends_ms INTEGER NOT NULL
+  ) STRICT;
+  CREATE TABLE audit (
+    id INTEGER PRIMARY KEY, at_us INTEGER NOT NULL, person INTEGER REFERENCES people, name TEXT,
+    device TEXT, area TEXT NOT NULL, subject TEXT NOT NULL, says TEXT NOT NULL,
+    before TEXT NOT NULL, after TEXT NOT NULL
+  ) STRICT;
+  CREATE INDEX audit_area ON audit (area, id);
+  CREATE INDEX audit_person ON audit (person, id);
+  CREATE TRIGGER audit_is_not_edited BEFORE UPDATE ON audit
+    BEGIN SELECT raise(ABORT, 'the audit list is never edited'); END;
+  CREATE TRIGGER audit_is_not_cut BEFORE DELETE ON audit
+    BEGIN SELECT raise(ABORT, 'the audit list is never cut'); END;
+  `,
 ];
 
 /**

@@ -7,7 +7,9 @@ import type { Plate } from '../../../shared/protocol/plate.ts';
 import { type Database, openDatabase, type Statement } from './database.ts';
 import { migrate } from './schema.ts';
 import { SqliteArcs } from './sqlite-arcs.ts';
+import { SqliteAudit } from './sqlite-audit.ts';
 import { SqliteChecks } from './sqlite-checks.ts';
+import { SqlitePeople } from './sqlite-people.ts';
 import { SqliteStream } from './sqlite-stream.ts';
 import type {
   ArcQuery,
@@ -23,6 +25,8 @@ import type {
 
 /** The store in one SQLite file. */
 export class SqliteStore implements Store {
+  readonly people: SqlitePeople;
+  readonly audit: SqliteAudit;
   readonly #database: Database;
   readonly #arcs: SqliteArcs;
   readonly #stream: SqliteStream;
@@ -30,11 +34,14 @@ export class SqliteStore implements Store {
   readonly #keys = new Map<string, number>();
   readonly #cursor: Statement;
   readonly #addSag: Statement;
+  #inside = false;
 
   /** @throws OperatingError when the file cannot be opened or is of a newer version. */
   constructor(path: string) {
     this.#database = openDatabase(path);
     migrate(this.#database, path);
+    this.people = new SqlitePeople(this.#database);
+    this.audit = new SqliteAudit(this.#database);
     this.#arcs = new SqliteArcs(this.#database);
     this.#stream = new SqliteStream(this.#database);
     this.#checks = new SqliteChecks(this.#database);
@@ -66,7 +73,7 @@ export class SqliteStore implements Store {
   }
 
   saveAbout(sensor: string, site: string, about: About): void {
-    this.#transaction(() => {
+    this.together(() => {
       const row = this.#database
         .prepare(
           `INSERT INTO sensors (id, site, boot) VALUES (?, ?, ?)
@@ -132,7 +139,7 @@ export class SqliteStore implements Store {
   }
 
   commit(batch: Batch): ArcRecord[] {
-    return this.#transaction(() => {
+    return this.together(() => {
       for (const block of batch.blocks) this.#stream.addBlock(this.#key(block.sensor), block);
       for (const chunk of batch.rows) this.#stream.addRows(this.#key(chunk.sensor), chunk);
       for (const second of batch.seconds) this.#stream.addSecond(this.#key(second.sensor), second);
@@ -214,7 +221,24 @@ export class SqliteStore implements Store {
   }
 
   sweep(waveformBytes: number, historyFromMs: number) {
-    return this.#transaction(() => this.#stream.sweep(waveformBytes, historyFromMs));
+    return this.together(() => this.#stream.sweep(waveformBytes, historyFromMs));
+  }
+
+  together<Result>(work: () => Result): Result {
+    if (this.#inside) return work();
+    this.#database.exec('BEGIN IMMEDIATE');
+    this.#inside = true;
+    try {
+      const result = work();
+      assert(!(result instanceof Promise), 'a transaction does not wait');
+      this.#database.exec('COMMIT');
+      return result;
+    } catch (error) {
+      this.#rollBack();
+      throw error;
+    } finally {
+      this.#inside = false;
+    }
   }
 
   close(): void {
@@ -243,18 +267,6 @@ export class SqliteStore implements Store {
       .prepare(`UPDATE ${table} SET ${column} = ? WHERE id = ?`)
       .run(JSON.stringify(value), id);
     return Number(done.changes) === 1;
-  }
-
-  #transaction<Result>(work: () => Result): Result {
-    this.#database.exec('BEGIN IMMEDIATE');
-    try {
-      const result = work();
-      this.#database.exec('COMMIT');
-      return result;
-    } catch (error) {
-      this.#rollBack();
-      throw error;
-    }
   }
 
   /** A full disk may have rolled back already; the first error is the one to tell. */

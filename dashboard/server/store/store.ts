@@ -6,6 +6,7 @@ import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-ch
 import type { Plate } from '../../../shared/protocol/plate.ts';
 import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
 import type { RowBatch } from '../../../shared/watch/contract.ts';
+import type { AuditStore, PeopleStore } from './people-store.ts';
 
 /** Where a sensor's stream stands in the store. */
 export interface Cursor {
@@ -142,6 +143,11 @@ export interface SweepResult {
  * SQLite, or in memory for tests and for a look without a trace; one suite of tests holds for both.
  */
 export interface Store {
+  readonly people: PeopleStore;
+  readonly audit: AuditStore;
+  /** Does all of a piece of work or, where it throws, none; one inside another is part of it. */
+  together<Result>(work: () => Result): Result;
+
   sensors(): SensorRecord[];
   /** New sensor, or new words of a known one (each boot keeps its own `about`). */
   saveAbout(sensor: string, site: string, about: About): void;
