@@ -7,7 +7,7 @@ import { runOhms } from './wire.ts';
  * Copper of a cord in use: from a cold floor to the 60 °C that cords are rated for, 40 °C taken.
  * Common practice, no source.
  */
-const copperCelsius = { lo: 20, taken: 40, hi: 60 } as const;
+export const copperCelsius = { lo: 20, taken: 40, hi: 60 } as const;
 
 /** Ohms at the temperature taken, with the ends of its range. */
 export interface CordOhms {

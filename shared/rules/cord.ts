@@ -1,13 +1,23 @@
 import type { Cord } from '../protocol/circuit.ts';
 import type { Finding } from '../protocol/judgement.ts';
 import type { PlateSupply } from '../protocol/plate.ts';
-import type { CordOhms } from './cord-drop.ts';
+import type { Ohms } from '../units.ts';
+import { type CordOhms, copperCelsius } from './cord-drop.ts';
 import type { Rule, Setting, SupplyEvidence } from './facts.ts';
-import { compare, notAsked, type Reading, state } from './finding.ts';
+import { compare, notAsked, state } from './finding.ts';
 import { fullLoadVolts } from './foretell.ts';
 import { limits } from './limits.ts';
 import { leastAmpacity } from './welder-ampacity.ts';
-import { cordAmpacity, cordGauges, gaugeName, lengthName, ohmsPerMetre, runOhms } from './wire.ts';
+import {
+  cordAmpacity,
+  cordGauges,
+  gaugeName,
+  lengthName,
+  metresPerFoot,
+  metricCordGauges,
+  ohmsPerMetre,
+  runOhms,
+} from './wire.ts';
 import { machineVolts } from './wiring.ts';
 import { amps, percent } from './words.ts';
 
@@ -16,6 +26,12 @@ type Asked = Setting & { supply: SupplyEvidence };
 const none: CordOhms = { ohms: 0, lo: 0, hi: 0 };
 /** No longer cord is proposed, whatever the supply could bear: 100 m is past any shop's use. */
 const longestMetres = 100;
+const copperAt = (celsius: number) =>
+  ohmsPerMetre({ mm2: 1 }, 'copper', 'flexible', celsius) /
+  ohmsPerMetre({ mm2: 1 }, 'copper', 'flexible', copperCelsius.taken);
+/** Copper's ohms at either end of a cord's range over those at the temperature taken. */
+const copperCold = copperAt(copperCelsius.lo);
+const copperHot = copperAt(copperCelsius.hi);
 
 export const cord: Rule<Asked> = {
   id,
@@ -25,10 +41,12 @@ export const cord: Rule<Asked> = {
   ask(asked) {
     const { circuit, rated, plate } = asked;
     const cords = circuit?.cords ?? [];
-    if (rated === null || cords.length === 0)
+    if (rated === null || circuit === null)
       return [notAsked(id, limits.cordAmpacity, 'No cord, or no rating plate, is described.')];
     const least = leastAmpacity(rated, plate?.ratings);
-    return [...cords.map((each) => ampacity(each, least)), ...lengths(asked, rated)];
+    const findings = [...cords.map((each) => ampacity(each, least)), ...lengths(asked, rated)];
+    if (findings.length > 0) return findings;
+    return [notAsked(id, limits.cordAmpacity, 'No cord, or no rating plate, is described.')];
   },
 };
 
@@ -54,23 +72,18 @@ function lengths(asked: Asked, rated: PlateSupply): Finding[] {
     asked.perPair,
   );
   const all = open - after.value;
-  const share = all > 0 ? (before.value - after.value) / all : 0;
-  const fits = longestCords(bare.setting, rated, bare.supply);
-  const list = fits.map(({ awg, feet }) => `${awg} AWG ${feet} ft`).join(', ');
+  const share = all > 0 ? Math.max(0, (before.value - after.value) / all) : 0;
+  const corded = (asked.circuit?.cords ?? []).length > 0;
+  const taken = corded ? `The cord takes ${percent(share, 0)} of the whole drop. ` : '';
+  const list = longestCords(bare.setting, rated, bare.supply)
+    .map((each) => `${gaugeName(each)} ${lengthName(each)}`)
+    .join(', ');
+  const fits = list === '' ? 'No cord would pass here.' : `Longest that pass: ${list}.`;
+  const words = { says: taken + fits };
   return [
     {
-      ...state(
-        id,
-        'adequate',
-        {
-          says:
-            `The cord takes ${percent(Math.max(0, share), 0)} of the whole drop. ` +
-            (list === '' ? 'No cord would pass here.' : `Longest that pass: ${list}.`),
-        },
-        limits.plateLow.source,
-        '1',
-      ),
-      measured: share,
+      ...state(id, 'adequate', words, limits.plateLow.source, '1'),
+      measured: corded ? share : null,
     },
   ];
 }
@@ -89,39 +102,68 @@ function withoutCords(asked: Asked): { setting: Setting; supply: SupplyEvidence 
   return { setting, supply: { ...asked.supply, pairs } };
 }
 
-/** For each gauge that may carry the current, the longest cord, feet in fives, that passes. */
-export function longestCords(
-  setting: Setting,
-  rated: PlateSupply,
-  supply: SupplyEvidence,
-): { awg: number; feet: number }[] {
-  const needs = limits.plateLow.value * rated.U1;
+/** Sizes and steps in which cords are told: as the circuit's own wires are. */
+const usual = {
+  feet: { sizes: cordGauges.map((awg): Cord => ({ awg })), step: 5 * metresPerFoot },
+  metres: { sizes: metricCordGauges.map((mm2): Cord => ({ mm2 })), step: 1 },
+} as const;
+
+/**
+ * For each size that may carry the current, the longest cord that passes, in whole steps. All are
+ * copper, so one figure of ohms at the temperature taken is the border for every size.
+ */
+export function longestCords(setting: Setting, rated: PlateSupply, supply: SupplyEvidence): Cord[] {
   const least = leastAmpacity(rated, setting.plate?.ratings);
-  const conductors = setting.perPair === 1 ? 2 : 1;
-  const passes = (awg: number, metres: number) => {
-    const at = (celsius: number) =>
-      conductors * metres * ohmsPerMetre({ awg }, 'copper', 'flexible', celsius);
-    const volts: Reading | null = fullLoadVolts(setting, rated, supply, {
-      ohms: at(40),
-      lo: at(20),
-      hi: at(60),
-    });
-    return volts !== null && volts.lo >= needs;
-  };
-  return cordGauges
-    .filter((awg) => cordAmpacity({ awg }) >= least)
-    .map((awg) => ({ awg, feet: longestFeet((feet) => passes(awg, feet * 0.3048)) }))
-    .filter(({ feet }) => feet > 0);
+  const unit = isMetric(setting.circuit) ? 'metres' : 'feet';
+  const { sizes, step } = usual[unit];
+  const fit = sizes.filter((size) => cordAmpacity(size) >= least);
+  const perMetre = (size: Cord) =>
+    (setting.perPair === 1 ? 2 : 1) * ohmsPerMetre(size, 'copper', 'flexible', copperCelsius.taken);
+  const [thinnest] = fit;
+  if (thinnest === undefined) return [];
+  const border = mostOhms(setting, rated, supply, longestMetres * perMetre(thinnest));
+  return fit.flatMap((size) => {
+    const steps = Math.floor(Math.min(border / perMetre(size), longestMetres) / step);
+    if (steps === 0) return [];
+    return [{ ...size, [unit]: unit === 'feet' ? 5 * steps : steps }];
+  });
 }
 
-/** Voltage falls with length, so halving finds the border. */
-function longestFeet(passes: (feet: number) => boolean): number {
-  let good = 0;
-  let bad = Math.floor(longestMetres / 0.3048 / 5) + 1;
-  while (bad - good > 1) {
-    const middle = Math.floor((good + bad) / 2);
-    if (passes(middle * 5)) good = middle;
-    else bad = middle;
+/** Part of the range that is near enough to the border; a step of the list is hundreds of it. */
+const nearEnough = 1e-5;
+const mostTries = 40;
+
+/**
+ * Most ohms of copper that the voltage bears, up to `most`. It falls with them all the way and all
+ * but straight, so a chord finds the border in a handful of tries where halving takes twenty: false
+ * position, the staying end's value halved (Dowell and Jarratt's Illinois rule).
+ */
+function mostOhms(setting: Setting, rated: PlateSupply, supply: SupplyEvidence, most: Ohms): Ohms {
+  const needs = limits.plateLow.value * rated.U1;
+  const spare = (ohms: Ohms) => {
+    const added = { ohms, lo: ohms * copperCold, hi: ohms * copperHot };
+    return (fullLoadVolts(setting, rated, supply, added)?.lo ?? 0) - needs;
+  };
+  let good = { ohms: 0, spare: spare(0) };
+  let bad = { ohms: most, spare: spare(most) };
+  if (good.spare < 0) return 0;
+  if (bad.spare >= 0) return most;
+  for (let tries = 0; tries < mostTries && bad.ohms - good.ohms > nearEnough * most; tries++) {
+    const part = good.spare / (good.spare - bad.spare);
+    const ohms = good.ohms + Math.min(Math.max(part, 1e-4), 1 - 1e-4) * (bad.ohms - good.ohms);
+    const next = { ohms, spare: spare(ohms) };
+    if (next.spare >= 0) {
+      good = next;
+      bad = { ...bad, spare: bad.spare / 2 };
+    } else {
+      bad = next;
+      good = { ...good, spare: good.spare / 2 };
+    }
   }
-  return good * 5;
+  return good.ohms;
 }
+
+const isMetric = (circuit: Setting['circuit']): boolean =>
+  [...(circuit?.cords ?? []), circuit?.branch].some(
+    (run) => run?.mm2 !== undefined || run?.metres !== undefined,
+  );

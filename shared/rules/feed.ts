@@ -18,28 +18,22 @@ export interface Feed {
 
 const unknownSupply: SupplyEvidence = { pairs: [null], behaviour: 'unknown' };
 
-/**
- * `openVolts` between the machine's terminals, or null: the circuit is what it is called. Longest
- * cords take most of the time: they are told where the voltage fails, unless left out.
- */
+/** `openVolts` between the machine's terminals, or null: the circuit is what it is called. */
 export function judgeFeed(
   setting: Setting,
   supply: SupplyEvidence,
   openVolts: number | null,
-  longestCords: 'told' | 'left out' = 'told',
 ): Feed {
   const { plate } = setting;
   const asked = { ...setting, supply, openVolts, phases: null };
   const tooFewPhases = plate?.phases === 3 && setting.circuit?.phases === 1;
   const load = tooFewPhases ? [] : fullLoad.ask(asked);
-  const falls = load.some(({ verdict }) => verdict !== 'adequate');
-  const withLengths = falls && longestCords === 'told';
   const findings = [
     ...load,
     ...voltageClass.ask(asked),
     ...phases.ask(asked),
     ...supplyAmps.ask(setting),
-    ...cord.ask(withLengths ? asked : { ...asked, supply: unknownSupply }),
+    ...cord.ask(tooFewPhases ? { ...asked, supply: unknownSupply } : asked),
   ].filter((finding) => finding.required || finding.verdict !== 'unproven');
   return { verdict: fold(findings, plate !== null), atFullLoad: foretold(load[0]), findings };
 }

@@ -8,12 +8,26 @@ import { assumptionWords, type PlannedSupply, plannedSupply } from './planned-su
 import { ratedLine } from './rated-line.ts';
 import { remedies } from './remedies.ts';
 
+/** A circuit's supply for machines of one phase and of three: worked out once, asked often. */
+export function suppliesOf(circuit: PlannedCircuit): (machine: Machine) => PlannedSupply {
+  const known = new Map<boolean, PlannedSupply>();
+  return ({ phases }) => {
+    const three = phases === 3;
+    const supply = known.get(three) ?? plannedSupply(circuit, three);
+    known.set(three, supply);
+    return supply;
+  };
+}
+
 /** One machine on one circuit: by the plate's line for that supply, at its full current. */
-export function planRow(machine: Machine, circuit: PlannedCircuit): PlanRow {
-  const planned = plannedSupply(circuit, machine.phases === 3);
+export function planRow(
+  machine: Machine,
+  circuit: PlannedCircuit,
+  planned: PlannedSupply = plannedSupply(circuit, machine.phases === 3),
+): PlanRow {
   const { evidence, openVolts } = planned;
   const setting = settingFor(machine, circuit, planned);
-  const feed = judgeFeed(setting, evidence, openVolts, 'left out');
+  const feed = judgeFeed(setting, evidence, openVolts);
   const { verdict, atFullLoad, findings } = feed;
   return {
     machine: machine.name,
@@ -35,11 +49,15 @@ export function planRemedies(machine: Machine, circuit: PlannedCircuit): Remedy[
 }
 
 function settingFor(machine: Machine, circuit: PlannedCircuit, planned: PlannedSupply): Setting {
-  const plate = machine;
+  // Written out: a spread of its own for each of thousands costs more than the judging.
+  const { circuit: described, pairs, perPair, accuracy } = planned.setting;
   return {
-    ...planned.setting,
-    plate,
-    rated: ratedLine(plate.supply, planned.openVolts ?? circuit.volts),
+    plate: machine,
+    circuit: described,
+    pairs,
+    perPair,
+    accuracy,
+    rated: ratedLine(machine.supply, planned.openVolts ?? circuit.volts),
     nominalVolts: circuit.volts,
     nominalHertz: circuit.hertz ?? null,
     work: null,

@@ -9,7 +9,7 @@ import type {
 } from '../protocol/planning.ts';
 import type { Remedy } from '../protocol/remedy.ts';
 import { lacksFor } from './planned-needs.ts';
-import { causeOf, planRemedies, planRow } from './planned-row.ts';
+import { causeOf, planRemedies, planRow, suppliesOf } from './planned-row.ts';
 import { type Candidate, duplicatesOf, furtherOf, machineSets, stepsOf } from './planned-sets.ts';
 import { ratedLine } from './rated-line.ts';
 import { rank } from './verdict.ts';
@@ -27,7 +27,8 @@ export function plan(
   circuits: readonly PlannedCircuit[],
   needs: readonly Need[],
 ): Plan {
-  const places = machines.map((machine) => placesOf(machine, circuits));
+  const supplies = circuits.map(suppliesOf);
+  const places = machines.map((machine) => placesOf(machine, circuits, supplies));
   const answers = needs.map((need) => places.map((place) => answer(place, need)));
   const named = needs.map(({ name }) => name);
   const candidates = machines.map(
@@ -68,8 +69,12 @@ interface Place {
   best: Map<number, PlanRow>;
 }
 
-function placesOf(machine: Machine, circuits: readonly PlannedCircuit[]): Place {
-  const rows = circuits.map((circuit) => planRow(machine, circuit));
+function placesOf(
+  machine: Machine,
+  circuits: readonly PlannedCircuit[],
+  supplies: readonly ReturnType<typeof suppliesOf>[],
+): Place {
+  const rows = circuits.map((circuit, at) => planRow(machine, circuit, supplies[at]!(machine)));
   const best = new Map<number, PlanRow>();
   for (const row of rows) {
     const so = best.get(row.plateVolts);

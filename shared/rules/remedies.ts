@@ -72,7 +72,7 @@ export function feedAfter(
 ): Feed | null {
   const at: Case = { setting, supply, openVolts: openVoltsOf(setting, supply, around) };
   const changed = applyAll(at, changes, around.circuits ?? []);
-  return changed && judgeFeed(changed.setting, changed.supply, changed.openVolts, 'left out');
+  return changed && judgeFeed(changed.setting, changed.supply, changed.openVolts);
 }
 
 /** Every change applied in turn, judged again: what the property tests ask too. */
@@ -81,7 +81,7 @@ export function passesAfter(...asked: Parameters<typeof feedAfter>): boolean {
 }
 
 const verdictOf = ({ setting, supply, openVolts }: Case): Verdict =>
-  judgeFeed(setting, supply, openVolts, 'left out').verdict;
+  judgeFeed(setting, supply, openVolts).verdict;
 
 const passes = (at: Case): boolean => verdictOf(at) === 'adequate';
 
@@ -146,7 +146,7 @@ function told(
     const changes = [...before, change];
     const changed = applyAll(at, changes, circuits);
     if (changed === null) return [];
-    const feed = judgeFeed(changed.setting, changed.supply, changed.openVolts, 'left out');
+    const feed = judgeFeed(changed.setting, changed.supply, changed.openVolts);
     const { atFullLoad: foretold } = feed;
     if (feed.verdict !== 'adequate' || foretold === null) return [];
     const needsVolts = limits.plateLow.value * changed.setting.rated!.U1;

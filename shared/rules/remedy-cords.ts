@@ -1,13 +1,17 @@
 import type { Cord } from '../protocol/circuit.ts';
 import type { Passes, Proposal } from './remedies.ts';
 import type { Case } from './remedy-change.ts';
-import { cordGauges, gaugeName, lengthMetres, lengthName } from './wire.ts';
+import {
+  cordGauges,
+  gaugeName,
+  lengthMetres,
+  lengthName,
+  metresPerFoot,
+  metricCordGauges,
+} from './wire.ts';
 
-/** Metric sizes of flexible cords, thin to thick. */
-const metricGauges = [1.5, 2.5, 4, 6, 10] as const;
 /** No longer one is proposed, and a shorter one reaches nothing. */
 const feet = { most: 300, least: 6 } as const;
-const metresPerFoot = 0.3048;
 
 type Unit = 'feet' | 'metres';
 
@@ -20,7 +24,7 @@ export function cordProposals(at: Case, passes: Passes): Proposal[] {
   const here = unit === 'metres' ? reach : reach / metresPerFoot;
   const metric = cords.some(({ mm2 }) => mm2 !== undefined);
   const gauges: Cord[] = metric
-    ? metricGauges.map((mm2) => ({ mm2 }))
+    ? metricCordGauges.map((mm2) => ({ mm2 }))
     : cordGauges.map((awg) => ({ awg }));
   const longest = gauges.map((gauge) => longestCord(gauge, unit, passes)).filter((each) => !!each);
   const same = longest.find((cord) => cord[unit]! >= here);

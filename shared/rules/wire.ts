@@ -97,7 +97,9 @@ const metricAmpacities: readonly (readonly [number, number])[] = [
 
 /** Gauges that cords are sold in, thin to thick. */
 export const cordGauges = [16, 14, 12, 10, 8, 6] as const;
-const metresPerFoot = 0.3048;
+/** Metric sizes of flexible cords, mm², thin to thick. */
+export const metricCordGauges = [1.5, 2.5, 4, 6, 10] as const;
+export const metresPerFoot = 0.3048;
 /** Resistivity of aluminium over copper, 28.26 over 17.24 nΩ·m. */
 const aluminiumOverCopper = 1.639;
 

@@ -50,6 +50,15 @@ const needs = (next: () => number): Need[] =>
     minAmps: 100 + Math.round(80 * next()),
   }));
 
+/** Beside the clock the processor's own time: a busy machine's clock tells of its neighbours. */
+function timed(work: () => void): { ms: number; cpuMs: number } {
+  const start = performance.now();
+  const used = process.cpuUsage();
+  work();
+  const { user, system } = process.cpuUsage(used);
+  return { ms: performance.now() - start, cpuMs: (user + system) / 1_000 };
+}
+
 function main(): void {
   const shops = [
     { name: 'much each', share: 0.6, kinds: 40 },
@@ -59,17 +68,15 @@ function main(): void {
   const results = shops.map(({ name, share, kinds }, seed) => {
     const next = chance(seed + 7);
     const lists = [machines(next, share, kinds), circuits(next), needs(next)] as const;
-    const ms = Array.from({ length: rounds }, () => {
-      const start = performance.now();
-      plan(...lists);
-      return performance.now() - start;
-    });
+    const times = Array.from({ length: rounds }, () => timed(() => plan(...lists)));
+    const first = times[0]!;
     const made = plan(...lists);
     const uncovered = made.uncovered.length;
     return {
       name,
-      ms: Math.min(...ms),
-      first: ms[0]!,
+      ms: Math.min(...times.map(({ ms }) => ms)),
+      firstMs: first.ms,
+      firstCpuMs: first.cpuMs,
       set: made.smallestSet.machines.length,
       uncovered,
     };
@@ -80,13 +87,13 @@ function main(): void {
     return;
   }
   process.stdout.write(
-    `${machine}\n40 × 60 × 60: best ms, first ms; machines in the set; uncovered\n`,
+    `${machine}\n40 × 60 × 60: best ms, first ms, first CPU ms; machines in the set; uncovered\n`,
   );
-  for (const { name, ms, first, set, uncovered } of results)
-    process.stdout.write(
-      `${name.padEnd(12)} ${ms.toFixed(0).padStart(6)} ${first.toFixed(0).padStart(6)} ` +
-        `${String(set).padStart(4)} ${String(uncovered).padStart(4)}\n`,
-    );
+  for (const { name, ms, firstMs, firstCpuMs, set, uncovered } of results) {
+    const columns = [ms, firstMs, firstCpuMs].map((each) => each.toFixed(0).padStart(6));
+    const rest = [set, uncovered].map((each) => String(each).padStart(4));
+    process.stdout.write(`${name.padEnd(12)} ${[...columns, ...rest].join(' ')}\n`);
+  }
 }
 
 main();

@@ -116,6 +116,17 @@ describe('a machine on a circuit', () => {
   });
 });
 
+test('a row tells what its cord takes and how long cords may be, measured or described', () => {
+  const cords = [{ awg: 12, feet: 50 }];
+  const { supply: _, ...described } = circuit({ cords, branch: { awg: 6, feet: 45 } });
+  for (const place of [circuit({ cords }), described]) {
+    const told = planRow(machine(), place).findings.filter(({ rule }) => rule === 'cord');
+    expect(told).toHaveLength(2);
+    expect(told[1]!.measured).toBeGreaterThan(0.2);
+    expect(told[1]!.says).toMatch(/^The cord takes \d+ % of the whole drop. Longest that pass: /);
+  }
+});
+
 describe('which machine covers which need', () => {
   const covers = (...[m, n, c]: Parameters<typeof asked>) => asked(m, n, c).covers[0]!.machines;
   const asked = (m = {}, n = {}, c = {}) => plan([machine(m)], [circuit(c)], [need(n)]);

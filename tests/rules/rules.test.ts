@@ -202,15 +202,33 @@ test('cord: ampacity, share of the drop, and the longest that pass', () => {
   );
   const fits = longestCords(setting(), plate.supply[0]!, supply());
   expect(fits.map((each) => each.awg)).toEqual([14, 12, 10, 8, 6]);
-  for (const { awg, feet } of fits) {
+  for (const { awg = 0, feet = 0 } of fits) {
     const at = (long: number) =>
       fullLoad.ask({
         ...setting({ circuit: { name: 'c', volts: 240, cords: [{ awg, feet: long }] } }),
         supply: supply(),
       })[0]!.verdict;
     expect(at(feet)).toBe('adequate');
-    if (feet < 300) expect(at(feet + 5)).not.toBe('adequate');
+    if (feet < 325) expect(at(feet + 5)).not.toBe('adequate');
   }
+});
+
+test('cord: in the units of the circuit, and told where no cord is in use', () => {
+  const metric = { name: 'c', volts: 240, branch: { mm2: 6, metres: 20 } };
+  const fits = longestCords(setting({ circuit: metric }), plate.supply[0]!, supply());
+  expect(fits.map((each) => each.mm2)).toEqual([1.5, 2.5, 4, 6, 10]);
+  for (const { mm2 = 0, metres = 0 } of fits) {
+    const at = (long: number) =>
+      fullLoad.ask({
+        ...setting({ circuit: { ...metric, cords: [{ mm2, metres: long }] } }),
+        supply: supply(),
+      })[0]!.verdict;
+    expect(at(metres)).toBe('adequate');
+    if (metres < 100) expect(at(metres + 1)).not.toBe('adequate');
+  }
+  const [found] = cord.ask({ ...setting({ circuit: metric }), supply: supply() });
+  expect(found).toMatchObject({ measured: null, verdict: 'adequate' });
+  expect(found!.says).toMatch(/^Longest that pass: 1.5 mm² \d+ m,/);
 });
 
 test('voltage-class: near, far, and by the work', () => {
