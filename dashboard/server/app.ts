@@ -16,6 +16,7 @@ import { checkRoutes } from './http/check-routes.ts';
 import { planRoutes } from './http/plan-routes.ts';
 import { onError, ProblemError, sendProblem } from './http/problems.ts';
 import { type Parts, sensorRoutes, shopRoutes } from './http/routes.ts';
+import { supplyRoutes } from './http/supply-routes.ts';
 import { limits } from './limits.ts';
 import { metrics } from './metrics.ts';
 import { auditRoutes } from './people/audit-routes.ts';
@@ -115,6 +116,7 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     });
     guarded.get('/openapi.json', { schema: { hide: true } }, () => guarded.swagger());
     await guarded.register(sensorRoutes(options));
+    await guarded.register(supplyRoutes(options));
     await guarded.register(shopRoutes(options));
     await guarded.register(arcRoutes(options));
     await guarded.register(arcStreamRoutes(options));

@@ -26,13 +26,22 @@ export const limits = {
   pages: 256,
   /** Waveform kept, oldest given up first: about 55 h of arc time of one pair. */
   waveformBytes: 8 * 2 ** 30,
-  /** Half-cycle rows of arcs and one-second history, in days. Arcs and verdicts stay for good. */
+  /**
+   * Half-cycle rows of arcs, one-second history, sags, other loads, and each arc's estimate of the
+   * supply, in days. Arcs and verdicts stay for good, and so does each day's last estimate: a
+   * terminal loosens over years.
+   */
   historyDays: 92,
   sweepEveryMs: 10 * 60_000,
   /** Blocks taken away in one transaction, so that a sweep never holds the commits up. */
   sweepBlocks: 2_000,
   arcsPage: 200,
   sagsList: 5_000,
+  otherLoadsList: 5_000,
+  /** Estimates of a supply in one answer: more than a chart has pixels. */
+  supplyPoints: 4_000,
+  /** Looked back over for each pair's newest estimate: ten arcs of three pairs. */
+  newestSupplies: 30,
   checksList: 200,
   /**
    * Machines times circuits of one plan: it is worked out between two messages of the sensors, and

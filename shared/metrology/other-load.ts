@@ -24,6 +24,8 @@ export class OtherLoad {
   readonly #ring: CycleRing;
   readonly #noise: BackgroundNoise;
   readonly #events: OtherLoadEvent[] = [];
+  /** Events recorded so far, those let go included. */
+  recorded = 0;
   /** The step being followed to its peak: 0 when there is none. */
   #peak = 0.5;
   #peakAt = 0.5;
@@ -115,5 +117,6 @@ export class OtherLoad {
     for (const event of this.#events) if (Math.abs(event.at - at) < near) return;
     if (this.#events.length === MOST_EVENTS) this.#events.shift();
     this.#events.push({ at, volts, halfWidthVolts, duringArc });
+    this.recorded++;
   }
 }

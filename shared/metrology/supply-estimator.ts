@@ -150,6 +150,11 @@ export class SupplyEstimator implements HalfCycleSink {
     return this.#other.events;
   }
 
+  /** How many there were in all: what is new since one looked. */
+  get otherLoads(): number {
+    return this.#other.recorded;
+  }
+
   #mark(at: number, kind: number): void {
     if (this.#marks === MOST_MARKS) {
       this.#markAt.copyWithin(0, 1);

@@ -12,6 +12,8 @@ import { Plate } from './plate.ts';
  *   PUT  /sensors/:id/assignment       Assignment → Sensor
  *   GET  /sensors/:id/history          ?from&to&points → History
  *   GET  /sensors/:id/sags             ?from&to → SagList
+ *   GET  /sensors/:id/supply           ?from&to → SupplyHistory (http-supply.ts)
+ *   GET  /sensors/:id/other-loads      ?from&to → OtherLoadList (http-supply.ts)
  *   GET  /circuits   POST /circuits    StoredCircuit[]; Circuit → StoredCircuit
  *   PUT  /circuits/:id                 Circuit → StoredCircuit
  *   GET  /plates     POST /plates      StoredPlate[]; Plate → StoredPlate

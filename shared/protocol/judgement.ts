@@ -76,6 +76,20 @@ export interface Supply {
   steps: number;
 }
 
+/** A step of the voltage that the sensor's own current does not explain. */
+export interface OtherLoad {
+  atS: number;
+  /** 1-based pair that saw it. */
+  channel: number;
+  /** Change of the open-circuit voltage; negative when a load came on. */
+  volts: number;
+  halfWidthVolts: number;
+  /** The current that would make it at this outlet; null while the supply is not known. */
+  amps: number | null;
+  halfWidthAmps: number | null;
+  duringArc: boolean;
+}
+
 /** One pair over all samples of a recording, direct component and all. */
 export interface WholeFigures {
   volts: number;

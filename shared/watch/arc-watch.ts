@@ -111,6 +111,7 @@ export class ArcWatch {
       end,
       arc: { startS, endS, durationS, channels, lostFraction, verdict, findings },
       supply: around.supply,
+      estimates: this.#around.supplies.told(),
     };
   }
 

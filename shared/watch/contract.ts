@@ -1,6 +1,6 @@
 import type { SensorClass } from '../metrology/uncertainty.ts';
 import type { Circuit } from '../protocol/circuit.ts';
-import type { Arc, Sag } from '../protocol/judgement.ts';
+import type { Arc, OtherLoad, Sag, Supply } from '../protocol/judgement.ts';
 import type { Plate } from '../protocol/plate.ts';
 import type { CouponBand, SupplyEvidence } from '../rules/facts.ts';
 import type { EpochMicros, Hertz, SampleIndex, Volts } from '../units.ts';
@@ -53,6 +53,8 @@ export interface WatchedArc {
   arc: Arc;
   /** The supply as this arc was judged by it. */
   supply: SupplyEvidence;
+  /** The same as people are told it, one entry a pair; null where it was refused. */
+  estimates: (Supply | null)[];
 }
 
 /** What a watch tells, as it happens. Every call is synchronous and in stream order. */
@@ -63,4 +65,6 @@ export interface WatchEvents {
   arcGoesOn?(arc: WatchedArc): void;
   arcEnded?(arc: WatchedArc): void;
   sag?(sag: Sag): void;
+  /** Something else switched; seen some cycles, or an arc's end, after it did. */
+  otherLoad?(event: OtherLoad, at: SampleIndex): void;
 }

@@ -3,7 +3,7 @@ import type { HalfCycleRow } from '../metrology/row.ts';
 import type { OtherLoadEvent, SupplyEstimate } from '../metrology/supply-estimate.ts';
 import { SupplyEstimator } from '../metrology/supply-estimator.ts';
 import { type SensorClass, throughSensor } from '../metrology/uncertainty.ts';
-import type { Supply } from '../protocol/judgement.ts';
+import type { OtherLoad, Supply } from '../protocol/judgement.ts';
 import type { OtherLoadEvidence, SupplyEvidence } from '../rules/facts.ts';
 import type { Hertz, SampleIndex, Seconds } from '../units.ts';
 import { assumedSensor } from './accuracy.ts';
@@ -19,6 +19,9 @@ export class Supplies {
   readonly #estimators: SupplyEstimator[];
   readonly #machines: MachineBehaviour[];
   readonly #sensor: SensorClass | null;
+  /** Other loads of each pair that were told. */
+  readonly #toldLoads: Float64Array;
+  readonly #tell: (event: OtherLoad, at: SampleIndex) => void;
   #solved: (SupplyEstimate | null)[] | null = null;
   #solvedAt: SampleIndex = 0;
   #at: SampleIndex = 0;
@@ -26,9 +29,12 @@ export class Supplies {
   constructor(
     setup: { rateHz: Hertz; pairs: number; nominalHertz: 50 | 60 },
     sensor: SensorClass | null,
+    tell: (event: OtherLoad, at: SampleIndex) => void = () => {},
   ) {
     this.#rateHz = setup.rateHz;
     this.#sensor = sensor;
+    this.#tell = tell;
+    this.#toldLoads = new Float64Array(setup.pairs);
     const pairs = Array.from({ length: setup.pairs }, (_, pair) => pair);
     this.#estimators = pairs.map((pair) => new SupplyEstimator({ ...setup, pair }));
     this.#machines = pairs.map((pair) => new MachineBehaviour({ ...setup, pair }));
@@ -37,8 +43,10 @@ export class Supplies {
   halfCycle(row: HalfCycleRow): void {
     this.#at = row.end;
     for (let pair = 0; pair < this.#estimators.length; pair++) {
-      this.#estimators[pair]!.halfCycle(row);
+      const estimator = this.#estimators[pair]!;
+      estimator.halfCycle(row);
       this.#machines[pair]!.halfCycle(row);
+      if (estimator.otherLoads > this.#toldLoads[pair]!) this.#tellLoads(estimator, pair);
     }
   }
 
@@ -117,6 +125,28 @@ export class Supplies {
       null,
     );
     return { count: seen.length, worst, searched: estimates.every((each) => each !== null) };
+  }
+
+  #tellLoads(estimator: SupplyEstimator, pair: number): void {
+    const fresh = estimator.otherLoads - this.#toldLoads[pair]!;
+    this.#toldLoads[pair] = estimator.otherLoads;
+    // Asked past the second's memory: what is judged must not hang on who listens.
+    const estimate = sound(estimator.estimate());
+    for (const event of estimator.otherLoad().slice(-fresh)) {
+      const inAmps = this.#inAmps(event, estimate);
+      this.#tell(
+        {
+          atS: event.at / this.#rateHz,
+          channel: pair + 1,
+          volts: event.volts,
+          halfWidthVolts: event.halfWidthVolts,
+          amps: inAmps?.amps ?? null,
+          halfWidthAmps: inAmps?.halfWidthAmps ?? null,
+          duringArc: event.duringArc,
+        },
+        event.at,
+      );
+    }
   }
 
   #inAmps(event: OtherLoadEvent, estimate: SupplyEstimate | null) {

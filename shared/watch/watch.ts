@@ -192,7 +192,9 @@ export class Watch {
       this.#surroundings.distortion(percent, crest),
     );
     const cycles = nominalHertz === 50 ? 10 : 12;
-    const supplies = new Supplies(shape, this.#setup.sensor ?? null);
+    const supplies = new Supplies(shape, this.#setup.sensor ?? null, (event, at) =>
+      this.#events.otherLoad?.(event, at),
+    );
     const setting = settle(this.#setup, null, nominalHertz);
     return {
       setting,

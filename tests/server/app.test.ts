@@ -10,7 +10,7 @@ import { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
 import type { ArcPage, History, Problem, RowColumns, Sensor } from '../../shared/protocol/http.ts';
 import { decodeWaveform } from '../../shared/protocol/live-rows.ts';
 import { encodeMessage } from '../../shared/protocol/messages.ts';
-import { about, bay, block, newArc, PlainWatch } from './given.ts';
+import { about, batchOf, bay, block, newArc, PlainWatch } from './given.ts';
 
 let store: MemoryStore;
 let ingest: Ingest;
@@ -41,11 +41,7 @@ async function ask<T>(url: string, more: InjectOptions = {}): Promise<{ status: 
   return { status: answer.statusCode, is: answer.json() as T };
 }
 const put = (url: string, payload: object) => ask<Problem>(url, { method: 'PUT', payload });
-const commit = (more: Partial<Parameters<MemoryStore['commit']>[0]>) =>
-  store.commit({
-    ...{ blocks: [], rows: [], seconds: [], arcs: [], sags: [], cursors: [] },
-    ...more,
-  });
+const commit = (more: Parameters<typeof batchOf>[0]) => store.commit(batchOf(more));
 
 describe('sensors, circuits and plates', () => {
   const circuit = { name: 'Bay 1', volts: 120 };

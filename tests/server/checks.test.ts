@@ -84,7 +84,7 @@ const supply: SupplyEvidence = {
 function bead(burning: boolean): void {
   const arc = judged('adequate');
   const whole = { ...arc, endS: 4, durationS: 3 };
-  const watched = { start: 10_240, end: 40_960, arc: whole, supply };
+  const watched = { start: 10_240, end: 40_960, arc: whole, supply, estimates: [null] };
   if (burning) floor.arcGoesOn(bay, nowMs * 1e3, watched);
   else floor.arcEnded(bay, watched);
 }

@@ -1,5 +1,5 @@
 import type { WatchLike } from '../../dashboard/server/ingest/watching.ts';
-import type { Block, NewArc } from '../../dashboard/server/store/store.ts';
+import type { Batch, Block, NewArc } from '../../dashboard/server/store/store.ts';
 import type { Arc, Verdict } from '../../shared/protocol/judgement.ts';
 import type { About, State, Wave } from '../../shared/protocol/messages.ts';
 import type { CheckResult } from '../../shared/protocol/outlet-check.ts';
@@ -16,6 +16,12 @@ export const about = (boot = 1): About => ({
 export const wave = (seq: number, first: number, more: Partial<Wave> = {}): Wave => ({
   ...{ v: 1, boot: 1, seq, first, time: 1e15 + Math.round((first * 1e6) / 10_240) },
   ...{ n: 1024, lost: 0, flags: 0, data: new Int16Array(2048).fill(seq) },
+  ...more,
+});
+
+export const batchOf = (more: Partial<Batch>): Batch => ({
+  ...{ blocks: [], rows: [], seconds: [], arcs: [], sags: [] },
+  ...{ supplies: [], otherLoads: [], cursors: [] },
   ...more,
 });
 
@@ -94,6 +100,9 @@ export class PlainWatch implements WatchLike {
 
   #arc(): WatchedArc {
     const supply = { pairs: [null], behaviour: 'unknown' as const };
-    return { start: this.#since!, end: this.#at, arc: judged('underpowered'), supply };
+    return {
+      ...{ start: this.#since!, end: this.#at, arc: judged('underpowered'), supply },
+      estimates: [null],
+    };
   }
 }

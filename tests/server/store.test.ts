@@ -5,9 +5,10 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openDatabase } from '../../dashboard/server/store/database.ts';
 import { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
 import { SqliteStore } from '../../dashboard/server/store/sqlite-store.ts';
-import type { Batch, Second, Store } from '../../dashboard/server/store/store.ts';
+import type { Second, Store } from '../../dashboard/server/store/store.ts';
+import type { Supply } from '../../shared/protocol/judgement.ts';
 import type { RowBatch } from '../../shared/watch/contract.ts';
-import { about, bay, block, checked, newArc } from './given.ts';
+import { about, batchOf, bay, block, checked, newArc } from './given.ts';
 
 let folder: string;
 let store: Store;
@@ -18,11 +19,6 @@ beforeEach(() => {
 afterEach(() => {
   store.close();
   rmSync(folder, { recursive: true });
-});
-
-const batch = (more: Partial<Batch>): Batch => ({
-  ...{ blocks: [], rows: [], seconds: [], arcs: [], sags: [], cursors: [] },
-  ...more,
 });
 
 const rows = (...ends: number[]): RowBatch => ({
@@ -80,7 +76,7 @@ describe.each([
 
   it('gives blocks back in stream order, sixteen bits and thirty-two', () => {
     const wide = { data: Int32Array.from({ length: 2048 }, (_, at) => at * 70_000) };
-    store.commit(batch({ blocks: [block(2, 1024, wide), block(1, 0), block(4, 5000)] }));
+    store.commit(batchOf({ blocks: [block(2, 1024, wide), block(1, 0), block(4, 5000)] }));
     expect(store.blocks(bay, 1, 0, 9_000)).toEqual([
       block(1, 0),
       block(2, 1024, wide),
@@ -96,7 +92,7 @@ describe.each([
   it('keeps rows in chunks and knows where they end', () => {
     expect(store.rowsEnd(bay, 1)).toBe(-1);
     const chunks = [rows(85, 170, 256), rows(341, 427)];
-    store.commit(batch({ rows: chunks.map((each) => ({ sensor: bay, boot: 1, batch: each })) }));
+    store.commit(batchOf({ rows: chunks.map((each) => ({ sensor: bay, boot: 1, batch: each })) }));
     expect(store.rows(bay, 1, 0, 9_000)).toEqual(chunks);
     expect(store.rows(bay, 1, 257, 9_000)).toEqual([chunks[1]]);
     expect(store.rows(bay, 1, 0, 300)).toEqual([chunks[0]]);
@@ -105,7 +101,7 @@ describe.each([
 
   it('keeps the lowest and the highest of a second through any bucket', () => {
     const seconds = [second(1_000, 119, 121), second(2_000, 101, 120), second(9_000, 118, 119)];
-    store.commit(batch({ seconds }));
+    store.commit(batchOf({ seconds }));
     expect(store.history(bay, 0, 10_000, 5_000)).toEqual([
       { index: 0, voltsMin: [101], voltsMax: [121], ampsMin: [0], ampsMax: [19] },
       { index: 1, voltsMin: [118], voltsMax: [119], ampsMin: [0], ampsMax: [1] },
@@ -114,15 +110,15 @@ describe.each([
   });
 
   it('stores an arc once, whoever brings it again', () => {
-    const [first] = store.commit(batch({ arcs: [newArc(5_000)] }));
+    const [first] = store.commit(batchOf({ arcs: [newArc(5_000)] }));
     expect(store.arc(first!.id)).toEqual({ ...newArc(5_000), id: first!.id, acknowledged: null });
-    expect(store.commit(batch({ arcs: [newArc(5_000), newArc(99_000)] }))).toHaveLength(1);
+    expect(store.commit(batchOf({ arcs: [newArc(5_000), newArc(99_000)] }))).toHaveLength(1);
     expect(store.arcs({ limit: 10 })).toHaveLength(2);
   });
 
   it('lists arcs newest first, by pages, sensor and verdict', () => {
     const verdicts = ['adequate', 'underpowered', 'adequate', 'marginal'] as const;
-    store.commit(batch({ arcs: verdicts.map((verdict, at) => newArc(at * 20_000, verdict)) }));
+    store.commit(batchOf({ arcs: verdicts.map((verdict, at) => newArc(at * 20_000, verdict)) }));
     const starts = (query: Parameters<Store['arcs']>[0]) =>
       store.arcs(query).map(({ start }) => start / 20_000);
     expect(starts({ limit: 2 })).toEqual([3, 2]);
@@ -135,7 +131,7 @@ describe.each([
 
   it('flags an underpowered arc until somebody acknowledges it; the first name stays', () => {
     const arcs = [newArc(0, 'underpowered'), newArc(20_000)];
-    const [weak] = store.commit(batch({ arcs }));
+    const [weak] = store.commit(batchOf({ arcs }));
     expect(store.flags(bay)).toBe(1);
     const seen = store.acknowledge(weak!.id, 'M. Reyes', 5);
     expect(seen!.acknowledged).toEqual({ by: 'M. Reyes', atUs: 5 });
@@ -150,10 +146,59 @@ describe.each([
       ...{ category: null, channel: 1 },
     };
     const at = (start: number) => ({ sensor: bay, boot: 1, start, startedUs: start * 100, sag });
-    store.commit(batch({ sags: [at(50), at(10), at(10), at(90)] }));
+    store.commit(batchOf({ sags: [at(50), at(10), at(10), at(90)] }));
     const found = store.sags({ sensor: bay, fromUs: 0, toUs: 9_000, limit: 9 });
     expect(found).toEqual([at(10), at(50)]);
     expect(store.sags({ sensor: bay, fromUs: 0, toUs: 99_000, limit: 1 })).toHaveLength(1);
+  });
+
+  it('keeps what arcs showed of a supply, each once, the last of each bucket', () => {
+    const at = (sample: number, ohmsR: number, more = {}) => ({
+      ...{ sensor: bay, boot: 1, sample, atUs: sample * 1e6, wiring: 'a', pair: 1 },
+      supply: {
+        ...{ openVolts: 240, ohmsR, ohmsX: 0.1, steps: 4 },
+        ...{ ohmsR95: [ohmsR - 0.1, ohmsR + 0.1], ohmsX95: [0, 0.2] },
+      } as Supply,
+      ...more,
+    });
+    const [first, second, late] = [at(10, 0.3), at(12, 0.4), at(50, 0.5)];
+    const other = at(12, 0.6, { pair: 2 });
+    const elsewhere = at(60, 0.1, { wiring: 'b' });
+    store.commit(batchOf({ supplies: [first, second, late, other, elsewhere, at(10, 9)] }));
+    const list = (fromUs: number, toUs: number, bucketUs: number) =>
+      store.supplies({ sensor: bay, fromUs, toUs, bucketUs });
+    expect(list(0, 60e6, 1)).toEqual([first, second, other, late]);
+    expect(list(0, 60e6, 20e6)).toEqual([second, other, late]);
+    expect(list(11e6, 50e6, 1)).toEqual([second, other]);
+    expect(store.newestSupplies(bay, 2)).toEqual([elsewhere, late]);
+    const early = { sensor: bay, wiring: 'a', spanUs: 2e6, limit: 9 };
+    expect(store.firstSupplies(early)).toEqual([first, second, other]);
+    expect(store.firstSupplies({ ...early, limit: 1 })).toEqual([first]);
+  });
+
+  it('thins old estimates to the last of each day, and lets old loads go', () => {
+    const hour = (at: number) => ({
+      ...{ sensor: bay, boot: 1, sample: at, atUs: at * 3_600e6, wiring: 'a', pair: 1 },
+      supply: {
+        ...{ openVolts: 240, ohmsR: 0.2, ohmsX: 0.1, steps: at },
+        ...{ ohmsR95: [0.1, 0.3], ohmsX95: [0, 0.2] },
+      } as Supply,
+    });
+    const load = (sample: number) => ({
+      ...{ sensor: bay, boot: 1, sample, atUs: sample * 3_600e6 },
+      event: {
+        ...{ atS: sample, channel: 1, volts: -2, halfWidthVolts: 0.1 },
+        ...{ amps: 9, halfWidthAmps: 1, duringArc: false },
+      },
+    });
+    const supplies = [1, 5, 23, 25, 30, 49, 50].map(hour);
+    store.commit(batchOf({ supplies, otherLoads: [load(2), load(2), load(49)] }));
+    const loads = { sensor: bay, fromUs: 0, toUs: 1e15, limit: 9 };
+    expect(store.otherLoads(loads)).toEqual([load(2), load(49)]);
+    expect(store.sweep(1e12, 49 * 3_600e3)).toMatchObject({ supplies: 3, otherLoads: 1 });
+    const left = store.supplies({ sensor: bay, fromUs: 0, toUs: 1e15, bucketUs: 1 });
+    expect(left.map(({ sample }) => sample)).toEqual([23, 30, 49, 50]);
+    expect(store.otherLoads(loads)).toEqual([load(49)]);
   });
 
   it('keeps a check from its begin, lists it once it is judged; the first result stays', () => {
@@ -179,19 +224,19 @@ describe.each([
 
   it('moves the cursor with the commit', () => {
     const cursor = { sensor: bay, kept: 7, settledBoot: 1, settledSample: 1234.5 };
-    store.commit(batch({ cursors: [cursor] }));
+    store.commit(batchOf({ cursors: [cursor] }));
     expect(store.sensors()[0]).toMatchObject(cursor);
   });
 
   it('stores all of a batch or nothing', () => {
     const stranger = block(2, 1024, { sensor: 'harbour-lane.stranger' });
-    expect(() => store.commit(batch({ blocks: [block(1, 0), stranger] }))).toThrow('was saved');
+    expect(() => store.commit(batchOf({ blocks: [block(1, 0), stranger] }))).toThrow('was saved');
     expect(store.blocks(bay, 1, 0, 9_000)).toEqual([]);
   });
 
   it('gives up the oldest waveform first, and old history', () => {
     const blocks = Array.from({ length: 64 }, (_, at) => block(at, at * 1024));
-    store.commit(batch({ blocks, seconds: [second(1_000, 1, 2), second(90_000, 1, 2)] }));
+    store.commit(batchOf({ blocks, seconds: [second(1_000, 1, 2), second(90_000, 1, 2)] }));
     const swept = store.sweep(64 * 1024, 60_000);
     expect(swept).toMatchObject({ seconds: 1 });
     expect(swept.blocks).toBeGreaterThan(0);
@@ -204,7 +249,7 @@ describe('SQLite file', () => {
     const path = join(folder, 'again.sqlite');
     const first = new SqliteStore(path);
     first.saveAbout(bay, 'harbour-lane', about());
-    first.commit(batch({ blocks: [block(1, 0)], arcs: [newArc(10)] }));
+    first.commit(batchOf({ blocks: [block(1, 0)], arcs: [newArc(10)] }));
     first.close();
     store = new SqliteStore(path);
     expect(store.blocks(bay, 1, 0, 1)).toHaveLength(1);

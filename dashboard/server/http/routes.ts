@@ -34,7 +34,7 @@ export const sensorPath = Type.Object({ sensor: Type.String({ maxLength: 65 }) }
 export const idPath = Type.Object({ id: Type.Integer({ minimum: 1 }) });
 const defaultHistoryPoints = 600;
 
-const span = Type.Object({
+export const span = Type.Object({
   from: Type.String({ format: 'date-time' }),
   to: Type.String({ format: 'date-time' }),
 });
@@ -43,7 +43,7 @@ const buckets = Type.Object({
   points: Type.Optional(Type.Integer({ minimum: 1, maximum: limits.historyPoints })),
 });
 
-function between({ from, to }: { from: string; to: string }): [number, number] {
+export function between({ from, to }: { from: string; to: string }): [number, number] {
   const [fromMs, toMs] = [Date.parse(from), Date.parse(to)];
   if (!(toMs > fromMs)) throw new ProblemError('bad-request', '"to" must be after "from"');
   return [fromMs, toMs];

@@ -47,6 +47,8 @@ const emptyBatch = (): Batch => ({
   seconds: [],
   arcs: [],
   sags: [],
+  supplies: [],
+  otherLoads: [],
   cursors: [],
 });
 

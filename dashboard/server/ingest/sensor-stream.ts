@@ -1,5 +1,5 @@
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
-import type { Sag } from '../../../shared/protocol/judgement.ts';
+import type { OtherLoad, Sag, Supply } from '../../../shared/protocol/judgement.ts';
 import type { About, ArcEdge, State, Wave } from '../../../shared/protocol/messages.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
 import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
@@ -9,6 +9,7 @@ import type { Batch, Block, Cursor, NewArc, SensorRecord, Store } from '../store
 import { deciding } from './deciding.ts';
 import { InOrder } from './in-order.ts';
 import { type MakeWatch, Watching } from './watching.ts';
+import { wiringKey } from './wiring-key.ts';
 
 /** What a stream tells of the moment; what must last goes into the batch. */
 export interface LiveEvents {
@@ -44,6 +45,8 @@ export class SensorStream {
   #settled: number;
   #replaying = false;
   #renew = false;
+  /** The supply of each pair as it was last stored. */
+  #supplies: (Supply | null)[] = [];
   /** Blocks before the next one are lost for good; the watch must not take them for quiet. */
   #hole = false;
 
@@ -182,6 +185,7 @@ export class SensorStream {
           this.#batch().sags.push({ sensor: id, boot: first.boot, start, startedUs, sag });
           if (!this.#replaying) this.#live.sag(id, startedUs, sag);
         },
+        otherLoad: (event, at) => this.#otherLoad(watching, event, at),
       },
     );
     return watching;
@@ -214,5 +218,27 @@ export class SensorStream {
       pairs: about.pairs,
     };
     this.#batch().arcs.push(record);
+    this.#supplied(record, watched.estimates, wiringKey(circuit, about.at));
+  }
+
+  /** An estimate that no new evidence has moved is the one that stands there already. */
+  #supplied({ boot, end, endedUs }: NewArc, estimates: (Supply | null)[], wiring: string): void {
+    estimates.forEach((supply, index) => {
+      const before = this.#supplies[index];
+      if (!supply || (before && sameEvidence(before, supply))) return;
+      const place = { sensor: this.id, boot, sample: end, atUs: endedUs };
+      this.#batch().supplies.push({ ...place, wiring, pair: index + 1, supply });
+    });
+    this.#supplies = estimates;
+  }
+
+  #otherLoad(watching: Watching, event: OtherLoad, sample: number): void {
+    if (this.#replaying && sample < this.#settled) return;
+    const { boot } = watching;
+    const atUs = watching.timeOf(sample);
+    this.#batch().otherLoads.push({ sensor: this.id, boot, sample, atUs, event });
   }
 }
+
+const sameEvidence = (a: Supply, b: Supply) =>
+  a.steps === b.steps && a.ohmsR === b.ohmsR && a.ohmsX === b.ohmsX;

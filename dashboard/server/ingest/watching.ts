@@ -1,5 +1,5 @@
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
-import type { Sag } from '../../../shared/protocol/judgement.ts';
+import type { OtherLoad, Sag } from '../../../shared/protocol/judgement.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
 import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
@@ -28,6 +28,7 @@ export interface WatchingEvents {
   arcGoesOn(arc: WatchedArc): void;
   arcEnded(arc: WatchedArc): void;
   sag(sag: Sag, start: SampleIndex): void;
+  otherLoad(event: OtherLoad, at: SampleIndex): void;
 }
 
 /**
@@ -140,6 +141,7 @@ export class Watching {
       start: arc.start + this.#base,
       end: arc.end + this.#base,
       supply: arc.supply,
+      estimates: arc.estimates,
       arc: {
         ...arc.arc,
         startS: (arc.start + this.#base) / this.about.rate,
@@ -160,6 +162,10 @@ export class Watching {
       sag: (sag) => {
         const start = this.#base + sag.startS * this.about.rate;
         this.#events.sag({ ...sag, startS: start / this.about.rate }, start);
+      },
+      otherLoad: (event, at) => {
+        const place = at + this.#base;
+        this.#events.otherLoad({ ...event, atS: place / this.about.rate }, place);
       },
     };
   }

@@ -4,6 +4,7 @@ import type { About } from '../../../shared/protocol/messages.ts';
 import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
 import { MemoryAudit, MemoryPeople } from './memory-people.ts';
+import { MemorySupplies } from './memory-supplies.ts';
 import type {
   ArcQuery,
   ArcRecord,
@@ -12,12 +13,15 @@ import type {
   Bucket,
   CheckQuery,
   CheckRecord,
+  FirstSupplies,
   NewSag,
+  OtherLoadQuery,
   RowsChunk,
   SagQuery,
   Second,
   SensorRecord,
   Store,
+  SupplyQuery,
 } from './store.ts';
 
 /** The store without a disk: what SQLite does, by plain search; nothing outlives the process. */
@@ -34,6 +38,7 @@ export class MemoryStore implements Store {
   #arcs: ArcRecord[] = [];
   #sags: NewSag[] = [];
   #checks: CheckRecord[] = [];
+  readonly #supplies = new MemorySupplies();
 
   sensors(): SensorRecord[] {
     const records = [...this.#sensors.values()];
@@ -92,8 +97,8 @@ export class MemoryStore implements Store {
   }
 
   commit(batch: Batch): ArcRecord[] {
-    const { blocks, rows, seconds, arcs, sags, cursors } = batch;
-    for (const { sensor } of [blocks, rows, seconds, arcs, sags, cursors].flat())
+    const { blocks, rows, seconds, arcs, sags, supplies, otherLoads, cursors } = batch;
+    for (const { sensor } of Object.values(batch).flat())
       assert(this.#sensors.has(sensor), `${sensor} was saved before anything of it`);
     for (const block of blocks) {
       const at = this.#blocks.findIndex((other) => samePlace(other, block));
@@ -107,6 +112,8 @@ export class MemoryStore implements Store {
       .map((arc, at) => ({ ...arc, id: this.#arcs.length + at + 1, acknowledged: null }));
     this.#arcs.push(...added);
     for (const sag of sags) if (!this.#sags.some((one) => sameArc(one, sag))) this.#sags.push(sag);
+    for (const supply of supplies) this.#supplies.add(supply);
+    for (const load of otherLoads) this.#supplies.addLoad(load);
     for (const cursor of cursors) Object.assign(this.#sensors.get(cursor.sensor)!, cursor);
     return structuredClone(added);
   }
@@ -187,6 +194,22 @@ export class MemoryStore implements Store {
       .slice(0, limit);
   }
 
+  supplies(query: SupplyQuery) {
+    return structuredClone(this.#supplies.list(query));
+  }
+
+  newestSupplies(sensor: string, limit: number) {
+    return structuredClone(this.#supplies.newest(sensor, limit));
+  }
+
+  firstSupplies(query: FirstSupplies) {
+    return structuredClone(this.#supplies.first(query));
+  }
+
+  otherLoads(query: OtherLoadQuery) {
+    return structuredClone(this.#supplies.loads(query));
+  }
+
   addCheck(sensor: string, about: CheckAbout): number {
     assert(this.#sensors.has(sensor), `${sensor} was saved before anything of it`);
     const id = this.#checks.length + 1;
@@ -223,6 +246,7 @@ export class MemoryStore implements Store {
       rows: before[1]! - this.#rows.length,
       seconds: before[2]! - this.#seconds.length,
       sags: before[3]! - this.#sags.length,
+      ...this.#supplies.sweep(historyFromMs * 1_000),
     };
   }
 

@@ -83,6 +83,23 @@ const migrations: readonly string[] = [
   CREATE TRIGGER audit_is_not_cut BEFORE DELETE ON audit
     BEGIN SELECT raise(ABORT, 'the audit list is never cut'); END;
   `,
+  `
+  CREATE TABLE supplies (
+    id INTEGER PRIMARY KEY, sensor INTEGER NOT NULL REFERENCES sensors, boot INTEGER NOT NULL,
+    sample REAL NOT NULL, at_us INTEGER NOT NULL, wiring TEXT NOT NULL, pair INTEGER NOT NULL,
+    e REAL NOT NULL, r REAL NOT NULL, r_lo REAL NOT NULL, r_hi REAL NOT NULL,
+    x REAL NOT NULL, x_lo REAL NOT NULL, x_hi REAL NOT NULL, steps INTEGER NOT NULL
+  ) STRICT;
+  CREATE UNIQUE INDEX supplies_place ON supplies (sensor, boot, sample, pair);
+  CREATE INDEX supplies_time ON supplies (sensor, at_us);
+  CREATE INDEX supplies_wiring ON supplies (sensor, wiring, at_us);
+  CREATE TABLE other_loads (
+    id INTEGER PRIMARY KEY, sensor INTEGER NOT NULL REFERENCES sensors, boot INTEGER NOT NULL,
+    sample REAL NOT NULL, pair INTEGER NOT NULL, at_us INTEGER NOT NULL, event TEXT NOT NULL
+  ) STRICT;
+  CREATE UNIQUE INDEX other_loads_place ON other_loads (sensor, boot, sample, pair);
+  CREATE INDEX other_loads_time ON other_loads (sensor, at_us);
+  `,
 ];
 
 /**

@@ -11,16 +11,20 @@ import { SqliteAudit } from './sqlite-audit.ts';
 import { SqliteChecks } from './sqlite-checks.ts';
 import { SqlitePeople } from './sqlite-people.ts';
 import { SqliteStream } from './sqlite-stream.ts';
+import { SqliteSupplies } from './sqlite-supplies.ts';
 import type {
   ArcQuery,
   ArcRecord,
   Batch,
   CheckQuery,
   CheckRecord,
+  FirstSupplies,
   NewSag,
+  OtherLoadQuery,
   SagQuery,
   SensorRecord,
   Store,
+  SupplyQuery,
 } from './store.ts';
 
 /** The store in one SQLite file. */
@@ -31,6 +35,7 @@ export class SqliteStore implements Store {
   readonly #arcs: SqliteArcs;
   readonly #stream: SqliteStream;
   readonly #checks: SqliteChecks;
+  readonly #supplies: SqliteSupplies;
   readonly #keys = new Map<string, number>();
   readonly #cursor: Statement;
   readonly #addSag: Statement;
@@ -45,6 +50,7 @@ export class SqliteStore implements Store {
     this.#arcs = new SqliteArcs(this.#database);
     this.#stream = new SqliteStream(this.#database);
     this.#checks = new SqliteChecks(this.#database);
+    this.#supplies = new SqliteSupplies(this.#database);
     this.#cursor = this.#database.prepare(
       'UPDATE sensors SET kept = ?, settled_boot = ?, settled_sample = ? WHERE key = ?',
     );
@@ -145,6 +151,8 @@ export class SqliteStore implements Store {
       for (const second of batch.seconds) this.#stream.addSecond(this.#key(second.sensor), second);
       for (const { sensor, boot, start, startedUs, sag } of batch.sags)
         this.#addSag.run(this.#key(sensor), boot, start, startedUs, JSON.stringify(sag));
+      for (const supply of batch.supplies) this.#supplies.add(this.#key(supply.sensor), supply);
+      for (const load of batch.otherLoads) this.#supplies.addLoad(this.#key(load.sensor), load);
       const arcs = batch.arcs.map((arc) => this.#arcs.insert(this.#key(arc.sensor), arc));
       for (const { sensor, kept, settledBoot, settledSample } of batch.cursors)
         this.#cursor.run(kept, settledBoot, settledSample, this.#key(sensor));
@@ -204,6 +212,22 @@ export class SqliteStore implements Store {
       }));
   }
 
+  supplies(query: SupplyQuery) {
+    return this.#supplies.list(query.sensor, this.#key(query.sensor), query);
+  }
+
+  newestSupplies(sensor: string, limit: number) {
+    return this.#supplies.newest(sensor, this.#key(sensor), limit);
+  }
+
+  firstSupplies(query: FirstSupplies) {
+    return this.#supplies.first(query.sensor, this.#key(query.sensor), query);
+  }
+
+  otherLoads(query: OtherLoadQuery) {
+    return this.#supplies.loads(query.sensor, this.#key(query.sensor), query);
+  }
+
   addCheck(sensor: string, about: CheckAbout): number {
     return this.#checks.add(this.#key(sensor), about);
   }
@@ -221,7 +245,10 @@ export class SqliteStore implements Store {
   }
 
   sweep(waveformBytes: number, historyFromMs: number) {
-    return this.together(() => this.#stream.sweep(waveformBytes, historyFromMs));
+    return this.together(() => ({
+      ...this.#stream.sweep(waveformBytes, historyFromMs),
+      ...this.#supplies.sweep(historyFromMs * 1_000),
+    }));
   }
 
   together<Result>(work: () => Result): Result {

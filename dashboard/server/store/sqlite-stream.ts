@@ -110,7 +110,7 @@ export class SqliteStream {
     }));
   }
 
-  sweep(usedBytes: number, historyFromMs: number): SweepResult {
+  sweep(usedBytes: number, historyFromMs: number): Omit<SweepResult, 'supplies' | 'otherLoads'> {
     const run = (sql: string, ...values: Cell[]) =>
       Number(this.#database.prepare(sql).run(...values).changes);
     const oldest = '(SELECT id FROM blocks ORDER BY id LIMIT ?)';

@@ -1,6 +1,6 @@
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
 import type { StoredCircuit, StoredPlate } from '../../../shared/protocol/http.ts';
-import type { Arc, Sag, Verdict } from '../../../shared/protocol/judgement.ts';
+import type { Arc, OtherLoad, Sag, Supply, Verdict } from '../../../shared/protocol/judgement.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
 import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
@@ -84,6 +84,29 @@ export interface NewSag {
   sag: Sag;
 }
 
+/** A supply as one pair saw it when an arc had ended. */
+export interface NewSupply {
+  sensor: string;
+  boot: number;
+  /** End of the arc. */
+  sample: SampleIndex;
+  atUs: EpochMicros;
+  /** What lay between the mains and the sensor, as it was described then (ingest/wiring-key.ts). */
+  wiring: string;
+  /** 1-based. */
+  pair: number;
+  supply: Supply;
+}
+
+/** Something else that switched. */
+export interface NewOtherLoad {
+  sensor: string;
+  boot: number;
+  sample: SampleIndex;
+  atUs: EpochMicros;
+  event: OtherLoad;
+}
+
 /** What one commit carries: all of it is on disk when `commit` returns, or none. */
 export interface Batch {
   blocks: Block[];
@@ -91,6 +114,8 @@ export interface Batch {
   seconds: Second[];
   arcs: NewArc[];
   sags: NewSag[];
+  supplies: NewSupply[];
+  otherLoads: NewOtherLoad[];
   cursors: Cursor[];
 }
 
@@ -108,6 +133,24 @@ export interface SagQuery {
   toUs: EpochMicros;
   limit: number;
 }
+
+/** Of each pair the last estimate in every bucket of time. */
+export interface SupplyQuery {
+  sensor: string;
+  fromUs: EpochMicros;
+  toUs: EpochMicros;
+  bucketUs: number;
+}
+
+/** The estimates of a wiring's first time. */
+export interface FirstSupplies {
+  sensor: string;
+  wiring: string;
+  spanUs: number;
+  limit: number;
+}
+
+export type OtherLoadQuery = SagQuery;
 
 /** An outlet check; without a result it was stopped, or runs yet. */
 export interface CheckRecord {
@@ -136,6 +179,8 @@ export interface SweepResult {
   rows: number;
   seconds: number;
   sags: number;
+  supplies: number;
+  otherLoads: number;
 }
 
 /**
@@ -184,6 +229,14 @@ export interface Store {
   acknowledge(id: number, by: string, atUs: EpochMicros): ArcRecord | null;
 
   sags(query: SagQuery): NewSag[];
+
+  /** In order of time. */
+  supplies(query: SupplyQuery): NewSupply[];
+  /** Newest first, all pairs. */
+  newestSupplies(sensor: string, limit: number): NewSupply[];
+  firstSupplies(query: FirstSupplies): NewSupply[];
+  /** In order of time. */
+  otherLoads(query: OtherLoadQuery): NewOtherLoad[];
 
   addCheck(sensor: string, about: CheckAbout): number;
   /** The first result stays. */
