@@ -39,16 +39,19 @@ function seen(name: string, seed: number, seconds: number) {
 const points = (supplies: readonly Supply[], fromDay: number): TrendPoint[] =>
   supplies.map(({ ohmsR, ohmsR95 }, at) => ({ atS: (fromDay + at) * 86_400, ohmsR, ohmsR95 }));
 
-test.each([1, 2, 3])('a terminal that works loose is told, a sound one is not (seed %i)', (seed) => {
-  const sound = points(seen('healthy-steel', seed, 60).supplies, 0);
-  const later = points(seen('healthy-steel', seed + 100, 30).supplies, 100);
-  const loose = points(seen('loose-terminal', seed, 30).supplies, 200);
-  expect(sound.length).toBeGreaterThanOrEqual(3);
-  expect(supplyTrend(sound, later.at(-1)!).kind).toBe('steady');
-  const trend = supplyTrend(sound, loose.at(-1)!);
-  expect(trend.kind).toBe('risen');
-  expect(trend.now.ohmsR - trend.before!.ohmsR).toBeGreaterThan(0.3);
-});
+test.each([1, 2, 3])(
+  'a terminal that works loose is told, a sound one is not (seed %i)',
+  (seed) => {
+    const sound = points(seen('healthy-steel', seed, 60).supplies, 0);
+    const later = points(seen('healthy-steel', seed + 100, 30).supplies, 100);
+    const loose = points(seen('loose-terminal', seed, 30).supplies, 200);
+    expect(sound.length).toBeGreaterThanOrEqual(3);
+    expect(supplyTrend(sound, later.at(-1)!).kind).toBe('steady');
+    const trend = supplyTrend(sound, loose.at(-1)!);
+    expect(trend.kind).toBe('risen');
+    expect(trend.now.ohmsR - trend.before!.ohmsR).toBeGreaterThan(0.3);
+  },
+);
 
 test('a compressor on the same branch is told as other load, in amperes', () => {
   const { loads } = seen('shared-circuit', 1, 24);
