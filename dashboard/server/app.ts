@@ -80,6 +80,8 @@ const headers = {
     directives: {
       defaultSrc: ["'self'"],
       imgSrc: ["'self'", 'data:'],
+      workerSrc: ["'self'"],
+      manifestSrc: ["'self'"],
       objectSrc: ["'none'"],
       baseUri: ["'none'"],
       formAction: ["'self'"],

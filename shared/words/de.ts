@@ -1,6 +1,7 @@
 import { access } from './de/access.ts';
 import { page } from './de/page.ts';
 import { parts } from './de/parts.ts';
+import { shell } from './de/shell.ts';
 import type { Words } from './en.ts';
 
 /** Every text of the page in German. */
@@ -8,4 +9,5 @@ export const de: Words = {
   access,
   page,
   parts,
+  shell,
 };

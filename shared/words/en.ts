@@ -1,6 +1,7 @@
 import { access } from './en/access.ts';
 import { page } from './en/page.ts';
 import { parts } from './en/parts.ts';
+import { shell } from './en/shell.ts';
 
 /**
  * Every text of the page in English, a file a view. Sentences with figures in them are functions,
@@ -10,6 +11,7 @@ export const en = {
   access,
   page,
   parts,
+  shell,
 };
 
 /** What a language must say; the compiler names what one lacks. */

@@ -7,13 +7,15 @@ import { CircuitView } from './circuit/circuit-view.tsx';
 import { Flags } from './floor/flags.tsx';
 import { Floor } from './floor/floor.tsx';
 import { Wall } from './floor/wall.tsx';
-import { heardMs, link, missed, rowsLeftOut } from './live/floor-state.ts';
-import { clock } from './parts/format.ts';
+import { heardMs, link, missed } from './live/floor-state.ts';
 import { words } from './parts/words.ts';
 import { PlanView } from './plan/plan-view.tsx';
 import type { Route } from './read-route.ts';
 import { RemedyView } from './remedy/remedy-view.tsx';
 import { route } from './route.ts';
+import { Head } from './shell/head.tsx';
+import { outdated } from './shell/keep-shell.ts';
+import { NoServer } from './shell/no-server.tsx';
 import { EditCircuit } from './shop/edit-circuit.tsx';
 import { EditPlate } from './shop/edit-plate.tsx';
 import { Shop } from './shop/shop.tsx';
@@ -29,26 +31,22 @@ export function Page() {
       <button type="button" class="skip" onClick={toContent}>
         {words.page.toContent}
       </button>
-      <header class="top">
-        <a class="name" href="#/">
-          Stiffline
-        </a>
-        <nav aria-label={words.page.views}>
-          <Tab href="#/" says={words.page.tabs.floor} here={where.view === 'floor'} />
-          <Tab href="#/wall" says={words.page.tabs.wall} here={where.view === 'wall'} />
-          <Tab href="#/checks" says={words.page.tabs.check} here={where.view === 'checks'} />
-          <Tab href="#/plan" says={words.page.tabs.plan} here={where.view === 'plan'} />
-          <Tab href="#/shop" says={words.page.tabs.shop} here={where.view === 'shop'} />
-        </nav>
-        <LinkState />
-      </header>
+      <Head view={where.view} />
+      <Newer />
       <Missed />
-      {link.value === 'locked' ? <AccessCode /> : <View where={where} />}
+      <Content where={where} />
       <footer class="cautions">
         <p>{words.page.cautions}</p>
       </footer>
     </>
   );
+}
+
+function Content({ where }: { where: Route }) {
+  if (link.value === 'locked') return <AccessCode />;
+  // Nothing was ever heard: no view has anything to show.
+  if (link.value === 'offline' && heardMs.value === null) return <NoServer />;
+  return <View where={where} />;
 }
 
 function View({ where }: { where: Route }) {
@@ -84,22 +82,15 @@ function toContent(): void {
   document.querySelector<HTMLElement>('main h1')?.focus();
 }
 
-function Tab({ href, says, here }: { href: string; says: string; here: boolean }) {
+/** The server is another build than this page: what one says the other may not understand. */
+function Newer() {
+  if (!outdated.value) return null;
   return (
-    <a href={href} {...(here ? { 'aria-current': 'page' as const } : {})}>
-      {says}
-    </a>
-  );
-}
-
-function LinkState() {
-  const since = heardMs.value === null ? null : clock(new Date(heardMs.value).toISOString());
-  const says = words.page.link[link.value];
-  return (
-    <p class={`link ${link.value}`} role="status">
-      <span class={`lamp ${link.value}`} aria-hidden="true" />
-      {typeof says === 'string' ? says : says(since)}
-      {rowsLeftOut.value > 0 && <small> {words.page.leftOut(rowsLeftOut.value)}</small>}
+    <p class="missed" role="status">
+      <span>{words.shell.newer}</span>
+      <button type="button" class="plain" onClick={() => location.reload()}>
+        {words.shell.loadNewer}
+      </button>
     </p>
   );
 }

@@ -4,6 +4,7 @@ export const page: typeof english = {
   toContent: 'Zum Inhalt',
   views: 'Ansichten',
   tabs: { floor: 'Halle', wall: 'Wand', check: 'Prüfen', plan: 'Planen', shop: 'Betrieb' },
+  more: 'Mehr',
   titles: {
     floor: 'Die Halle',
     wall: 'Die Halle, groß',

@@ -3,6 +3,7 @@ export const page = {
   toContent: 'To the content',
   views: 'Views',
   tabs: { floor: 'Floor', wall: 'Wall', check: 'Check', plan: 'Plan', shop: 'Shop' },
+  more: 'More',
   titles: {
     floor: 'The floor',
     wall: 'The floor, large',
