@@ -113,7 +113,7 @@ describe('a new build', () => {
   });
   afterAll(() => new Promise((resolve) => server.close(resolve)));
 
-  test('is shown at the next opening, replaces the old one, and opens without the server', async () => {
+  test('is shown at the next opening, replaces the old one, opens without the server', async () => {
     build = first;
     const context: BrowserContext = await browser.newContext();
     const page = await context.newPage();
