@@ -17,6 +17,7 @@ import { planRoutes } from './http/plan-routes.ts';
 import { onError, ProblemError, sendProblem } from './http/problems.ts';
 import { type Parts, sensorRoutes, shopRoutes } from './http/routes.ts';
 import { supplyRoutes } from './http/supply-routes.ts';
+import { waveRoutes } from './http/wave-routes.ts';
 import { limits } from './limits.ts';
 import { metrics } from './metrics.ts';
 import { auditRoutes } from './people/audit-routes.ts';
@@ -122,6 +123,7 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     await guarded.register(shopRoutes(options));
     await guarded.register(arcRoutes(options));
     await guarded.register(arcStreamRoutes(options));
+    await guarded.register(waveRoutes(options));
     await guarded.register(checkRoutes(options));
     await guarded.register(planRoutes(options));
     await guarded.register(signInRoutes(store));

@@ -51,6 +51,8 @@ export const limits = {
   planNeeds: 60,
   planBytes: 512 * 2 ** 10,
   historyPoints: 4_000,
+  /** Bins of a waveform from afar: twice the pixels of a wide screen. */
+  envelopeBins: 8_000,
   /** Samples of one waveform answer: five minutes at 10 240/s. */
   waveformFrames: 3_200_000,
   requestBytes: 64 * 2 ** 10,

@@ -21,7 +21,10 @@ import { Plate } from './plate.ts';
  *   GET  /arcs                         ?sensor&verdict&limit&before → ArcPage
  *   GET  /arcs/:id                     ArcDetail
  *   GET  /arcs/:id/rows                RowColumns, from half a second before to half one after
- *   GET  /arcs/:id/waveform            ?fromS&toS → binary, `decodeWaveform` of live-rows.ts
+ *   GET  /arcs/:id/waveform            ?fromS&toS&points → binary, `decodeWaveform` of
+ *                                      live-rows.ts; over two samples a point `decodeEnvelope`
+ *                                      of wave-envelope.ts
+ *   GET  /arcs/:id/spectrum            ?atS → ArcSpectrum (http-spectrum.ts)
  *   PUT  /arcs/:id/acknowledgement     {by} → ArcSummary
  *   GET  /sensors/:id/remedies         ?awg&feet or ?mm2&metres → Remedies (http-plan.ts)
  *   POST /plan                         PlanRequest → Plan (http-plan.ts)
