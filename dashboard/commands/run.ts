@@ -124,14 +124,16 @@ async function play(
  * user's to change. Tells what hangs on a sensor that comes for the first time.
  */
 function equip(store: Store, { bays }: Scenario) {
-  const circuits = new Map(store.circuits().map(({ id, circuit }) => [circuit.name, id]));
-  const plates = new Map(store.plates().map(({ id, plate }) => [plate.name, id]));
+  const circuits = new Map(store.circuits.list().map(({ id, value }) => [value.name, id]));
+  const plates = new Map(store.plates.list().map(({ id, value }) => [value.name, id]));
+  const stamp = { atUs: Date.now() * 1_000, by: null };
   for (const { circuit, plate } of bays) {
     // Through JSON, which drops what the scenario leaves undefined.
     const read = readCircuit(JSON.parse(JSON.stringify(circuit)));
     assert(read.ok, `the demo's circuit "${circuit.name}" is one`);
-    if (!circuits.has(circuit.name)) circuits.set(circuit.name, store.addCircuit(read.value).id);
-    if (plate && !plates.has(plate.name)) plates.set(plate.name, store.addPlate(plate).id);
+    if (!circuits.has(circuit.name))
+      circuits.set(circuit.name, store.circuits.add(read.value, stamp).id);
+    if (plate && !plates.has(plate.name)) plates.set(plate.name, store.plates.add(plate, stamp).id);
   }
   return (id: string) => {
     const bay = bays.find(({ sensors }) => sensors.some(({ name }) => sensorId(site, name) === id));

@@ -15,7 +15,8 @@ import { arcRoutes, arcStreamRoutes } from './http/arc-routes.ts';
 import { checkRoutes } from './http/check-routes.ts';
 import { planRoutes } from './http/plan-routes.ts';
 import { onError, ProblemError, sendProblem } from './http/problems.ts';
-import { type Parts, sensorRoutes, shopRoutes } from './http/routes.ts';
+import { type Parts, sensorRoutes } from './http/routes.ts';
+import { stockRoutes } from './http/stock-routes.ts';
 import { supplyRoutes } from './http/supply-routes.ts';
 import { waveRoutes } from './http/wave-routes.ts';
 import { limits } from './limits.ts';
@@ -120,7 +121,7 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     guarded.get('/openapi.json', { schema: { hide: true } }, () => guarded.swagger());
     await guarded.register(sensorRoutes(options));
     await guarded.register(supplyRoutes(options));
-    await guarded.register(shopRoutes(options));
+    await guarded.register(stockRoutes(options));
     await guarded.register(arcRoutes(options));
     await guarded.register(arcStreamRoutes(options));
     await guarded.register(waveRoutes(options));

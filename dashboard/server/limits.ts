@@ -71,6 +71,8 @@ export const limits = {
   pinWaitsS: [0, 0, 0, 10, 60, 300, 900],
   /** Entries of one page of the audit list; the list itself has no end. */
   auditPage: 200,
+  /** Versions of one answer; all are kept. */
+  versionsPage: 100,
   plates: 2_000,
   circuits: 2_000,
 } as const;

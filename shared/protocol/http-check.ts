@@ -32,7 +32,8 @@ const Words = Type.String({ minLength: 1, maxLength: 80 });
 export const NewCheck = Type.Object(
   {
     sensor: Type.String({ minLength: 1, maxLength: 65 }),
-    person: Words,
+    /** Who is signed in stands in its place; needed where nobody is. */
+    person: Type.Optional(Words),
     /** Where the vehicle stands. */
     place: Words,
     circuit: Id,

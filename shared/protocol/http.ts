@@ -15,9 +15,11 @@ import { Plate } from './plate.ts';
  *   GET  /sensors/:id/supply           ?from&to → SupplyHistory (http-supply.ts)
  *   GET  /sensors/:id/other-loads      ?from&to → OtherLoadList (http-supply.ts)
  *   GET  /circuits   POST /circuits    StoredCircuit[]; Circuit → StoredCircuit
- *   PUT  /circuits/:id                 Circuit → StoredCircuit
+ *   PUT  /circuits/:id                 ?version, edited from; Circuit → StoredCircuit, or 409
+ *   GET  /circuits/:id/versions        ?before&limit → CircuitVersions
+ *   PUT  /circuits/:id/retirement      Retirement → StoredCircuit
  *   GET  /plates     POST /plates      StoredPlate[]; Plate → StoredPlate
- *   PUT  /plates/:id                   Plate → StoredPlate
+ *   PUT  /plates/:id, GET /plates/:id/versions, PUT /plates/:id/retirement: the same of plates
  *   GET  /arcs                         ?sensor&verdict&limit&before → ArcPage
  *   GET  /arcs/:id                     ArcDetail
  *   GET  /arcs/:id/rows                RowColumns, from half a second before to half one after
@@ -25,7 +27,7 @@ import { Plate } from './plate.ts';
  *                                      live-rows.ts; over two samples a point `decodeEnvelope`
  *                                      of wave-envelope.ts
  *   GET  /arcs/:id/spectrum            ?atS → ArcSpectrum (http-spectrum.ts)
- *   PUT  /arcs/:id/acknowledgement     {by} → ArcSummary
+ *   PUT  /arcs/:id/acknowledgement     {by}, or who is signed in → ArcSummary
  *   GET  /sensors/:id/remedies         ?awg&feet or ?mm2&metres → Remedies (http-plan.ts)
  *   POST /plan                         PlanRequest → Plan (http-plan.ts)
  *   GET  /plan/circuits                PlannedCircuit[]: the shop's own, with what was measured
@@ -94,10 +96,35 @@ export const ArcSchema = Type.Object({
   findings: Type.Array(FindingSchema),
 });
 
-export const StoredCircuit = Type.Object({ id: Id, circuit: Circuit });
+/** Which of all that were kept it is, since when, and who made it (null: nobody was signed in). */
+const versioned = {
+  version: Type.Integer({ minimum: 1 }),
+  changedAt: Time,
+  changedBy: nullable(Type.String()),
+};
+const stored = {
+  id: Id,
+  ...versioned,
+  /** Not offered where one is chosen; kept, since old arcs and checks speak of it. */
+  retired: Type.Boolean(),
+};
+export const StoredCircuit = Type.Object({ ...stored, circuit: Circuit });
 export type StoredCircuit = Static<typeof StoredCircuit>;
-export const StoredPlate = Type.Object({ id: Id, plate: Plate });
+export const StoredPlate = Type.Object({ ...stored, plate: Plate });
 export type StoredPlate = Static<typeof StoredPlate>;
+
+/** Newest first; `next` is where the following page begins, null on the last one. */
+const versionsOf = <Shape extends Parameters<typeof Type.Object>[0]>(shape: Shape) =>
+  Type.Object({
+    versions: Type.Array(Type.Object({ ...versioned, ...shape })),
+    next: nullable(Type.Integer()),
+  });
+export const CircuitVersions = versionsOf({ circuit: Circuit });
+export type CircuitVersions = Static<typeof CircuitVersions>;
+export const PlateVersions = versionsOf({ plate: Plate });
+export type PlateVersions = Static<typeof PlateVersions>;
+
+export const Retirement = Type.Object({ retired: Type.Boolean() }, { additionalProperties: false });
 
 /** Name of the person who has seen an underpowered arc; the flag stays up until then. */
 export const Acknowledgement = Type.Object({
@@ -130,6 +157,9 @@ export const ArcDetail = Type.Object({
   arc: ArcSchema,
   plate: nullable(Plate),
   circuit: nullable(Circuit),
+  /** Their versions, as the lists of versions number them; null where none is known. */
+  plateVersion: nullable(Type.Integer()),
+  circuitVersion: nullable(Type.Integer()),
   rateHz: Type.Number(),
   pairs: Type.Integer(),
   /** False once the waveform has been given up to make room for newer ones. */

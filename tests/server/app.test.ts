@@ -50,10 +50,10 @@ describe('sensors, circuits and plates', () => {
 
   it('are made, hung on a sensor and shown there', async () => {
     const made = await ask('/api/v1/circuits', { method: 'POST', payload: circuit });
-    expect(made).toEqual({ status: 201, is: { id: 1, circuit } });
+    expect(made).toMatchObject({ status: 201, is: { id: 1, version: 1, circuit } });
     await ask('/api/v1/plates', { method: 'POST', payload: plate });
     expect((await put(assign, { circuit: 1, plate: 1 })).status).toBe(200);
-    await put('/api/v1/circuits/1', { ...circuit, volts: 240 });
+    await put('/api/v1/circuits/1?version=1', { ...circuit, volts: 240 });
     const { is } = await ask<Sensor[]>('/api/v1/sensors');
     expect(is[0]!.circuit!.circuit.volts).toBe(240);
     expect(is[0]!.plate!.plate).toEqual(plate);
@@ -184,7 +184,7 @@ describe('the house around them', () => {
     const payload = { name: 'x', volts: 120 };
     const answer = await ask<Problem>('/api/v1/circuits', { method: 'POST', payload, headers });
     expect(answer).toMatchObject({ status: 403, is: { code: 'wrong-origin' } });
-    expect(store.circuits()).toEqual([]);
+    expect(store.circuits.list()).toEqual([]);
   });
 });
 

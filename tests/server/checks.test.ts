@@ -13,7 +13,7 @@ import type { Rows } from '../../shared/protocol/messages.ts';
 import type { Plan, PlannedCircuit } from '../../shared/protocol/planning.ts';
 import type { SupplyEvidence } from '../../shared/rules/facts.ts';
 import { view } from '../rules/given.ts';
-import { about, bay, checked, judged, PlainWatch } from './given.ts';
+import { about, bay, checked, judged, PlainWatch, stamp } from './given.ts';
 
 let store: MemoryStore;
 let floor: Floor;
@@ -31,8 +31,8 @@ beforeEach(async () => {
   nowMs = Date.parse('2026-11-25T08:00:00Z');
   store = new MemoryStore();
   store.saveAbout(bay, 'harbour-lane', { ...about(), at: 'outlet' });
-  store.addCircuit(circuit);
-  store.addPlate(plate);
+  store.circuits.add(circuit, stamp);
+  store.plates.add(plate, stamp);
   await start();
 });
 afterEach(() => stop());
@@ -95,7 +95,7 @@ describe('an outlet check', () => {
     expect(check).toMatchObject({ id: 1, sensor: bay, plate, result: null });
     expect(check.circuit).toMatchObject({ name: 'Bay 1', cords: wish.cords, sensorAt: 'outlet' });
     expect(check.telling).toMatchObject({ step: 'no-load', enough: false });
-    expect(store.circuits()[0]!.circuit.cords).toEqual(wish.cords);
+    expect(store.circuits.one(1)!.value.cords).toEqual(wish.cords);
     expect(floor.sensor(bay)!.plate!.id).toBe(1);
   });
 
@@ -148,7 +148,7 @@ describe('an outlet check', () => {
     const next = await begin();
     expect(next.id).toBe(first.id + 1);
     const payload = { ...circuit, cords: [{ awg: 16, feet: 50 }] };
-    await app.inject({ method: 'PUT', url: '/api/v1/circuits/1', payload });
+    await app.inject({ method: 'PUT', url: '/api/v1/circuits/1?version=2', payload });
     expect((await look(next.id)).telling).toMatchObject({ step: 'stopped', choices: [] });
     expect((await look(next.id)).telling.note).toContain('changed');
     const last = await begin();
@@ -168,7 +168,7 @@ describe('an outlet check', () => {
     expect((await kept()).staleness).toEqual({ stale: false, why: [] });
     nowMs += 40 * 86_400_000;
     expect((await kept()).staleness.why).toEqual([expect.stringContaining('40 days')]);
-    store.setPlate(1, { ...plate, name: 'Skua 180' });
+    store.plates.set(1, { ...plate, name: 'Skua 180' }, stamp);
     ingest.reassign();
     expect((await kept()).staleness.why).toHaveLength(2);
   });
@@ -185,7 +185,7 @@ describe('an outlet check', () => {
     expect((await ask<Problem>('/checks/1/choice', { choice: 'go-on' })).status).toBe(404);
     expect((await ask<Problem>('/checks/1/choice', { choice: 'dance' })).status).toBe(400);
     expect(floor.sensor(bay)!.plate).toBeNull();
-    expect(store.circuits()[0]!.circuit).toEqual(circuit);
+    expect(store.circuits.one(1)!.value).toEqual(circuit);
   });
 
   it('sees a step within a second, and no reading in what was lost', () => {

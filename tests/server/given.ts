@@ -5,6 +5,9 @@ import type { About, State, Wave } from '../../shared/protocol/messages.ts';
 import type { CheckResult } from '../../shared/protocol/outlet-check.ts';
 import type { WatchEvents, WatchedArc, WatchSetup } from '../../shared/watch/contract.ts';
 
+/** When and by whom a plate or circuit of a test is made. */
+export const stamp = { atUs: 1e15, by: null };
+
 export const bay = 'harbour-lane.bay-1';
 
 export const about = (boot = 1): About => ({
@@ -50,7 +53,8 @@ export const newArc = (start: number, verdict: Verdict = 'adequate'): NewArc => 
   ...{ sensor: bay, boot: 1, start, end: start + 10_240, arc: judged(verdict), says: 'so' },
   startedUs: 1e15 + start * 100,
   endedUs: 1e15 + start * 100 + 1e6,
-  ...{ plate: null, circuit: null, rateHz: 10_240, pairs: 1 },
+  ...{ plate: null, circuit: null, plateVersion: null, circuitVersion: null },
+  ...{ rateHz: 10_240, pairs: 1 },
 });
 
 export const checked = (verdict: Verdict): CheckResult => ({

@@ -6,7 +6,7 @@ import { Floor } from '../../dashboard/server/live/floor.ts';
 import { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
 import type { Batch, Store } from '../../dashboard/server/store/store.ts';
 import { type ArcEdge, encodeMessage, type Wave } from '../../shared/protocol/messages.ts';
-import { about, bay, PlainWatch, state, wave } from './given.ts';
+import { about, bay, PlainWatch, stamp, state, wave } from './given.ts';
 
 const topic = (kind: string) => `stiffline/v1/harbour-lane/bay-1/${kind}`;
 let store: Store;
@@ -259,7 +259,7 @@ describe('ingest', () => {
 
   it('judges under the new plate from the next arc on, not in the midst of one', () => {
     const setups: (string | null)[] = [];
-    store.addPlate({ name: 'Tern 100', phases: 1, supply: [{ U1: 120, I1max: 23 }] });
+    store.plates.add({ name: 'Tern 100', phases: 1, supply: [{ U1: 120, I1max: 23 }] }, stamp);
     ingest = new Ingest({
       ...{ store, floor, say: () => {}, link: { publish: () => {} } },
       makeWatch: (setup, events) => {

@@ -4,11 +4,12 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openDatabase } from '../../dashboard/server/store/database.ts';
 import { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
+import type { NewAuditRecord } from '../../dashboard/server/store/people-store.ts';
 import { SqliteStore } from '../../dashboard/server/store/sqlite-store.ts';
 import type { Second, Store } from '../../dashboard/server/store/store.ts';
 import type { Supply } from '../../shared/protocol/judgement.ts';
 import type { RowBatch } from '../../shared/watch/contract.ts';
-import { about, batchOf, bay, block, checked, newArc } from './given.ts';
+import { about, batchOf, bay, block, checked, newArc, stamp } from './given.ts';
 
 let folder: string;
 let store: Store;
@@ -60,18 +61,80 @@ describe.each([
   });
 
   it('hangs circuit and plate on a sensor, and refuses what is not there', () => {
-    const circuit = store.addCircuit(wire);
-    const machine = store.addPlate(plate);
+    const circuit = store.circuits.add(wire, stamp);
+    const machine = store.plates.add(plate, stamp);
     expect(store.assign(bay, circuit.id, machine.id)).toBe(true);
     expect(store.assign(bay, circuit.id + 1, null)).toBe(false);
     expect(store.assign(bay, null, machine.id + 1)).toBe(false);
     expect(store.assign('harbour-lane.bay-9', null, null)).toBe(false);
     expect(store.sensors()[0]).toMatchObject({ circuit: circuit.id, plate: machine.id });
-    expect(store.setCircuit(circuit.id, { ...wire, volts: 240 })).toBe(true);
-    expect(store.setCircuit(99, wire)).toBe(false);
-    expect(store.circuits()).toEqual([{ id: circuit.id, circuit: { ...wire, volts: 240 } }]);
-    expect(store.setPlate(99, plate)).toBe(false);
-    expect(store.plates()).toEqual([{ id: machine.id, plate }]);
+    store.circuits.retire(circuit.id, true);
+    expect(store.assign(bay, circuit.id, null)).toBe(false);
+  });
+
+  it('keeps every version of a plate, and who made it', () => {
+    const later = { atUs: 2e15, by: 'Ida' };
+    const { id } = store.plates.add(plate, stamp);
+    const other = { ...plate, name: 'Tern 120' };
+    const second = { id, version: 2, ...later, value: other, retired: false };
+    expect(store.plates.set(id, other, later)).toEqual(second);
+    // The same again is no new version.
+    expect(store.plates.set(id, other, { atUs: 3e15, by: 'Robin' })).toEqual(second);
+    expect(store.plates.set(99, plate, later)).toBeNull();
+    expect(store.plates.versions(id, 99, 9)).toEqual([
+      { version: 2, ...later, value: other },
+      { version: 1, ...stamp, value: plate },
+    ]);
+    expect(store.plates.versions(id, 2, 9).map(({ version }) => version)).toEqual([1]);
+    expect(store.plates.versions(id, 99, 1).map(({ version }) => version)).toEqual([2]);
+    expect(store.plates.retire(id, true)).toEqual({ ...second, retired: true });
+    expect(store.plates.list()).toEqual([{ ...second, retired: true }]);
+    expect(store.circuits.list()).toEqual([]);
+  });
+
+  it('keeps people, and their sessions until they end or are too many', () => {
+    const ida = store.people.add({ name: 'Ida', role: 'weld', pin: 'x' });
+    expect(ida).toMatchObject({ id: 1, disabled: false, wrong: 0, lockedUntilMs: 0 });
+    const changed = { ...ida, role: 'lead' as const, wrong: 2, lockedUntilMs: 7, disabled: true };
+    store.people.save(changed);
+    expect(store.people.list()).toEqual([changed]);
+    expect(store.people.one(1)).toEqual(changed);
+    expect(store.people.one(2)).toBeNull();
+    const session = (hash: string, person: number | null, endsMs = 100) => ({
+      ...{ hash, person, endsMs },
+    });
+    for (const [hash, person] of [['a', null] as const, ['b', 1] as const, ['c', 1] as const])
+      store.people.begin(session(hash, person), 0, 2);
+    expect(store.people.session('a', 0)).toBeNull();
+    expect(store.people.session('b', 99)).toEqual(session('b', 1));
+    expect(store.people.session('b', 100)).toBeNull();
+    store.people.end('b');
+    expect(store.people.session('b', 0)).toBeNull();
+    store.people.endAllOf(1);
+    expect(store.people.session('c', 0)).toBeNull();
+  });
+
+  it('lists changes newest first, by area, person and time', () => {
+    const ida = store.people.add({ name: 'Ida', role: 'weld', pin: 'x' });
+    const entry = (atUs: number, more: Partial<NewAuditRecord> = {}): NewAuditRecord => ({
+      ...{ atUs, person: null, device: null, area: 'plates', subject: 'plate 1', says: 'so' },
+      ...{ before: null, after: { a: 1 }, ...more },
+    });
+    const by = { id: ida.id, name: 'Ida' };
+    store.audit.add(entry(1));
+    store.audit.add(entry(2, { person: by, device: '192.0.2.7' }));
+    store.audit.add(entry(3, { area: 'people' }));
+    const ids = (query: Partial<Parameters<Store['audit']['list']>[0]>) =>
+      store.audit.list({ limit: 9, ...query }).map(({ id }) => id);
+    expect(ids({})).toEqual([3, 2, 1]);
+    expect(ids({ limit: 2 })).toEqual([3, 2]);
+    expect(ids({ before: 3 })).toEqual([2, 1]);
+    expect(ids({ area: 'plates' })).toEqual([2, 1]);
+    expect(ids({ person: ida.id })).toEqual([2]);
+    expect(ids({ fromUs: 2, toUs: 3 })).toEqual([2]);
+    expect(store.audit.list({ person: 1, limit: 1 })).toEqual([
+      { ...entry(2, { person: by, device: '192.0.2.7' }), id: 2 },
+    ]);
   });
 
   it('gives blocks back in stream order, sixteen bits and thirty-two', () => {
@@ -245,6 +308,31 @@ describe.each([
 });
 
 describe('SQLite file', () => {
+  it('does all of a piece of work or nothing, one inside another too', () => {
+    store = new SqliteStore(join(folder, 'together.sqlite'));
+    const failing = () =>
+      store.together(() => {
+        store.plates.add(plate, stamp);
+        store.together(() => store.people.add({ name: 'Ida', role: 'lead', pin: 'x' }));
+        throw new Error('not now');
+      });
+    expect(failing).toThrow('not now');
+    expect(store.plates.list()).toEqual([]);
+    expect(store.people.list()).toEqual([]);
+    expect(store.together(() => store.plates.add(plate, stamp)).id).toBe(1);
+  });
+
+  it('lets nobody edit or cut the audit list', () => {
+    const path = join(folder, 'audit.sqlite');
+    store = new SqliteStore(path);
+    const entry = { atUs: 1, person: null, device: null, area: 'plates' as const };
+    store.audit.add({ ...entry, subject: 'plate 1', says: 'so', before: null, after: null });
+    const database = openDatabase(path);
+    expect(() => database.exec("UPDATE audit SET says = 'not so'")).toThrow('never edited');
+    expect(() => database.exec('DELETE FROM audit')).toThrow('never cut');
+    database.close();
+  });
+
   it('finds all again when it is opened anew', () => {
     const path = join(folder, 'again.sqlite');
     const first = new SqliteStore(path);

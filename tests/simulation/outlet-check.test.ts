@@ -62,7 +62,7 @@ it('a good outlet is proven adequate, kept, and goes stale with another cord', a
     volts: 240,
     cords: [{ awg: 10, feet: 50 }],
   };
-  await shop.app.inject({ method: 'PUT', url: '/api/v1/circuits/1', payload: circuit });
+  await shop.app.inject({ method: 'PUT', url: '/api/v1/circuits/1?version=2', payload: circuit });
   const [kept] = await ask<KeptCheck[]>('/checks');
   expect(kept).toMatchObject({ id: check.id, verdict: 'adequate', staleness: { stale: true } });
   expect(kept!.staleness.why[0]).toContain('50 ft of 10 AWG');

@@ -42,8 +42,9 @@ export class Shop {
     const circuit = readCircuit(plain(bay.circuit));
     const plate = readPlate(plain(bay.plate));
     assert(circuit.ok && plate.ok, 'the bay has a circuit and a plate');
-    this.store.addCircuit(circuit.value);
-    this.store.addPlate(plate.value);
+    const stamp = { atUs: 0, by: null };
+    this.store.circuits.add(circuit.value, stamp);
+    this.store.plates.add(plate.value, stamp);
     this.#sensor = sensor;
     this.id = sensorId(site, sensor);
     this.floor = new Floor(this.store, () => this.clock.wallMicros() / 1_000);

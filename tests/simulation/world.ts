@@ -3,6 +3,7 @@ import { limits } from '../../dashboard/server/limits.ts';
 import { Floor } from '../../dashboard/server/live/floor.ts';
 import { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
 import type { ArcRecord, Block } from '../../dashboard/server/store/store.ts';
+import type { Plate } from '../../shared/protocol/plate.ts';
 import { formatTopic, sensorId } from '../../shared/protocol/topics.ts';
 import { Watch } from '../../shared/watch/watch.ts';
 import { type Cause, Firmware } from '../../simulator/firmware/firmware.ts';
@@ -195,13 +196,15 @@ export class World {
   }
 
   #equip(): void {
-    this.store.addCircuit({ name: 'Bay 1', volts: 120, phases: 1, hertz: 60 });
-    this.store.addPlate({
+    const stamp = { atUs: 0, by: null };
+    this.store.circuits.add({ name: 'Bay 1', volts: 120, phases: 1, hertz: 60 }, stamp);
+    const plate: Plate = {
       name: 'Wren 140',
       phases: 1,
       supply: [{ U1: 120, I1max: 24 }],
       ratings: [{ X: 0.2, I2: 140, U2: 21 }],
-    } as Parameters<MemoryStore['addPlate']>[0]);
+    };
+    this.store.plates.add(plate, stamp);
     const commit = this.store.commit.bind(this.store);
     this.store.commit = (batch) => {
       const now = this.clock.monotonicMicros();

@@ -14,7 +14,10 @@ import { standing } from '../../dashboard/web/src/live/standing.ts';
 import type { ArcSummary, Sensor } from '../../shared/protocol/http.ts';
 
 const nowMs = 1_764_000_000_000;
-const circuit = { id: 1, circuit: { name: 'Bay 1', volts: 120 } };
+const circuit = {
+  ...{ id: 1, version: 1, changedAt: '2026-11-25T08:00:00Z', changedBy: null, retired: false },
+  circuit: { name: 'Bay 1', volts: 120 },
+};
 
 const sensor = (id: string, more: Partial<Sensor> = {}): Sensor => ({
   ...{ id, slot: 0, name: id, site: 'here', at: 'machine', firmware: 'test', rateHz: 10_240 },

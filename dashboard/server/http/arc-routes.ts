@@ -11,6 +11,8 @@ import {
 } from '../../../shared/protocol/http.ts';
 import { limits } from '../limits.ts';
 import { summary } from '../live/floor.ts';
+import { audited } from '../people/audited.ts';
+import { signature } from '../people/signature.ts';
 import type { ArcQuery, ArcRecord, Store } from '../store/store.ts';
 import { rowColumns } from './columns.ts';
 import { ProblemError } from './problems.ts';
@@ -51,22 +53,32 @@ export const arcRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
       { schema: { params: idPath, response: { 200: ArcDetail, 404: Problem }, tags } },
       ({ params }) => {
         const record = knownArc(store, params.id);
-        const { arc, plate, circuit, rateHz, pairs, sensor, boot, start, end } = record;
+        const { arc, plate, circuit, plateVersion, circuitVersion, rateHz, pairs } = record;
+        const { sensor, boot, start, end } = record;
         const kept = store.blocks(sensor, boot, start, Math.min(end, start + 1)).length > 0;
-        return { summary: summary(record), arc, plate, circuit, rateHz, pairs, waveform: kept };
+        const judgedBy = { plate, circuit, plateVersion, circuitVersion };
+        return { summary: summary(record), arc, ...judgedBy, rateHz, pairs, waveform: kept };
       },
     );
     app.put(
       '/arcs/:id/acknowledgement',
       {
         schema: {
-          ...{ params: idPath, body: Type.Pick(Acknowledgement, ['by']), tags },
+          ...{ params: idPath, body: Type.Partial(Type.Pick(Acknowledgement, ['by'])), tags },
           response: { 200: ArcSummary, 404: Problem },
         },
       },
-      ({ params, body }) => {
-        const arc = store.acknowledge(params.id, body.by, Date.now() * 1_000);
-        if (!arc) throw new ProblemError('not-found', `there is no arc ${params.id}`);
+      (request) => {
+        const { id } = request.params;
+        const by = signature(request, 'by', request.body.by);
+        const arc = audited(store, request, (note) => {
+          const before = knownArc(store, id);
+          const after = store.acknowledge(id, by, Date.now() * 1_000)!;
+          const says = `${by} acknowledged the ${after.arc.verdict} arc ${id} at ${after.sensor}`;
+          if (!before.acknowledged)
+            note({ area: 'arcs', subject: `arc ${id}`, says, before: null, after: { by } });
+          return after;
+        });
         return floor.acknowledged(arc);
       },
     );

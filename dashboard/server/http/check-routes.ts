@@ -1,37 +1,19 @@
 import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox';
 import { Type } from 'typebox';
-import type { Circuit } from '../../../shared/protocol/circuit.ts';
 import { Problem } from '../../../shared/protocol/http.ts';
 import { Check, ChosenStep, KeptCheck, NewCheck } from '../../../shared/protocol/http-check.ts';
-import { readCircuit } from '../../../shared/protocol/read-circuit.ts';
-import { nameFaults } from '../../../shared/protocol/schema-faults.ts';
+import { beginChecked, chosen } from './check-changes.ts';
 import { ProblemError } from './problems.ts';
-import { idPath, must, type Parts } from './routes.ts';
+import { idPath, type Parts } from './routes.ts';
 
 /** Outlet checks: begun by a person, fed by the sensor, told over the live feed, kept. */
-export const checkRoutes = ({ store, floor, ingest }: Parts): FastifyPluginAsyncTypebox =>
+export const checkRoutes = (parts: Parts): FastifyPluginAsyncTypebox =>
   async function checks(app) {
+    const { floor } = parts;
     const tags = ['checks'];
     const there = (check: Check | null, id: number): Check => {
       if (!check) throw new ProblemError('not-found', `there is no check ${id}`);
       return check;
-    };
-
-    /** Hangs on the sensor what the person says stands there; gives the sensor as it is then. */
-    const setUp = ({ sensor, circuit: circuitId, plate, cords }: NewCheck) => {
-      const hung = floor.sensor(sensor);
-      if (!hung) throw new ProblemError('not-found', `there is no sensor "${sensor}"`);
-      const stored = store.circuits().find(({ id }) => id === circuitId);
-      if (!stored) throw new ProblemError('not-found', `no circuit ${circuitId}`);
-      const before = JSON.stringify(stored.circuit);
-      const circuit: Circuit = must(readCircuit({ ...stored.circuit, cords }));
-      const sameCircuit = JSON.stringify(circuit) === before;
-      const samePlace = hung.circuit?.id === circuitId && hung.plate?.id === plate;
-      if (!samePlace && !store.assign(sensor, circuitId, plate))
-        throw new ProblemError('not-found', `no plate ${plate}`);
-      if (!sameCircuit) store.setCircuit(circuitId, circuit);
-      if (!sameCircuit || !samePlace) ingest.reassign();
-      return hung;
     };
 
     app.post(
@@ -42,14 +24,9 @@ export const checkRoutes = ({ store, floor, ingest }: Parts): FastifyPluginAsync
           response: { 201: Check, 400: Problem, 404: Problem },
         },
       },
-      ({ body }, reply) => {
-        const { person, place, cordFrom } = body;
-        for (const [key, words] of Object.entries({ person, place }))
-          for (const { says } of nameFaults(words))
-            throw new ProblemError('bad-request', `${key} ${says}`);
-        const sensor = setUp(body);
+      (request, reply) => {
         reply.code(201);
-        return floor.checks.begin(sensor, { person, place, cordFrom });
+        return beginChecked(parts, request, request.body);
       },
     );
     app.get(
@@ -76,6 +53,9 @@ export const checkRoutes = ({ store, floor, ingest }: Parts): FastifyPluginAsync
           response: { 200: Check, 400: Problem, 404: Problem },
         },
       },
-      ({ params: { id }, body }) => there(floor.checks.choose(id, body.choice), id),
+      (request) => {
+        const { id } = request.params;
+        return there(chosen(parts, request, id, request.body.choice), id);
+      },
     );
   };

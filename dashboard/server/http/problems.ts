@@ -16,6 +16,8 @@ export const problems = {
   'wrong-host': [421, 'This server does not go by that name'],
   'too-many': [429, 'Too many requests'],
   'too-large': [413, 'The request is too long'],
+  'changed-meanwhile': [409, 'Somebody else changed it meanwhile'],
+  'in-use': [409, 'It is in use'],
   full: [409, 'There are as many as there may be'],
   internal: [500, 'The server failed'],
 } as const satisfies Record<string, readonly [number, string]>;

@@ -4,24 +4,13 @@ import {
 } from '@fastify/type-provider-typebox';
 import type { FastifyRouteSchemaDef } from 'fastify/types/schema.js';
 import { type TSchema, Type } from 'typebox';
-import { Circuit } from '../../../shared/protocol/circuit.ts';
-import {
-  Assignment,
-  History,
-  Problem,
-  SagList,
-  Sensor,
-  StoredCircuit,
-  StoredPlate,
-} from '../../../shared/protocol/http.ts';
-import { Plate } from '../../../shared/protocol/plate.ts';
-import { readCircuit } from '../../../shared/protocol/read-circuit.ts';
-import { readPlate } from '../../../shared/protocol/read-plate.ts';
+import { Assignment, History, Problem, SagList, Sensor } from '../../../shared/protocol/http.ts';
 import type { Read } from '../../../shared/protocol/schema-faults.ts';
 import type { Ingest } from '../ingest/ingest.ts';
 import { limits } from '../limits.ts';
 import { type Floor, rfc3339 } from '../live/floor.ts';
 import type { Store } from '../store/store.ts';
+import { hang } from './hang.ts';
 import { ProblemError } from './problems.ts';
 
 export interface Parts {
@@ -75,10 +64,10 @@ export const sensorRoutes = ({ store, floor, ingest }: Parts): FastifyPluginAsyn
           response: { 200: Sensor, 404: Problem },
         },
       },
-      ({ params, body }) => {
+      (request) => {
+        const { params, body } = request;
         known(params.sensor);
-        if (!store.assign(params.sensor, body.circuit, body.plate))
-          throw new ProblemError('not-found', 'no circuit or no plate has that id');
+        hang(store, request, params.sensor, body);
         ingest.reassign();
         return known(params.sensor);
       },
@@ -151,66 +140,3 @@ export function must<T>(read: Read<T>): T {
   const says = read.faults.map((fault) => `${fault.path} ${fault.says}`);
   throw new ProblemError('bad-request', says.join('; '));
 }
-
-/** Circuits and plates: what the shop has. */
-export const shopRoutes = ({ store, ingest }: Parts): FastifyPluginAsyncTypebox =>
-  async function shop(app) {
-    const tags = ['shop'];
-    app.get('/circuits', { schema: { response: { 200: Type.Array(StoredCircuit) }, tags } }, () =>
-      store.circuits(),
-    );
-    app.post(
-      '/circuits',
-      {
-        ...readHere,
-        schema: { body: Circuit, response: { 201: StoredCircuit, 409: Problem }, tags },
-      },
-      ({ body }, reply) => {
-        const circuit = must(readCircuit(body));
-        if (store.circuits().length >= limits.circuits)
-          throw new ProblemError('full', `there are ${limits.circuits} circuits already`);
-        reply.code(201);
-        return store.addCircuit(circuit);
-      },
-    );
-    app.put(
-      '/circuits/:id',
-      {
-        ...readHere,
-        schema: { params: idPath, body: Circuit, response: { 200: StoredCircuit }, tags },
-      },
-      ({ params: { id }, body }) => {
-        const circuit = must(readCircuit(body));
-        if (!store.setCircuit(id, circuit)) throw new ProblemError('not-found', `no circuit ${id}`);
-        ingest.reassign();
-        return { id, circuit };
-      },
-    );
-    app.get('/plates', { schema: { response: { 200: Type.Array(StoredPlate) }, tags } }, () =>
-      store.plates(),
-    );
-    app.post(
-      '/plates',
-      { ...readHere, schema: { body: Plate, response: { 201: StoredPlate, 409: Problem }, tags } },
-      ({ body }, reply) => {
-        const plate = must(readPlate(body));
-        if (store.plates().length >= limits.plates)
-          throw new ProblemError('full', `there are ${limits.plates} plates already`);
-        reply.code(201);
-        return store.addPlate(plate);
-      },
-    );
-    app.put(
-      '/plates/:id',
-      {
-        ...readHere,
-        schema: { params: idPath, body: Plate, response: { 200: StoredPlate }, tags },
-      },
-      ({ params: { id }, body }) => {
-        const plate = must(readPlate(body));
-        if (!store.setPlate(id, plate)) throw new ProblemError('not-found', `no plate ${id}`);
-        ingest.reassign();
-        return { id, plate };
-      },
-    );
-  };

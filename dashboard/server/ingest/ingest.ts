@@ -1,11 +1,9 @@
-import type { Circuit } from '../../../shared/protocol/circuit.ts';
 import {
   decodeMessage,
   encodeMessage,
   type Refused,
   type Rows,
 } from '../../../shared/protocol/messages.ts';
-import type { Plate } from '../../../shared/protocol/plate.ts';
 import {
   formatTopic,
   parseSensorId,
@@ -16,7 +14,7 @@ import { limits } from '../limits.ts';
 import type { Floor } from '../live/floor.ts';
 import type { Batch, Second, SensorRecord, Store } from '../store/store.ts';
 import { SensorStream } from './sensor-stream.ts';
-import type { MakeWatch } from './watching.ts';
+import type { Assigned, MakeWatch } from './watching.ts';
 
 /** The way to the sensors: MQTT, or the broker in this process. */
 export interface Link {
@@ -235,11 +233,15 @@ export class Ingest {
     return stream;
   }
 
-  #assigned(record: SensorRecord): { plate: Plate | null; circuit: Circuit | null } {
+  #assigned(record: SensorRecord): Assigned {
     const { store } = this.#setup;
+    const plate = record.plate === null ? null : store.plates.one(record.plate);
+    const circuit = record.circuit === null ? null : store.circuits.one(record.circuit);
     return {
-      plate: store.plates().find((one) => one.id === record.plate)?.plate ?? null,
-      circuit: store.circuits().find((one) => one.id === record.circuit)?.circuit ?? null,
+      plate: plate?.value ?? null,
+      circuit: circuit?.value ?? null,
+      plateVersion: plate?.version ?? null,
+      circuitVersion: circuit?.version ?? null,
     };
   }
 

@@ -1,14 +1,12 @@
-import type { Circuit } from '../../../shared/protocol/circuit.ts';
 import type { OtherLoad, Sag, Supply } from '../../../shared/protocol/judgement.ts';
 import type { About, ArcEdge, State, Wave } from '../../../shared/protocol/messages.ts';
-import type { Plate } from '../../../shared/protocol/plate.ts';
 import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { limits } from '../limits.ts';
 import type { Batch, Block, Cursor, NewArc, SensorRecord, Store } from '../store/store.ts';
 import { deciding } from './deciding.ts';
 import { InOrder } from './in-order.ts';
-import { type MakeWatch, Watching } from './watching.ts';
+import { type Assigned, type MakeWatch, Watching } from './watching.ts';
 import { wiringKey } from './wiring-key.ts';
 
 /** What a stream tells of the moment; what must last goes into the batch. */
@@ -34,7 +32,7 @@ const quietAfterS = 6;
 export class SensorStream {
   readonly id: string;
   about: About;
-  assigned: { plate: Plate | null; circuit: Circuit | null };
+  assigned: Assigned;
   readonly #store: Store;
   readonly #makeWatch: MakeWatch;
   readonly #batch: () => Batch;
@@ -52,7 +50,7 @@ export class SensorStream {
 
   constructor(
     record: SensorRecord,
-    assigned: { plate: Plate | null; circuit: Circuit | null },
+    assigned: Assigned,
     store: Store,
     makeWatch: MakeWatch,
     batch: () => Batch,
@@ -128,7 +126,7 @@ export class SensorStream {
   }
 
   /** Plate or circuit changed: from the next arc on another watch judges. */
-  assign(assigned: { plate: Plate | null; circuit: Circuit | null }): void {
+  assign(assigned: Assigned): void {
     this.assigned = assigned;
     this.#renew = true;
   }
@@ -208,9 +206,9 @@ export class SensorStream {
     if (start < this.#settled) return;
     this.#settled = end;
     watching.flushRows();
-    const { plate, circuit, about, boot } = watching;
+    const { assigned, about, boot } = watching;
     const record: NewArc = {
-      ...{ sensor: this.id, boot, start, end, arc, plate, circuit },
+      ...{ sensor: this.id, boot, start, end, arc, ...assigned },
       startedUs: watching.timeOf(start),
       endedUs: watching.timeOf(end),
       says: deciding(arc),
@@ -218,7 +216,7 @@ export class SensorStream {
       pairs: about.pairs,
     };
     this.#batch().arcs.push(record);
-    this.#supplied(record, watched.estimates, wiringKey(circuit, about.at));
+    this.#supplied(record, watched.estimates, wiringKey(assigned.circuit, about.at));
   }
 
   /** An estimate that no new evidence has moved is the one that stands there already. */

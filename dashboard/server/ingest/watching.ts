@@ -22,6 +22,14 @@ export interface WatchLike {
 export type MakeWatch = (setup: WatchSetup, events: WatchEvents) => WatchLike;
 
 /** What a watching tells; places are samples of the boot. */
+/** What hangs on a sensor, and which version of each that is. */
+export interface Assigned {
+  plate: Plate | null;
+  circuit: Circuit | null;
+  plateVersion: number | null;
+  circuitVersion: number | null;
+}
+
 export interface WatchingEvents {
   rows(batch: RowBatch): void;
   arcBegan(start: SampleIndex): void;
@@ -37,8 +45,7 @@ export interface WatchingEvents {
  */
 export class Watching {
   readonly boot: number;
-  readonly plate: Plate | null;
-  readonly circuit: Circuit | null;
+  readonly assigned: Assigned;
   readonly about: About;
   /** Begin of the arc that burns now; null between arcs. */
   arcSince: SampleIndex | null = null;
@@ -61,14 +68,13 @@ export class Watching {
     makeWatch: MakeWatch,
     about: About,
     first: Block,
-    assigned: { plate: Plate | null; circuit: Circuit | null },
+    assigned: Assigned,
     rowsThrough: SampleIndex,
     events: WatchingEvents,
   ) {
     this.boot = first.boot;
     this.about = about;
-    this.plate = assigned.plate;
-    this.circuit = assigned.circuit;
+    this.assigned = assigned;
     this.#base = first.first;
     this.#expected = first.first;
     this.#anchor = { sample: first.first, time: first.time };

@@ -12,6 +12,7 @@ import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { deciding } from '../ingest/deciding.ts';
 import type { LiveEvents } from '../ingest/sensor-stream.ts';
 import type { ArcRecord, SensorRecord, Store } from '../store/store.ts';
+import { storedCircuit, storedPlate } from '../store/stored.ts';
 import { Checks } from './checks.ts';
 import { DutyWindow } from './duty-window.ts';
 import { Hub } from './hub.ts';
@@ -210,10 +211,9 @@ export class Floor implements LiveEvents {
   }
 
   #hung(record: SensorRecord): { circuit: StoredCircuit | null; plate: StoredPlate | null } {
-    return {
-      circuit: this.#store.circuits().find((one) => one.id === record.circuit) ?? null,
-      plate: this.#store.plates().find((one) => one.id === record.plate) ?? null,
-    };
+    const circuit = record.circuit === null ? null : this.#store.circuits.one(record.circuit);
+    const plate = record.plate === null ? null : this.#store.plates.one(record.plate);
+    return { circuit: circuit && storedCircuit(circuit), plate: plate && storedPlate(plate) };
   }
 
   #now(): string {
@@ -225,7 +225,8 @@ export class Floor implements LiveEvents {
 function sameSupply(sensor: Sensor, before: Pick<Sensor, 'circuit' | 'plate'>): boolean {
   const key = ({ circuit, plate }: typeof before) => {
     const { cords, ...wires } = circuit?.circuit ?? {};
-    return JSON.stringify([circuit?.id, wires, sensor.at === 'machine' ? cords : null, plate]);
+    const behind = sensor.at === 'machine' ? cords : null;
+    return JSON.stringify([circuit?.id, wires, behind, plate?.id, plate?.plate]);
   };
   return key(sensor) === key(before);
 }

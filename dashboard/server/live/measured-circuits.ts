@@ -8,7 +8,8 @@ import type { Floor } from './floor.ts';
 /** The shop's circuits, each with its supply where arcs have shown it, as plans take them. */
 export function measuredCircuits(store: Store, floor: Floor): PlannedCircuit[] {
   const sensors = floor.sensors();
-  return store.circuits().map(({ id, circuit }) => {
+  const used = store.circuits.list().filter(({ retired }) => !retired);
+  return used.map(({ id, value: circuit }) => {
     // Nothing need be taken off at the outlet.
     const on = sensors
       .filter((sensor) => sensor.circuit?.id === id)

@@ -19,7 +19,7 @@ export interface Note {
  * changes something does it in here; what only speaks to memory (the floor, the feed) comes after.
  *
  *   audited(store, request, (note) => {
- *     const made = store.addPlate(plate);
+ *     const made = store.plates.add(plate, stamp);
  *     note({ area: 'plates', subject: `plate ${made.id}`, says: …, before: null, after: plate });
  *     return made;
  *   });

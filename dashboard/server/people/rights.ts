@@ -21,6 +21,8 @@ const rights: Readonly<Record<string, Role>> = {
   'PUT /circuits/:id': 'lead',
   'POST /plates': 'lead',
   'PUT /plates/:id': 'lead',
+  'PUT /circuits/:id/retirement': 'lead',
+  'PUT /plates/:id/retirement': 'lead',
   'POST /people': 'lead',
   'PUT /people/:id': 'lead',
   'GET /audit': 'lead',

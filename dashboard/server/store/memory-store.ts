@@ -4,6 +4,7 @@ import type { About } from '../../../shared/protocol/messages.ts';
 import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
 import { MemoryAudit, MemoryPeople } from './memory-people.ts';
+import { MemoryStock } from './memory-stock.ts';
 import { MemorySupplies } from './memory-supplies.ts';
 import type {
   ArcQuery,
@@ -28,10 +29,10 @@ import type {
 export class MemoryStore implements Store {
   readonly people = new MemoryPeople();
   readonly audit = new MemoryAudit();
+  readonly circuits = new MemoryStock<Circuit>();
+  readonly plates = new MemoryStock<Plate>();
   #sensors = new Map<string, SensorRecord>();
   #abouts = new Map<string, About>();
-  #circuits = new Map<number, Circuit>();
-  #plates = new Map<number, Plate>();
   #blocks: Block[] = [];
   #rows: (RowsChunk & { storedMs: number })[] = [];
   #seconds: Second[] = [];
@@ -62,38 +63,11 @@ export class MemoryStore implements Store {
 
   assign(sensor: string, circuit: number | null, plate: number | null): boolean {
     const record = this.#sensors.get(sensor);
-    if (!record || (circuit !== null && !this.#circuits.has(circuit))) return false;
-    if (plate !== null && !this.#plates.has(plate)) return false;
+    const there = (stock: MemoryStock<object>, id: number | null) =>
+      id === null || stock.one(id)?.retired === false;
+    if (!record || !there(this.circuits, circuit) || !there(this.plates, plate)) return false;
     Object.assign(record, { circuit, plate });
     return true;
-  }
-
-  circuits() {
-    return [...this.#circuits].map(([id, circuit]) => ({ id, circuit }));
-  }
-
-  addCircuit(circuit: Circuit) {
-    const id = this.#circuits.size + 1;
-    this.#circuits.set(id, structuredClone(circuit));
-    return { id, circuit };
-  }
-
-  setCircuit(id: number, circuit: Circuit): boolean {
-    return this.#circuits.has(id) && !!this.#circuits.set(id, structuredClone(circuit));
-  }
-
-  plates() {
-    return [...this.#plates].map(([id, plate]) => ({ id, plate }));
-  }
-
-  addPlate(plate: Plate) {
-    const id = this.#plates.size + 1;
-    this.#plates.set(id, structuredClone(plate));
-    return { id, plate };
-  }
-
-  setPlate(id: number, plate: Plate): boolean {
-    return this.#plates.has(id) && !!this.#plates.set(id, structuredClone(plate));
   }
 
   commit(batch: Batch): ArcRecord[] {

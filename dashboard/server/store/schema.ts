@@ -100,6 +100,28 @@ const migrations: readonly string[] = [
   CREATE UNIQUE INDEX other_loads_place ON other_loads (sensor, boot, sample, pair);
   CREATE INDEX other_loads_time ON other_loads (sensor, at_us);
   `,
+  `
+  ALTER TABLE circuits ADD COLUMN version INTEGER NOT NULL DEFAULT 1;
+  ALTER TABLE circuits ADD COLUMN changed_us INTEGER NOT NULL DEFAULT 0;
+  ALTER TABLE circuits ADD COLUMN changed_by TEXT;
+  ALTER TABLE circuits ADD COLUMN retired INTEGER NOT NULL DEFAULT 0;
+  ALTER TABLE plates ADD COLUMN version INTEGER NOT NULL DEFAULT 1;
+  ALTER TABLE plates ADD COLUMN changed_us INTEGER NOT NULL DEFAULT 0;
+  ALTER TABLE plates ADD COLUMN changed_by TEXT;
+  ALTER TABLE plates ADD COLUMN retired INTEGER NOT NULL DEFAULT 0;
+  UPDATE circuits SET changed_us = CAST(strftime('%s', 'now') AS INTEGER) * 1000000;
+  UPDATE plates SET changed_us = CAST(strftime('%s', 'now') AS INTEGER) * 1000000;
+  CREATE TABLE circuit_versions (
+    id INTEGER NOT NULL REFERENCES circuits, version INTEGER NOT NULL, changed_us INTEGER NOT NULL,
+    changed_by TEXT, circuit TEXT NOT NULL, PRIMARY KEY (id, version)
+  ) STRICT, WITHOUT ROWID;
+  CREATE TABLE plate_versions (
+    id INTEGER NOT NULL REFERENCES plates, version INTEGER NOT NULL, changed_us INTEGER NOT NULL,
+    changed_by TEXT, plate TEXT NOT NULL, PRIMARY KEY (id, version)
+  ) STRICT, WITHOUT ROWID;
+  INSERT INTO circuit_versions SELECT id, version, changed_us, changed_by, circuit FROM circuits;
+  INSERT INTO plate_versions SELECT id, version, changed_us, changed_by, plate FROM plates;
+  `,
 ];
 
 /**

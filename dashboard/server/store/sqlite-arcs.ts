@@ -32,10 +32,11 @@ export class SqliteArcs {
   /** Null when the arc was there already. */
   insert(sensorKey: number, arc: NewArc): ArcRecord | null {
     const { start, end, startedUs, endedUs } = arc;
-    const { says, plate, circuit, rateHz, pairs } = arc;
-    const detail = JSON.stringify({ arc: arc.arc, says, plate, circuit, rateHz, pairs });
+    const { says, plate, circuit, plateVersion, circuitVersion, rateHz, pairs } = arc;
+    const versions = { plateVersion, circuitVersion };
+    const detail = { arc: arc.arc, says, plate, circuit, ...versions, rateHz, pairs };
     const place = [sensorKey, arc.boot, start, end, startedUs, endedUs];
-    const done = this.#insert.run(...place, arc.arc.verdict, detail);
+    const done = this.#insert.run(...place, arc.arc.verdict, JSON.stringify(detail));
     if (Number(done.changes) === 0) return null;
     return { ...arc, id: Number(done.lastInsertRowid), acknowledged: null };
   }
@@ -80,6 +81,8 @@ export class SqliteArcs {
 function toArc(row: Row): ArcRecord {
   const by = row.seen_by;
   return {
+    // Arcs of old were stored without.
+    ...{ plateVersion: null, circuitVersion: null },
     ...(JSON.parse(String(row.detail)) as Pick<
       ArcRecord,
       'arc' | 'says' | 'plate' | 'circuit' | 'rateHz' | 'pairs'

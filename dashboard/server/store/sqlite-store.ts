@@ -10,8 +10,10 @@ import { SqliteArcs } from './sqlite-arcs.ts';
 import { SqliteAudit } from './sqlite-audit.ts';
 import { SqliteChecks } from './sqlite-checks.ts';
 import { SqlitePeople } from './sqlite-people.ts';
+import { SqliteStock } from './sqlite-stock.ts';
 import { SqliteStream } from './sqlite-stream.ts';
 import { SqliteSupplies } from './sqlite-supplies.ts';
+import type { StockStore } from './stock-store.ts';
 import type {
   ArcQuery,
   ArcRecord,
@@ -31,6 +33,8 @@ import type {
 export class SqliteStore implements Store {
   readonly people: SqlitePeople;
   readonly audit: SqliteAudit;
+  readonly circuits: SqliteStock<Circuit>;
+  readonly plates: SqliteStock<Plate>;
   readonly #database: Database;
   readonly #arcs: SqliteArcs;
   readonly #stream: SqliteStream;
@@ -47,6 +51,8 @@ export class SqliteStore implements Store {
     migrate(this.#database, path);
     this.people = new SqlitePeople(this.#database);
     this.audit = new SqliteAudit(this.#database);
+    this.circuits = new SqliteStock(this.#database, 'circuit');
+    this.plates = new SqliteStock(this.#database, 'plate');
     this.#arcs = new SqliteArcs(this.#database);
     this.#stream = new SqliteStream(this.#database);
     this.#checks = new SqliteChecks(this.#database);
@@ -105,43 +111,13 @@ export class SqliteStore implements Store {
   }
 
   assign(sensor: string, circuit: number | null, plate: number | null): boolean {
-    const there = (table: string, id: number | null) =>
-      id === null || this.#all(`SELECT id FROM ${table} WHERE id = ${Number(id)}`).length > 0;
-    if (!there('circuits', circuit) || !there('plates', plate)) return false;
+    const there = (stock: StockStore<object>, id: number | null) =>
+      id === null || stock.one(id)?.retired === false;
+    if (!there(this.circuits, circuit) || !there(this.plates, plate)) return false;
     const done = this.#database
       .prepare('UPDATE sensors SET circuit = ?, plate = ? WHERE id = ?')
       .run(circuit, plate, sensor);
     return Number(done.changes) === 1;
-  }
-
-  circuits() {
-    return this.#all('SELECT id, circuit FROM circuits ORDER BY id').map((row) => ({
-      id: Number(row.id),
-      circuit: JSON.parse(String(row.circuit)) as Circuit,
-    }));
-  }
-
-  addCircuit(circuit: Circuit) {
-    return { id: this.#add('circuits', 'circuit', circuit), circuit };
-  }
-
-  setCircuit(id: number, circuit: Circuit): boolean {
-    return this.#set('circuits', 'circuit', id, circuit);
-  }
-
-  plates() {
-    return this.#all('SELECT id, plate FROM plates ORDER BY id').map((row) => ({
-      id: Number(row.id),
-      plate: JSON.parse(String(row.plate)) as Plate,
-    }));
-  }
-
-  addPlate(plate: Plate) {
-    return { id: this.#add('plates', 'plate', plate), plate };
-  }
-
-  setPlate(id: number, plate: Plate): boolean {
-    return this.#set('plates', 'plate', id, plate);
   }
 
   commit(batch: Batch): ArcRecord[] {
@@ -280,20 +256,6 @@ export class SqliteStore implements Store {
 
   #all(sql: string) {
     return this.#database.prepare(sql).all();
-  }
-
-  #add(table: string, column: string, value: object): number {
-    const done = this.#database
-      .prepare(`INSERT INTO ${table} (${column}) VALUES (?)`)
-      .run(JSON.stringify(value));
-    return Number(done.lastInsertRowid);
-  }
-
-  #set(table: string, column: string, id: number, value: object): boolean {
-    const done = this.#database
-      .prepare(`UPDATE ${table} SET ${column} = ? WHERE id = ?`)
-      .run(JSON.stringify(value), id);
-    return Number(done.changes) === 1;
   }
 
   /** A full disk may have rolled back already; the first error is the one to tell. */

@@ -1,5 +1,4 @@
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
-import type { StoredCircuit, StoredPlate } from '../../../shared/protocol/http.ts';
 import type { Arc, OtherLoad, Sag, Supply, Verdict } from '../../../shared/protocol/judgement.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
 import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
@@ -7,6 +6,7 @@ import type { Plate } from '../../../shared/protocol/plate.ts';
 import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
 import type { RowBatch } from '../../../shared/watch/contract.ts';
 import type { AuditStore, PeopleStore } from './people-store.ts';
+import type { StockStore } from './stock-store.ts';
 
 /** Where a sensor's stream stands in the store. */
 export interface Cursor {
@@ -67,6 +67,9 @@ export interface NewArc {
   says: string;
   plate: Plate | null;
   circuit: Circuit | null;
+  /** Of that plate and circuit as they are stored; null where there was none, or no number yet. */
+  plateVersion: number | null;
+  circuitVersion: number | null;
   rateHz: number;
   pairs: number;
 }
@@ -190,6 +193,8 @@ export interface SweepResult {
 export interface Store {
   readonly people: PeopleStore;
   readonly audit: AuditStore;
+  readonly circuits: StockStore<Circuit>;
+  readonly plates: StockStore<Plate>;
   /** Does all of a piece of work or, where it throws, none; one inside another is part of it. */
   together<Result>(work: () => Result): Result;
 
@@ -200,15 +205,8 @@ export interface Store {
   saveBoot(sensor: string, about: About): void;
   /** The `about` of one boot: its scale is what turns stored counts into volts. */
   about(sensor: string, boot: number): About | null;
-  /** False when sensor, circuit or plate is unknown. */
+  /** False when sensor, circuit or plate is unknown, or one of them retired. */
   assign(sensor: string, circuit: number | null, plate: number | null): boolean;
-
-  circuits(): StoredCircuit[];
-  addCircuit(circuit: Circuit): StoredCircuit;
-  setCircuit(id: number, circuit: Circuit): boolean;
-  plates(): StoredPlate[];
-  addPlate(plate: Plate): StoredPlate;
-  setPlate(id: number, plate: Plate): boolean;
 
   /** Gives the arcs that were new, with their ids; an arc that is there already is left alone. */
   commit(batch: Batch): ArcRecord[];

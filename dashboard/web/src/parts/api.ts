@@ -89,14 +89,15 @@ export const sags = (id: string, fromMs: number, toMs: number) =>
 
 export const storedCircuits = () => get<StoredCircuit[]>('/circuits');
 export const storedPlates = () => get<StoredPlate[]>('/plates');
-export const saveCircuit = (id: number | null, circuit: Circuit) =>
-  id === null
-    ? send<StoredCircuit>('POST', '/circuits', circuit)
-    : send<StoredCircuit>('PUT', `/circuits/${id}`, circuit);
-export const savePlate = (id: number | null, plate: Plate) =>
-  id === null
-    ? send<StoredPlate>('POST', '/plates', plate)
-    : send<StoredPlate>('PUT', `/plates/${id}`, plate);
+/** What is edited, and the version that it was read as; null: it is new. */
+type Edited = { id: number; version: number } | null;
+const save = <T>(list: string, of: Edited, value: unknown) =>
+  of === null
+    ? send<T>('POST', list, value)
+    : send<T>('PUT', `${list}/${of.id}?version=${of.version}`, value);
+export const saveCircuit = (of: Edited, circuit: Circuit) =>
+  save<StoredCircuit>('/circuits', of, circuit);
+export const savePlate = (of: Edited, plate: Plate) => save<StoredPlate>('/plates', of, plate);
 export const assign = (id: string, assignment: Assignment) =>
   send<Sensor>('PUT', `${sensorPath(id)}/assignment`, assignment);
 

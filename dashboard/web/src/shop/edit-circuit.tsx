@@ -7,12 +7,14 @@ import { Choice, Editor, type Faults, Field, Rows } from './form.tsx';
 /** A circuit: breaker, branch, receptacle, and the cords that are plugged in after it. */
 export function EditCircuit({ id }: { id: number | null }) {
   const [circuit, setCircuit] = useState<Partial<Circuit> | null>(id === null ? {} : null);
+  const [version, setVersion] = useState(0);
   const [fault, setFault] = useState('');
   useEffect(() => {
     if (id === null) return;
     storedCircuits().then(
       (all) => {
         const found = all.find((each) => each.id === id);
+        setVersion(found?.version ?? 0);
         if (found) setCircuit(found.circuit);
         else setFault('There is no such circuit.');
       },
@@ -23,7 +25,7 @@ export function EditCircuit({ id }: { id: number | null }) {
   return (
     <Editor
       title={circuit.name ?? 'A new circuit'}
-      save={(value) => saveCircuit(id, value as Circuit)}
+      save={(value) => saveCircuit(id === null ? null : { id, version }, value as Circuit)}
     >
       {(faults) => <CircuitFields circuit={circuit} faults={faults} />}
     </Editor>

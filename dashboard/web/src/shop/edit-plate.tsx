@@ -6,12 +6,14 @@ import { Choice, Editor, type Faults, Field, Rows } from './form.tsx';
 /** A machine's rating plate, in the plate's own letters. */
 export function EditPlate({ id }: { id: number | null }) {
   const [plate, setPlate] = useState<Partial<Plate> | null>(id === null ? {} : null);
+  const [version, setVersion] = useState(0);
   const [fault, setFault] = useState('');
   useEffect(() => {
     if (id === null) return;
     storedPlates().then(
       (all) => {
         const found = all.find((each) => each.id === id);
+        setVersion(found?.version ?? 0);
         if (found) setPlate(found.plate);
         else setFault('There is no such plate.');
       },
@@ -20,7 +22,10 @@ export function EditPlate({ id }: { id: number | null }) {
   }, [id]);
   if (!plate) return <main class="empty">{fault || 'Fetching the plate …'}</main>;
   return (
-    <Editor title={plate.name ?? 'A new plate'} save={(value) => savePlate(id, value as Plate)}>
+    <Editor
+      title={plate.name ?? 'A new plate'}
+      save={(value) => savePlate(id === null ? null : { id, version }, value as Plate)}
+    >
       {(faults) => <PlateFields plate={plate} faults={faults} />}
     </Editor>
   );
