@@ -51,7 +51,8 @@ export class CycleSync {
   readonly #probe: FundamentalProbe;
   /** The channel that is followed, and one to look at another with. */
   #slow: SlowVoltage;
-  #spare: SlowVoltage;
+  #spare: SlowVoltage | null = null;
+  readonly #makeSlow: () => SlowVoltage;
   /** Group around which the next border is measured. */
   #next = 0;
   /** Usual height of the fundamental, 0 until one was found; its last. */
@@ -75,8 +76,8 @@ export class CycleSync {
     this.#probe = new FundamentalProbe(this.#slowHz, lowestHertz * (1 - bandShare));
     this.#probe.tune(nominalHertz ?? 50);
     const slots = 2 * this.#lookBack + Math.ceil(window.capacity / group) + 8;
-    this.#slow = new SlowVoltage(window, group, slots);
-    this.#spare = new SlowVoltage(window, group, slots);
+    this.#makeSlow = () => new SlowVoltage(window, group, slots);
+    this.#slow = this.#makeSlow();
   }
 
   get hertz(): Hertz {
@@ -100,6 +101,12 @@ export class CycleSync {
     this.border = foretold - Math.floor((foretold + 0.5) / this.half) * this.half;
     this.#slow.clear();
     this.#disbelieved = 0;
+  }
+
+  /** After `restart`: what it looks at is given back until samples come. */
+  rest(): void {
+    this.#slow.release();
+    this.#spare = null;
   }
 
   /** Takes what is new in the window. */
@@ -240,7 +247,7 @@ export class CycleSync {
 
   /** Moves to another pair when its fundamental is real and more than twice as high. */
   #better(pair: number, height: number): boolean {
-    const spare = this.#spare;
+    const spare = (this.#spare ??= this.#makeSlow());
     const from = this.#next - this.#probe.reach;
     spare.reread(pair, from);
     if (spare.origin > from) return false;

@@ -19,6 +19,8 @@ export interface MachineOptions {
   rateHz: Hertz;
   nominalHertz: 50 | 60;
   pair: number;
+  /** As of `SupplyOptions`. */
+  ring?: CycleRing;
 }
 
 /** A block: 0.2 s at 60 Hz, long against droplets and short against the welder's hand. */
@@ -54,7 +56,7 @@ const BEYOND = 3;
  */
 export class MachineBehaviour implements HalfCycleSink {
   readonly #pair: number;
-  readonly #ring = new CycleRing();
+  readonly #ring: CycleRing;
   #ohmsR = 0.5;
   #ohmsX = 0.5;
   #ohmsUnsure = Number.POSITIVE_INFINITY;
@@ -82,12 +84,17 @@ export class MachineBehaviour implements HalfCycleSink {
 
   constructor(options: MachineOptions) {
     this.#pair = options.pair;
+    this.#ring = options.ring ?? new CycleRing();
     this.#ohmsR = this.#ohmsX = this.#arcVolts = this.#arcWatts = 0;
     this.#ee = this.#ev = this.#ep = this.#largest = this.#stillSquares = 0;
   }
 
   halfCycle(row: HalfCycleRow): void {
-    if (!this.#ring.push(row, this.#pair)) return;
+    if (this.#ring.push(row, this.#pair)) this.cycle();
+  }
+
+  /** A cycle has joined the ring. */
+  cycle(): void {
     if (this.#from === Number.POSITIVE_INFINITY || this.#ring.size <= DELAY_CYCLES) return;
     this.#block(DELAY_CYCLES, Number.POSITIVE_INFINITY);
   }

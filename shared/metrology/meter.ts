@@ -100,6 +100,14 @@ export class Meter {
     this.#sync.restart(border - past + Math.ceil((past - border) / half) * half);
   }
 
+  /** After a skip: nothing comes for a while, and what held samples is given back. */
+  rest(): void {
+    assert(this.#window.end === 0, 'a meter rests where its window is empty');
+    this.#window.release();
+    this.#sync.rest();
+    this.#own?.rest();
+  }
+
   /** The stream's end: the rows up to its last whole half cycle, on foretold borders. */
   end(): void {
     const { end } = this.#window;

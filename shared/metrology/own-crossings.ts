@@ -55,6 +55,11 @@ export class OwnCrossings {
     for (const { sync } of this.#channels) sync.restart(sync.border - past);
   }
 
+  /** After `restart`: gives its memory back until samples come. */
+  rest(): void {
+    for (const { sync } of this.#channels) sync.rest();
+  }
+
   /** Takes what is new in the window. */
   take(): void {
     for (const { sync } of this.#channels) sync.take();
@@ -98,7 +103,7 @@ class Channel {
   readonly sync: CycleSync;
   readonly reading: ChannelReading;
   readonly #window: SampleWindow;
-  readonly #column: Float64Array;
+  readonly #volts: number;
   readonly #sums = new Float64Array(3);
   #from = new SplitBorder();
   #to = new SplitBorder();
@@ -106,7 +111,7 @@ class Channel {
 
   constructor(window: SampleWindow, sync: CycleSync, pair: number) {
     this.#window = window;
-    this.#column = window.columns[2 * pair]!;
+    this.#volts = 2 * pair;
     this.sync = sync;
     this.reading = { pair, start: 0.0, middle: 0.0, end: 0.0, hertz: 50.0, urms: 0.0, uhalf: 0.0 };
   }
@@ -133,7 +138,7 @@ class Channel {
     const { origin, end } = this.#window;
     sums[before] = sums[newest]!;
     const to = Math.min(this.#to.sample + 1, end) - origin;
-    addSquares(this.#column, middle.sample + 1 - origin, to, sums, newest);
+    addSquares(this.#window.columns[this.#volts]!, middle.sample + 1 - origin, to, sums, newest);
     sums[newest] = sums[newest]! - sums[tail]!;
     this.#placeTail();
     // Interpolation between silence and a step may undershoot by a hair.
@@ -154,9 +159,10 @@ class Channel {
     const { origin } = this.#window;
     const last = this.#window.end - 1 - origin;
     const k = this.#to.sample - origin;
+    const column = this.#window.columns[this.#volts]!;
     let sum = 0.0;
     for (let n = 0; n < 3; n++) {
-      const volts = edgeSample(this.#column, k + n, last);
+      const volts = edgeSample(column, k + n, last);
       sum += this.#to.weight(n) * volts * volts;
     }
     this.#sums[tail] = sum;

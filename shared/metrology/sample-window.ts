@@ -1,12 +1,15 @@
 import { assert } from '../assert.ts';
 
+const none = new Float64Array(0);
+
 /**
  * The newest stretch of every channel, in one straight piece a channel, so that hot loops run over
  * plain indices. Positions count samples from the last `clear`; `columns[c][p − origin]` holds
- * position p. The holder drops what it has used; storage is fixed at construction.
+ * position p. The holder drops what it has used. Storage is taken with the first sample and given
+ * back by `release`: a sensor at rest needs none.
  */
 export class SampleWindow {
-  readonly columns: readonly Float64Array[];
+  readonly columns: Float64Array[];
   readonly capacity: number;
   /** Position of the columns' first sample. */
   origin = 0;
@@ -15,7 +18,7 @@ export class SampleWindow {
 
   constructor(channels: number, capacity: number) {
     this.capacity = capacity;
-    this.columns = Array.from({ length: channels }, () => new Float64Array(capacity));
+    this.columns = Array.from({ length: channels }, () => none);
   }
 
   get room(): number {
@@ -26,6 +29,7 @@ export class SampleWindow {
   append(channels: readonly Float64Array[], offset: number, frames: number): void {
     assert(frames <= this.room, 'samples appended to a full window');
     const at = this.end - this.origin;
+    if (this.columns[0] === none) this.#take();
     for (let c = 0; c < this.columns.length; c++) {
       const column = this.columns[c]!;
       const source = channels[c]!;
@@ -50,5 +54,15 @@ export class SampleWindow {
   clear(): void {
     this.origin = 0;
     this.end = 0;
+  }
+
+  /** Forgets everything, and the storage with it. */
+  release(): void {
+    this.clear();
+    this.columns.fill(none);
+  }
+
+  #take(): void {
+    for (let c = 0; c < this.columns.length; c++) this.columns[c] = new Float64Array(this.capacity);
   }
 }

@@ -7,23 +7,31 @@ import type { SampleWindow } from './sample-window.ts';
  */
 export class SlowVoltage {
   readonly group: number;
-  readonly values: Float64Array;
+  values: Float64Array;
   /** The first group held, and the one after the newest. */
   origin = 0;
   end = 0;
   pair = 0;
   readonly #window: SampleWindow;
+  readonly #slots: number;
 
   /** @param slots room for what is looked back at and all that the window brings at once. */
   constructor(window: SampleWindow, group: number, slots: number) {
     this.#window = window;
     this.group = group;
+    this.#slots = slots;
     this.values = new Float64Array(slots);
   }
 
   clear(): void {
     this.origin = 0;
     this.end = 0;
+  }
+
+  /** Forgets everything, and the storage with it until the next group. */
+  release(): void {
+    this.clear();
+    this.values = new Float64Array(0);
   }
 
   /** Takes up `pair` from group `from` on, as far as the window still has it. */
@@ -36,6 +44,7 @@ export class SlowVoltage {
 
   /** Takes all groups that are whole now; groups before `keepFrom` may go when room is short. */
   take(keepFrom: number): void {
+    if (this.values.length === 0) this.values = new Float64Array(this.#slots);
     const { group, values } = this;
     const end = Math.floor(this.#window.end / group);
     if (end - this.origin > values.length) this.#drop(keepFrom);

@@ -21,6 +21,8 @@ export interface SpectrumSetup {
   nominalHertz: 50 | 60 | null;
   /** Longest block that will be pushed; 8192 unless told. It decides the memory taken. */
   blockFrames?: number;
+  /** Powers and the current's crest factor; what is not asked for stays NaN. Asked unless told. */
+  powers?: boolean;
   /** Shared by the spectra of one rate, where there are many. */
   tools?: SpectrumTools;
 }
@@ -40,6 +42,7 @@ export class Spectrum {
   private readonly sink: SpectrumSink;
   private readonly tools: SpectrumTools;
   private readonly blockFrames: number;
+  private readonly powers: boolean;
   private readonly history: number;
   private readonly samples: Float64Array[];
   /** Stream index of the first sample kept, count of those kept. */
@@ -57,6 +60,7 @@ export class Spectrum {
     this.tools = setup.tools ?? new SpectrumTools(setup.rateHz);
     assert(this.tools.rateHz === setup.rateHz, 'spectra share tools of their own rate');
     this.blockFrames = setup.blockFrames ?? LONGEST_BLOCK;
+    this.powers = setup.powers ?? true;
     this.history = Math.ceil(HISTORY_SECONDS * setup.rateHz);
     // Room for more than one block: the history is moved to the front each time it is full.
     const room = this.history + Math.max(2 * this.blockFrames, this.history >> 1);
@@ -157,12 +161,13 @@ export class Spectrum {
   private power(pair: number, interval: IntervalRow, first: SampleIndex): void {
     const out = this.pairs[pair]!;
     this.whole.volts = interval.urms[pair]!;
-    this.whole.amps = interval.irms[pair]!;
-    this.whole.watts = interval.watts[pair]!;
-    power1459(out.volts, out.amps, this.whole, out.power);
     const from = Math.ceil(first);
     const to = Math.floor(first + interval.end - interval.start);
     out.voltsCrest = highest(this.samples[2 * pair]!, from, to) / this.whole.volts;
+    if (!this.powers) return;
+    this.whole.amps = interval.irms[pair]!;
+    this.whole.watts = interval.watts[pair]!;
+    power1459(out.volts, out.amps, this.whole, out.power);
     out.ampsCrest = highest(this.samples[2 * pair + 1]!, from, to) / this.whole.amps;
   }
 }

@@ -17,6 +17,8 @@ export interface SupplyOptions {
   nominalHertz: 50 | 60;
   /** The pair to watch, from 0. */
   pair: number;
+  /** Shared with another meter of the pair; whoever shares it fills it, and tells by `cycle`. */
+  ring?: CycleRing;
 }
 
 /** Marks remembered: begins, ends and gaps; ten tacks within a second still have theirs. */
@@ -53,7 +55,7 @@ const DRIFT_CYCLES = 1200;
 export class SupplyEstimator implements HalfCycleSink {
   readonly #pair: number;
   readonly #nominalCycle: number;
-  readonly #ring = new CycleRing();
+  readonly #ring: CycleRing;
   readonly #evidence = new SupplyEvidence();
   readonly #noise: BackgroundNoise;
   readonly #steps: StepMeter;
@@ -81,6 +83,7 @@ export class SupplyEstimator implements HalfCycleSink {
   constructor(options: SupplyOptions) {
     assert(options.pair >= 0 && options.pair < options.pairs, 'the pair is one of the row');
     this.#pair = options.pair;
+    this.#ring = options.ring ?? new CycleRing();
     this.#nominalCycle = options.rateHz / options.nominalHertz;
     this.#noise = new BackgroundNoise(this.#ring, options.rateHz);
     this.#steps = new StepMeter(this.#ring, this.#noise, options.rateHz);
@@ -94,7 +97,11 @@ export class SupplyEstimator implements HalfCycleSink {
   }
 
   halfCycle(row: HalfCycleRow): void {
-    if (!this.#ring.push(row, this.#pair)) return;
+    if (this.#ring.push(row, this.#pair)) this.cycle();
+  }
+
+  /** A cycle has joined the ring. */
+  cycle(): void {
     this.#noise.cycle(this.#ohmsR, this.#ohmsX, this.#ohmsUnsure);
     this.#other.cycle(this.#ohmsR, this.#ohmsX, this.#ohmsUnsure, this.#inArc);
     if (this.#ohmsUnsure < UNKNOWN_OHMS) this.#followLevel();

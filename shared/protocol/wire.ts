@@ -1,12 +1,8 @@
 import { decode, encode } from 'cborg';
 import {
-  float32ArrayDecoder,
   float32ArrayEncoder,
-  float64ArrayDecoder,
   float64ArrayEncoder,
-  int16ArrayDecoder,
   int16ArrayEncoder,
-  int32ArrayDecoder,
   int32ArrayEncoder,
   TAG_FLOAT32_ARRAY_LE,
   TAG_FLOAT64_ARRAY_LE,
@@ -20,15 +16,27 @@ import {
  * copy: a payload starts at any byte offset of its packet, where a wider view would throw, and the
  * packet's memory is the link's to use again. Hosts are little-endian, as every one Node runs on.
  */
+/** The library's own decoder copies once more what `decode` has copied already. */
+function arrayOf<Column>(Column: new (memory: ArrayBuffer) => Column) {
+  return (decodeContent: () => unknown): Column => {
+    const bytes = decodeContent();
+    if (!(bytes instanceof Uint8Array)) throw new Error('a typed array is a byte string');
+    const { buffer, byteOffset, byteLength } = bytes;
+    const own = byteLength === buffer.byteLength;
+    const memory = own ? buffer : buffer.slice(byteOffset, byteOffset + byteLength);
+    return new Column(memory as ArrayBuffer);
+  };
+}
+
 const decodeOptions = {
   allowIndefinite: false,
   allowUndefined: false,
   rejectDuplicateMapKeys: true,
   tags: {
-    [TAG_INT16_ARRAY_LE]: int16ArrayDecoder,
-    [TAG_INT32_ARRAY_LE]: int32ArrayDecoder,
-    [TAG_FLOAT32_ARRAY_LE]: float32ArrayDecoder,
-    [TAG_FLOAT64_ARRAY_LE]: float64ArrayDecoder,
+    [TAG_INT16_ARRAY_LE]: arrayOf(Int16Array),
+    [TAG_INT32_ARRAY_LE]: arrayOf(Int32Array),
+    [TAG_FLOAT32_ARRAY_LE]: arrayOf(Float32Array),
+    [TAG_FLOAT64_ARRAY_LE]: arrayOf(Float64Array),
   },
 };
 

@@ -73,9 +73,11 @@ export const rules: readonly Pick<Rule<never>, 'id' | 'asks' | 'required' | 'lim
 
 /** One arc, whole or so far, by what was known when it burned. */
 export function judgeArc(setting: Setting, arc: ArcEvidence, evidence: Evidence): Judged {
-  const own = arcRules.flatMap((rule) => rule.ask({ ...setting, arc }));
+  const ofArc = { ...setting, arc };
   const asked = { ...setting, ...evidence };
-  const findings = [...own, ...arcSupplyRules.flatMap((rule) => rule.ask(asked))];
+  const findings: Finding[] = [];
+  for (const rule of arcRules) findings.push(...rule.ask(ofArc));
+  for (const rule of arcSupplyRules) findings.push(...rule.ask(asked));
   return { verdict: fold(findings, setting.plate !== null), findings };
 }
 

@@ -29,6 +29,16 @@ export interface WatchSetup {
    */
   quality?: boolean;
   /**
+   * Longest block that will be pushed in one piece; longer ones are taken in parts. 8 192 unless
+   * told: it decides how much a watch holds while samples come.
+   */
+  blockFrames?: number;
+  /**
+   * All is asked by events and `judgement()` never, as of a live sensor: what only that would tell
+   * (duty, figures of the whole stream) is not kept.
+   */
+  eventsOnly?: boolean;
+  /**
    * Arcs, and sags, that `judgement()` lists: the first so many. None unless said: a watch that
    * runs for days hands them out by its events and keeps nothing.
    */

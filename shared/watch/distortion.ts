@@ -1,21 +1,52 @@
 import type { IntervalRow } from '../metrology/interval-row.ts';
 import { Spectrum } from '../metrology/spectrum.ts';
 import type { SpectrumRow } from '../metrology/spectrum-row.ts';
+import { SpectrumTools } from '../metrology/spectrum-tools.ts';
 import type { Hertz, SampleIndex } from '../units.ts';
 
 /** Of the windows with no arc every so many is looked at: one in ten seconds. */
 const idleEvery = 50;
+/**
+ * Of an arc's windows the first two seconds' are looked at, then one a second: distortion follows
+ * the machine's setting, which does not change while it burns, and a spectrum costs more than all
+ * else that is measured of the same samples.
+ */
+const arcFirst = 10;
+const arcEvery = 5;
+/** Sets of tables kept: a shop has sensors of one rate or two. */
+const mostTools = 4;
 
-/** THD of an arc's windows, by pair: mean of what lies wholly inside it, percent. */
+/** Tables by sampling rate, for all watches: a window is done before another's begins. */
+const toolsOf = new Map<Hertz, SpectrumTools>();
+
+function toolsFor(rateHz: Hertz): SpectrumTools {
+  let tools = toolsOf.get(rateHz);
+  if (tools === undefined) {
+    if (toolsOf.size === mostTools) toolsOf.clear();
+    tools = new SpectrumTools(rateHz);
+    toolsOf.set(rateHz, tools);
+  }
+  return tools;
+}
+
+export interface DistortionSetup {
+  rateHz: Hertz;
+  pairs: number;
+  nominalHertz: 50 | 60;
+  /** Longest block that will be pushed: it decides the memory taken. */
+  blockFrames: number;
+}
+
+/** THD of an arc, by pair: mean of the windows looked at that lie wholly inside it, percent. */
 export interface ArcDistortion {
   voltsPercent: number | null;
   ampsPercent: number | null;
 }
 
-/** Spectra where they are wanted: all windows of an arc, a few of the rest. */
+/** Spectra where they are wanted: an arc's first windows, and a few of the rest. */
 export class Distortion {
-  readonly #setup: { rateHz: Hertz; pairs: number; nominalHertz: 50 | 60 };
-  /** Half a megabyte of samples and tables: there only while samples come. */
+  readonly #setup: DistortionSetup;
+  /** Some hundred kilobytes of samples: there only while samples come. */
   #spectrum: Spectrum | null = null;
   #at: SampleIndex;
   readonly #tell: (voltsPercent: number, crest: number) => void;
@@ -26,9 +57,11 @@ export class Distortion {
   #windows = 0;
   #arcStart = Number.POSITIVE_INFINITY;
   #idle = 0;
+  /** Windows that began in the arc, looked at or not. */
+  #inArc = 0;
 
   constructor(
-    setup: { rateHz: Hertz; pairs: number; nominalHertz: 50 | 60 },
+    setup: DistortionSetup,
     at: SampleIndex,
     tell: (voltsPercent: number, crest: number) => void,
   ) {
@@ -41,7 +74,9 @@ export class Distortion {
 
   push(channels: readonly Float64Array[], frames: number): void {
     if (this.#spectrum === null) {
-      this.#spectrum = new Spectrum(this.#setup, { spectrum: (row) => this.#take(row) });
+      const tools = toolsFor(this.#setup.rateHz);
+      const setup = { ...this.#setup, powers: false, tools };
+      this.#spectrum = new Spectrum(setup, { spectrum: (row) => this.#take(row) });
       this.#spectrum.skip(this.#at);
     }
     this.#spectrum.push(channels, frames);
@@ -61,6 +96,7 @@ export class Distortion {
   arcBegan(start: SampleIndex): void {
     this.#arcStart = start;
     this.#windows = 0;
+    this.#inArc = 0;
     this.#newestEnd = null;
     this.#sums.fill(0);
   }
@@ -85,8 +121,10 @@ export class Distortion {
   }
 
   interval(row: IntervalRow): void {
-    const inArc = row.start >= this.#arcStart;
-    if (inArc || this.#idle++ % idleEvery === 0) this.#spectrum?.window(row);
+    if (row.start >= this.#arcStart) {
+      const at = this.#inArc++;
+      if (at < arcFirst || at % arcEvery === 0) this.#spectrum?.window(row);
+    } else if (this.#idle++ % idleEvery === 0) this.#spectrum?.window(row);
   }
 
   /** By subgroups, which is what IEC 61000-4-30 class A reports. */

@@ -1,25 +1,25 @@
 import type { HalfCycleRow } from '../metrology/row.ts';
 import type { RowBatch } from './contract.ts';
 
-/** Rows a batch: 200 ms at 60 Hz, as often as a page can show something new. */
-const batchRows = 24;
+/** Rows a batch, two seconds at 60 Hz: what a store takes as one piece. */
+const batchRows = 240;
 
 /** Gathers rows into columns that are the receiver's to keep. */
 export class RowBatcher {
   readonly #pairs: number;
   readonly #tell: (batch: RowBatch) => void;
-  #batch: RowBatch;
+  /** Null until the first row of the next batch: at rest there is none. */
+  #batch: RowBatch | null = null;
   #rows = 0;
 
   constructor(pairs: number, tell: (batch: RowBatch) => void) {
     this.#pairs = pairs;
     this.#tell = tell;
-    this.#batch = blank(pairs);
   }
 
   halfCycle(row: HalfCycleRow): void {
     const at = this.#rows++;
-    const batch = this.#batch;
+    const batch = (this.#batch ??= blank(this.#pairs));
     batch.end[at] = row.end;
     batch.hertz[at] = row.hertz;
     for (let pair = 0; pair < this.#pairs; pair++) {
@@ -32,9 +32,11 @@ export class RowBatcher {
 
   /** Hands over what there is. */
   flush(): void {
-    if (this.#rows === 0) return;
+    if (this.#batch === null) return;
     const { end, hertz, volts, amps, watts } = this.#batch;
     const rows = this.#rows;
+    this.#batch = null;
+    this.#rows = 0;
     const cut = (column: Float32Array) => column.subarray(0, rows);
     this.#tell({
       end: end.subarray(0, rows),
@@ -43,16 +45,22 @@ export class RowBatcher {
       amps: amps.map(cut),
       watts: watts.map(cut),
     });
-    this.#batch = blank(this.#pairs);
-    this.#rows = 0;
   }
 }
 
+/** All columns in one piece of memory: pieces are what costs. */
 function blank(pairs: number): RowBatch {
-  const columns = () => Array.from({ length: pairs }, () => new Float32Array(batchRows));
+  const memory = new ArrayBuffer(batchRows * (8 + 4 * (1 + 3 * pairs)));
+  let at = 8 * batchRows;
+  const column = () => {
+    const view = new Float32Array(memory, at, batchRows);
+    at += view.byteLength;
+    return view;
+  };
+  const columns = () => Array.from({ length: pairs }, column);
   return {
-    end: new Float64Array(batchRows),
-    hertz: new Float32Array(batchRows),
+    end: new Float64Array(memory, 0, batchRows),
+    hertz: column(),
     volts: columns(),
     amps: columns(),
     watts: columns(),

@@ -1,3 +1,4 @@
+import { CycleRing } from '../metrology/cycle-ring.ts';
 import { type Behaviour, MachineBehaviour } from '../metrology/machine-behaviour.ts';
 import type { HalfCycleRow } from '../metrology/row.ts';
 import type { OtherLoadEvent, SupplyEstimate } from '../metrology/supply-estimate.ts';
@@ -18,6 +19,8 @@ export class Supplies {
   readonly #rateHz: Hertz;
   readonly #estimators: SupplyEstimator[];
   readonly #machines: MachineBehaviour[];
+  /** The latest cycles of each pair, which both look at. */
+  readonly #rings: CycleRing[];
   readonly #sensor: SensorClass | null;
   /** Other loads of each pair that were told. */
   readonly #toldLoads: Float64Array;
@@ -36,16 +39,19 @@ export class Supplies {
     this.#tell = tell;
     this.#toldLoads = new Float64Array(setup.pairs);
     const pairs = Array.from({ length: setup.pairs }, (_, pair) => pair);
-    this.#estimators = pairs.map((pair) => new SupplyEstimator({ ...setup, pair }));
-    this.#machines = pairs.map((pair) => new MachineBehaviour({ ...setup, pair }));
+    this.#rings = pairs.map(() => new CycleRing());
+    const of = (pair: number) => ({ ...setup, pair, ring: this.#rings[pair]! });
+    this.#estimators = pairs.map((pair) => new SupplyEstimator(of(pair)));
+    this.#machines = pairs.map((pair) => new MachineBehaviour(of(pair)));
   }
 
   halfCycle(row: HalfCycleRow): void {
     this.#at = row.end;
     for (let pair = 0; pair < this.#estimators.length; pair++) {
+      if (!this.#rings[pair]!.push(row, pair)) continue;
       const estimator = this.#estimators[pair]!;
-      estimator.halfCycle(row);
-      this.#machines[pair]!.halfCycle(row);
+      estimator.cycle();
+      this.#machines[pair]!.cycle();
       if (estimator.otherLoads > this.#toldLoads[pair]!) this.#tellLoads(estimator, pair);
     }
   }

@@ -21,7 +21,7 @@ import { Surroundings } from './surroundings.ts';
 import { tellJudgement } from './tell-judgement.ts';
 import { WholeSums } from './whole-sums.ts';
 
-/** Longest block that meters take at once. */
+/** Longest block that meters take at once, unless told. */
 const longestBlock = 8192;
 /** Blocks this short until the fundamental is found: what hangs on it must not start late. */
 const firstBlockSeconds = 0.1;
@@ -50,14 +50,14 @@ interface Grown {
 export class Watch {
   readonly #setup: WatchSetup;
   readonly #events: WatchEvents;
+  readonly #blockFrames: number;
   readonly #meter: Meter;
   readonly #detector: ArcDetector;
-  readonly #duty: Duty;
-  readonly #whole: WholeSums;
+  /** Null where nobody will ask for the whole stream's judgement. */
+  readonly #whole: { duty: Duty; sums: WholeSums; quiet: QuietRows } | null;
   readonly #surroundings: Surroundings;
   readonly #rows: RowBatcher | null;
   readonly #sags: SagLog;
-  readonly #quiet: QuietRows;
   #grown: Grown | null = null;
   /** Position in the stream, gaps included. */
   #at: SampleIndex = 0;
@@ -83,20 +83,26 @@ export class Watch {
         ended: (start, end) => this.#arcEnded(start, end),
       },
     );
-    this.#duty = new Duty({ rateHz, pairs });
-    this.#whole = new WholeSums(pairs);
+    this.#blockFrames = setup.blockFrames ?? longestBlock;
+    this.#whole = setup.eventsOnly
+      ? null
+      : {
+          duty: new Duty({ rateHz, pairs }),
+          sums: new WholeSums(pairs),
+          quiet: new QuietRows(rateHz, pairs),
+        };
     this.#surroundings = new Surroundings(rateHz, pairs);
     this.#rows = events.rows ? new RowBatcher(pairs, (batch) => events.rows?.(batch)) : null;
     this.#sags = new SagLog(rateHz, setup.keep ?? 0, (sag) => events.sag?.(sag));
-    this.#quiet = new QuietRows(rateHz, pairs);
   }
 
   /** Takes the first `frames` samples of v1, i1, v2, i2, …, in volts and amperes. */
   push(channels: readonly Float64Array[], frames: number): void {
     assert(!this.#ended, 'a watch that has ended takes no samples');
-    this.#whole.push(channels, frames);
+    this.#whole?.sums.push(channels, frames);
     for (let from = 0; from < frames; ) {
-      const most = this.#grown ? longestBlock : Math.ceil(firstBlockSeconds * this.#setup.rateHz);
+      const first = Math.ceil(firstBlockSeconds * this.#setup.rateHz);
+      const most = this.#grown ? this.#blockFrames : Math.min(first, this.#blockFrames);
       const part = Math.min(most, frames - from);
       const whole = from === 0 && part === frames;
       const block = whole ? channels : channels.map((each) => each.subarray(from, from + part));
@@ -122,8 +128,8 @@ export class Watch {
     } else {
       this.#detector.end();
       this.#grown?.distortion.rest();
-      const idle = this.#detector.idle ?? 0;
-      this.#quiet.fill(this.#at - frames, this.#at, idle, (row) => this.#duty.halfCycle(row));
+      this.#meter.rest();
+      this.#fillDuty(this.#at - frames);
     }
     this.#rows?.flush();
   }
@@ -137,34 +143,43 @@ export class Watch {
     this.#grown?.dips?.end();
     this.#grown?.supplies.end();
     this.#grown?.quality?.end();
-    this.#duty.end();
+    this.#whole?.duty.end();
     this.#rows?.flush();
   }
 
   /** The whole of the stream so far; arcs and sags as far as `keep` of the setup goes. */
   judgement(format: string): Judgement {
     const grown = this.#grown;
+    const whole = this.#whole;
+    assert(whole !== null, 'a watch of events alone gives no judgement of the whole');
     return tellJudgement({
       setup: this.#setup,
       format,
       durationS: this.#at / this.#setup.rateHz,
       setting: grown?.setting ?? settle(this.#setup, null, this.#setup.nominalHertz),
       frequencyHz: this.#surroundings.frequencyHz,
-      whole: this.#whole.figures(),
+      whole: whole.sums.figures(),
       surroundings: this.#surroundings,
       supplies: grown?.supplies ?? null,
       quality: grown?.quality?.figures() ?? null,
       arcs: grown?.arcs ?? null,
       sags: this.#sags,
-      duty: this.#duty,
+      duty: whole.duty,
     });
+  }
+
+  /** What was not sent counts as no arc, the machine at its idle current. */
+  #fillDuty(from: SampleIndex): void {
+    if (this.#whole === null) return;
+    const { duty, quiet } = this.#whole;
+    quiet.fill(from, this.#at, this.#detector.idle ?? 0, (row) => duty.halfCycle(row));
   }
 
   #row(row: HalfCycleRow): void {
     const grown = (this.#grown ??= this.#grow(row));
     if (grown.dips === null) this.#learnClass(grown, row);
     this.#rows?.halfCycle(row);
-    this.#duty.halfCycle(row);
+    this.#whole?.duty.halfCycle(row);
     grown.arcs.halfCycle(row);
     grown.supplies.halfCycle(row);
     this.#detector.halfCycle(row);
@@ -188,7 +203,8 @@ export class Watch {
     const { rateHz, pairs, startedAt } = this.#setup;
     const nominalHertz = this.#meter.nominalHertz ?? (row.hertz < 55 ? 50 : 60);
     const shape = { rateHz, pairs, nominalHertz };
-    const distortion = new Distortion(shape, this.#at, (percent, crest) =>
+    const blocks = { ...shape, blockFrames: this.#blockFrames };
+    const distortion = new Distortion(blocks, this.#at, (percent, crest) =>
       this.#surroundings.distortion(percent, crest),
     );
     const cycles = nominalHertz === 50 ? 10 : 12;
@@ -237,7 +253,7 @@ export class Watch {
 
   #began(start: SampleIndex): void {
     this.#rows?.flush();
-    this.#duty.began(start);
+    this.#whole?.duty.began(start);
     this.#sags.arcBegan(start);
     this.#surroundings.arcBegan();
     this.#grown?.arcs.began(start);
@@ -246,7 +262,7 @@ export class Watch {
 
   #arcEnded(start: SampleIndex, end: SampleIndex): void {
     this.#rows?.flush();
-    this.#duty.ended(start, end);
+    this.#whole?.duty.ended(start, end);
     this.#sags.arcEnded(end);
     this.#grown?.arcs.ended(start, end);
   }

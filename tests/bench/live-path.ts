@@ -5,6 +5,7 @@
  */
 import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { connect } from 'node:net';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -27,7 +28,7 @@ type Sensors = Orders['sensors'];
 /** Starts the senders, gives what begins them, and what ends them. */
 async function senders(port: number, sensors: Sensors) {
   const path = fileURLToPath(new URL('live/publisher.ts', import.meta.url));
-  const child = spawn(process.execPath, ['--import', 'tsx', path], {
+  const child = spawn(process.execPath, ['--import', './.ci/types-off.mjs', path], {
     stdio: ['pipe', 'pipe', 'inherit'],
   });
   const orders: Orders = { port, blocks, sensors };
@@ -58,6 +59,18 @@ async function rate(port: number, sensors: Sensors, done: () => boolean): Promis
   return messages / seconds;
 }
 
+/** A program that was just spawned takes its time, on a busy machine more. */
+async function listens(port: number): Promise<void> {
+  for (;;) {
+    const there = await new Promise<boolean>((resolve) => {
+      const socket = connect(port, '127.0.0.1', () => resolve(true));
+      socket.once('connect', () => socket.destroy()).once('error', () => resolve(false));
+    });
+    if (there) return;
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+}
+
 async function mosquitto(folder: string, sensors: Sensors): Promise<number> {
   // Below the ports that the system gives out by itself.
   const port = 20_000 + Math.floor(Math.random() * 10_000);
@@ -68,6 +81,7 @@ async function mosquitto(folder: string, sensors: Sensors): Promise<number> {
       'max_inflight_messages 0\nset_tcp_nodelay true\n',
   );
   const child = spawn('mosquitto', ['-c', config], { stdio: 'ignore' });
+  await listens(port);
   const subscriber = await connectAsync(`mqtt://127.0.0.1:${port}`);
   let count = 0;
   subscriber.on('message', () => count++);

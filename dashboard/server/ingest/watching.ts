@@ -1,6 +1,6 @@
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
 import type { OtherLoad, Sag } from '../../../shared/protocol/judgement.ts';
-import type { About } from '../../../shared/protocol/messages.ts';
+import { type About, waveFramesMost } from '../../../shared/protocol/messages.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
 import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
 import type {
@@ -55,7 +55,6 @@ export class Watching {
   readonly #events: WatchingEvents;
   /** Sample of the boot that is the watch's first. */
   readonly #base: SampleIndex;
-  readonly #channels: Float64Array[];
   #expected: SampleIndex;
   /** A place and its time, from the newest block: the sensor's clock is set while it runs. */
   #anchor: { sample: SampleIndex; time: EpochMicros };
@@ -80,13 +79,14 @@ export class Watching {
     this.#anchor = { sample: first.first, time: first.time };
     this.#rowsThrough = rowsThrough;
     this.#events = events;
-    this.#channels = Array.from({ length: 2 * about.pairs }, () => new Float64Array(1024));
     const { circuit } = assigned;
     this.#watch = makeWatch(
       {
         rateHz: about.rate,
         pairs: about.pairs,
         startedAt: first.time,
+        blockFrames: waveFramesMost,
+        eventsOnly: true,
         nominalVolts: circuit?.volts ?? null,
         nominalHertz: circuit?.hertz ?? null,
         plate: assigned.plate,
@@ -104,8 +104,7 @@ export class Watching {
     const lost = Math.min(gap, block.lost);
     if (gap > lost) this.#skipQuiet(gap - lost);
     if (lost > 0) this.#watch.skip(lost, 'lost');
-    this.#scale(block);
-    this.#watch.push(this.#channels, block.n);
+    this.#watch.push(scaled(block, this.about), block.n);
     this.#expected = block.first + block.n;
     this.#anchor = { sample: block.first, time: block.time };
     return true;
@@ -190,14 +189,20 @@ export class Watching {
     this.#rowCount += batch.end.length - from;
     if (this.#rowCount >= limits.rowsChunk) this.flushRows();
   }
+}
 
-  #scale({ data, n }: Block): void {
-    const stride = this.#channels.length;
-    for (let channel = 0; channel < stride; channel++) {
-      const column = this.#channels[channel]!;
-      const scale = this.about.scale[channel]!;
-      for (let frame = 0, at = channel; frame < n; frame++, at += stride)
-        column[frame] = data[at]! * scale;
-    }
+/** One block in volts and amperes at a time, for all sensors: a watch keeps no hold of it. */
+const columns = Array.from({ length: 6 }, () => new Float64Array(waveFramesMost));
+const columnsOf = [1, 2, 3].map((pairs) => columns.slice(0, 2 * pairs));
+
+function scaled({ data, n }: Block, { pairs, scale }: About): Float64Array[] {
+  const channels = columnsOf[pairs - 1]!;
+  const stride = channels.length;
+  for (let channel = 0; channel < stride; channel++) {
+    const column = channels[channel]!;
+    const factor = scale[channel]!;
+    for (let frame = 0, at = channel; frame < n; frame++, at += stride)
+      column[frame] = data[at]! * factor;
   }
+  return channels;
 }

@@ -48,8 +48,17 @@ export function sliceRows(batch: RowBatch, from: number, to = batch.end.length):
 
 /** One batch after the other, of one sensor. */
 export function joinRows(batches: readonly RowBatch[], pairs: number): RowBatch {
+  const [only] = batches;
+  if (only && batches.length === 1) return only;
+  const count = batches.reduce((sum, batch) => sum + batch.end.length, 0);
+  const end = new Float64Array(count);
+  let rows = 0;
+  for (const batch of batches) {
+    end.set(batch.end, rows);
+    rows += batch.end.length;
+  }
   const join = (column: (batch: RowBatch) => Float32Array) => {
-    const whole = new Float32Array(batches.reduce((sum, batch) => sum + batch.end.length, 0));
+    const whole = new Float32Array(count);
     let at = 0;
     for (const batch of batches) {
       whole.set(column(batch), at);
@@ -60,7 +69,7 @@ export function joinRows(batches: readonly RowBatch[], pairs: number): RowBatch 
   const columns = (of: (batch: RowBatch) => Float32Array[]) =>
     Array.from({ length: pairs }, (_, pair) => join((batch) => of(batch)[pair]!));
   return {
-    end: Float64Array.from(batches.flatMap((batch) => [...batch.end])),
+    end,
     hertz: join((batch) => batch.hertz),
     volts: columns((batch) => batch.volts),
     amps: columns((batch) => batch.amps),
