@@ -55,6 +55,12 @@ export const VerdictSchema = Type.Union([
   Type.Literal('unproven'),
 ]);
 
+/** `Saying` of judgement.ts: a sentence by name, for a page of another language. */
+export const SayingSchema = Type.Object({
+  name: Type.String(),
+  figures: Type.Record(Type.String(), Type.Unknown()),
+});
+
 /** `Finding` of judgement.ts; tests hold the two to one another. */
 export const FindingSchema = Type.Object({
   rule: Type.String(),
@@ -66,7 +72,9 @@ export const FindingSchema = Type.Object({
   interval: PairOrNull,
   source: Type.String(),
   says: Type.String(),
+  saying: Type.Optional(SayingSchema),
   electrician: nullable(Type.String()),
+  electricianSaying: Type.Optional(SayingSchema),
   atS: PairOrNull,
   required: Type.Boolean(),
 });
@@ -142,6 +150,7 @@ export const ArcSummary = Type.Object({
   verdict: VerdictSchema,
   /** The worst required finding's plain sentence. */
   says: Type.String(),
+  saying: Type.Optional(SayingSchema),
   /** Worst pair. */
   minVolts200ms: Type.Number(),
   meanAmps: Type.Number(),

@@ -4,6 +4,12 @@
  */
 export type Verdict = 'adequate' | 'marginal' | 'underpowered' | 'unproven';
 
+/** A sentence by its name, with its figures: what another language says it from. */
+export interface Saying {
+  name: string;
+  figures: Record<string, unknown>;
+}
+
 /** One rule's result. */
 export interface Finding {
   rule: string;
@@ -20,8 +26,11 @@ export interface Finding {
   source: string;
   /** The sentence a welder understands. */
   says: string;
+  /** Absent from what was stored before sentences had names. */
+  saying?: Saying;
   /** The sentence an electrician needs; null where the welder's says it all. */
   electrician: string | null;
+  electricianSaying?: Saying;
   /** Where in the stream the finding speaks of, s; null for the whole of it. */
   atS: [number, number] | null;
   /** True when the rule is one that holds the verdict down (DEVELOPERS.md, "Verdicts"). */

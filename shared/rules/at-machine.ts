@@ -34,9 +34,13 @@ export function voltsAtMachine(
 }
 
 /** Current of the most loaded pair. */
-export const mostAmps = (pairs: readonly PairLoad[]): Amperes =>
+export const mostAmps = (pairs: readonly Pick<PairLoad, 'amps'>[]): Amperes =>
   Math.max(...pairs.map((pair) => pair.amps));
 
-/** Says where the voltage was worked out, if it was. */
-export const cordRemark = (setting: Setting): string =>
-  cordsBetween(setting.circuit).length > 0 ? ' behind the cord' : '';
+/** The figures of a sentence about a voltage that was held, or not; worked out behind a cord? */
+export const held = (
+  setting: Setting,
+  low: Volts,
+  limit: Volts,
+  pairs: readonly Pick<PairLoad, 'amps'>[],
+) => ({ low, limit, amps: mostAmps(pairs), cord: cordsBetween(setting.circuit).length > 0 });

@@ -2,8 +2,8 @@ import type { Plate } from '../protocol/plate.ts';
 import type { DutyEvidence, Rule, Setting } from './facts.ts';
 import { advise, compare, notAsked, reading } from './finding.ts';
 import { limits } from './limits.ts';
-import { branchAmpacity, gaugeName } from './wire.ts';
-import { amps, percent } from './words.ts';
+import { say } from './say.ts';
+import { branchAmpacity, gaugeOf } from './wire.ts';
 
 const id = 'duty';
 type Asked = Setting & { duty: DutyEvidence };
@@ -19,7 +19,7 @@ export const duty: Rule<Asked> = {
   limits: [limits.duty, limits.effectiveAmps, limits.ampacityByDuty, limits.ampacityMetric],
   ask(asked) {
     if (asked.duty.highestFraction === null || asked.duty.effectiveAmps === null)
-      return [notAsked(id, limits.duty, 'Duty is of ten minutes; this record is shorter.')];
+      return [notAsked(id, limits.duty, say('dutyTooShort'))];
     return [...plateDuty(asked), ...plateEffective(asked), ...conductors(asked)];
   },
 };
@@ -34,10 +34,7 @@ function plateDuty({ plate, duty: { highestFraction, atS } }: Asked) {
   const limit = { ...limits.duty, value: rated };
   return [
     advise(id, reading(highestFraction, 0.01), limit, 'less', (verdict) => ({
-      says:
-        `The arc burned ${percent(highestFraction, 0)} of the busiest ten minutes; ` +
-        `the plate allows ${percent(rated, 0)}` +
-        (verdict === 'adequate' ? '.' : ' at most: let the machine cool.'),
+      ...say('duty', { part: highestFraction, plate: rated, over: verdict !== 'adequate' }),
       atS,
     })),
   ];
@@ -49,9 +46,7 @@ function plateEffective({ rated, accuracy, duty: { effectiveAmps, atS } }: Asked
   const measured = reading(effectiveAmps, accuracy.amps);
   return [
     advise(id, measured, limit, 'less', () => ({
-      says:
-        `Over the busiest ten minutes the current was ${amps(effectiveAmps)} effective; ` +
-        `the plate names ${amps(limit.value)}.`,
+      ...say('effective', { amps: effectiveAmps, plate: limit.value }),
       atS,
     })),
   ];
@@ -62,12 +57,11 @@ function conductors({ circuit, accuracy, duty: { effectiveAmps, atS } }: Asked) 
   if (!branch || effectiveAmps === null) return [];
   const source = branch.mm2 === undefined ? limits.ampacityByDuty : limits.ampacityMetric;
   const limit = { ...source, value: branchAmpacity(branch), unit: 'A' };
+  const wire = gaugeOf(branch);
   return [
     compare(id, reading(effectiveAmps, accuracy.amps), limit, 'less', () => ({
-      says:
-        `The branch carried ${amps(effectiveAmps)} effective over ten minutes; ` +
-        `its ${gaugeName(branch)} may carry ${amps(limit.value)}.`,
-      electrician: `Ampacity of ${gaugeName(branch)}, ${branch.metal ?? 'copper'}, 60 °C column.`,
+      ...say('branchCarried', { amps: effectiveAmps, wire, carries: limit.value }),
+      electrician: say('ampacityOf', { wire, metal: branch.metal ?? 'copper' }),
       atS,
     })),
   ];

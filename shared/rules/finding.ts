@@ -1,6 +1,7 @@
-import type { Finding, Verdict } from '../protocol/judgement.ts';
+import type { Finding, Saying, Verdict } from '../protocol/judgement.ts';
 import type { RuleId } from './facts.ts';
 import { commonPractice, type Limit } from './limits.ts';
+import type { Said } from './say.ts';
 
 /** A value with its 95 % interval. */
 export interface Reading {
@@ -12,7 +13,8 @@ export interface Reading {
 /** What a finding says beside its verdict. */
 export interface Words {
   says: string;
-  electrician?: string | null;
+  saying?: Saying;
+  electrician?: Said | string | null;
   atS?: [number, number] | null;
   required?: boolean;
 }
@@ -40,7 +42,7 @@ export function compare(
   words: (verdict: Verdict) => Words,
 ): Finding {
   const verdict = verdictOf(measured, limit.value, better);
-  const { says, electrician = null, atS = null, required = false } = words(verdict);
+  const { atS = null, required = false, ...sentences } = words(verdict);
   return {
     rule,
     verdict,
@@ -50,10 +52,20 @@ export function compare(
     margin: better === 'more' ? measured.value - limit.value : limit.value - measured.value,
     interval: [measured.lo, measured.hi],
     source: limit.source,
-    says,
-    electrician,
+    ...spoken(sentences),
     atS,
     required,
+  };
+}
+
+/** The two sentences as a finding carries them, each with its name where it has one. */
+function spoken({ says, saying, electrician = null }: Words) {
+  const other = typeof electrician === 'string' ? { says: electrician } : electrician;
+  return {
+    says,
+    ...(saying ? { saying } : {}),
+    electrician: other?.says ?? null,
+    ...(other && 'saying' in other ? { electricianSaying: other.saying } : {}),
   };
 }
 
@@ -71,14 +83,20 @@ export function state(
   source: string = commonPractice,
   unit = '',
 ): Finding {
-  const { says, electrician = null, atS = null, required = false } = words;
+  const { atS = null, required = false, ...sentences } = words;
   const figures = { measured: null, limit: null, unit, margin: null, interval: null };
-  return { rule, verdict, ...figures, source, says, electrician, atS, required };
+  return { rule, verdict, ...figures, source, ...spoken(sentences), atS, required };
 }
 
 /** The rule has no question here: it says why and does not hold the verdict down. */
-export const notAsked = (rule: RuleId, limit: Limit, why: string): Finding => ({
-  ...state(rule, 'unproven', { says: why }, limit.source, limit.unit),
+export const notAsked = (rule: RuleId, limit: Limit, why: Said | string): Finding => ({
+  ...state(
+    rule,
+    'unproven',
+    typeof why === 'string' ? { says: why } : why,
+    limit.source,
+    limit.unit,
+  ),
   limit: null,
 });
 

@@ -4,7 +4,7 @@ import type { Rule, Setting, SupplyEvidence } from './facts.ts';
 import { compare, notAsked, type Reading, thinEvidence } from './finding.ts';
 import { fullLoadVolts } from './foretell.ts';
 import { inVolts, limits } from './limits.ts';
-import { amps, percent, volts } from './words.ts';
+import { type Said, say } from './say.ts';
 
 const id = 'full-load';
 
@@ -16,16 +16,13 @@ export const fullLoad: Rule<Setting & { supply: SupplyEvidence }> = {
   limits: [limits.plateLow, limits.provenShare],
   ask(asked) {
     const { rated, supply } = asked;
-    if (rated === null)
-      return [notAsked(id, limits.plateLow, 'No rating plate was given: full load is not known.')];
+    if (rated === null) return [notAsked(id, limits.plateLow, say('noPlateForLoad'))];
     const foretold = fullLoadVolts(asked, rated, supply);
     if (foretold === null)
       return [
         thinEvidence(id, limits.plateLow, {
-          says:
-            'What full load would do is not proven yet: weld a longer or heavier bead, ' +
-            'with nothing else switching on this circuit.',
-          electrician: 'No step of current was large and quiet enough to estimate the supply.',
+          ...say('loadNotProven'),
+          electrician: say('noStepLargeEnough'),
           required: true,
         }),
       ];
@@ -40,20 +37,9 @@ function judged(
   foretold: Reading,
 ): Finding {
   const limit = inVolts(limits.plateLow, rated.U1);
-  const needs = volts(limit.value, foretold.value);
-  const at = volts(foretold.value, limit.value);
-  const low = volts(foretold.lo, limit.value);
-  const load = amps(rated.I1max);
+  const figures = { value: foretold.value, lo: foretold.lo, limit: limit.value };
   const finding = compare(id, foretold, limit, 'more', (verdict) => ({
-    says: {
-      adequate: `At the plate's full ${load} the voltage would hold at ${at}; it needs ${needs}.`,
-      marginal:
-        `At the plate's full ${load} the voltage would be ${at}, and may be as low as ` +
-        `${low}; it needs ${needs}.`,
-      underpowered:
-        `At the plate's full ${load} the voltage would fall to ${at}; ` + `it needs ${needs}.`,
-      unproven: '',
-    }[verdict],
+    ...say(loadWords[verdict], { ...figures, amps: rated.I1max }),
     electrician: impedanceWords(setting, supply),
     required: true,
   }));
@@ -62,11 +48,16 @@ function judged(
   return {
     ...finding,
     verdict: 'unproven',
-    says:
-      `The heaviest load was ${percent(share, 0)} of the plate's ${load}: ` +
-      'too light a bead to vouch for a heavy weld.',
+    ...say('tooLight', { part: share, amps: rated.I1max }),
   };
 }
+
+const loadWords = {
+  adequate: 'loadHolds',
+  marginal: 'loadNear',
+  underpowered: 'loadFalls',
+  unproven: 'loadFalls',
+} as const;
 
 /** Part of I1max that the smallest of the pairs' largest steps reached; a described supply is 1. */
 function provenShare(rated: PlateSupply, supply: SupplyEvidence): number {
@@ -78,10 +69,10 @@ function provenShare(rated: PlateSupply, supply: SupplyEvidence): number {
   return Math.min(...steps) / rated.I1max;
 }
 
-function impedanceWords(setting: Setting, supply: SupplyEvidence): string {
-  const each = supply.pairs.map((view) =>
-    view === null ? '?' : `${view.ohmsR.toFixed(3)} + j${view.ohmsX.toFixed(3)} Ω`,
+function impedanceWords(setting: Setting, supply: SupplyEvidence): Said {
+  const pairs = supply.pairs.map((view): [number, number] | null =>
+    view === null ? null : [view.ohmsR, view.ohmsX],
   );
-  const where = setting.circuit?.sensorAt === 'machine' ? 'the machine' : 'the sensor';
-  return `Source impedance seen at ${where}: ${each.join(', ')}.`;
+  const at = setting.circuit?.sensorAt === 'machine' ? 'machine' : 'sensor';
+  return say('impedance', { at, pairs });
 }

@@ -21,6 +21,7 @@ import { otherLoad } from './other-load.ts';
 import { phases } from './phases.ts';
 import { plateVoltage } from './plate-voltage.ts';
 import { sag } from './sag.ts';
+import { say } from './say.ts';
 import { failedStrikes, strikeVoltage } from './strike-voltage.ts';
 import { supplyAmps } from './supply-amps.ts';
 import { fold, worse } from './verdict.ts';
@@ -102,9 +103,8 @@ export function judgeRecording(
 
 function noArc(setting: Setting): Finding {
   if (setting.plate === null)
-    return notAsked('plate-voltage', limits.plateLow, 'No rating plate was given to judge by.');
-  const says = 'No arc was seen, so nothing is known of the voltage under load.';
-  return thinEvidence('plate-voltage', limits.plateLow, { says, required: true });
+    return notAsked('plate-voltage', limits.plateLow, say('noPlateToJudge'));
+  return thinEvidence('plate-voltage', limits.plateLow, { ...say('noArc'), required: true });
 }
 
 const arcRuleIds = new Set<string>(arcRules.map((rule) => rule.id));

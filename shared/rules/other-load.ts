@@ -1,7 +1,7 @@
 import type { OtherLoadEvidence, Rule, Setting } from './facts.ts';
 import { advise, compare, notAsked, state, thinEvidence } from './finding.ts';
 import { limits } from './limits.ts';
-import { amps, seconds, volts } from './words.ts';
+import { say } from './say.ts';
 
 const id = 'other-load';
 
@@ -16,17 +16,16 @@ export const otherLoad: Rule<Setting & { others: OtherLoadEvidence }> = {
   limits: [limits.otherLoad],
   ask({ circuit, others: { count, worst, searched } }) {
     const required = circuit?.dedicated === true;
-    if (!required && worst === null)
-      return [notAsked(id, limits.otherLoad, 'Nobody said that this circuit is dedicated.')];
+    if (!required && worst === null) return [notAsked(id, limits.otherLoad, say('notDedicated'))];
     if (worst === null && !searched)
       return [
         thinEvidence(id, limits.otherLoad, {
-          says: 'Whether anything else runs on this circuit could not be told.',
+          ...say('othersNotTold'),
           required,
         }),
       ];
     if (worst === null) {
-      const words = { says: 'Nothing else was seen to switch.', required };
+      const words = { ...say('noOther'), required };
       return [state(id, 'adequate', words, limits.otherLoad.source, 'A')];
     }
     const measured = {
@@ -34,19 +33,13 @@ export const otherLoad: Rule<Setting & { others: OtherLoadEvidence }> = {
       lo: worst.amps - worst.halfWidthAmps,
       hi: worst.amps + worst.halfWidthAmps,
     };
-    const moved =
-      worst.volts < 0
-        ? `The voltage fell by ${volts(-worst.volts)} at ${seconds(worst.atS)} without this ` +
-          'machine drawing more: '
-        : `The voltage rose by ${volts(worst.volts)} at ${seconds(worst.atS)} without this ` +
-          'machine drawing less: ';
+    const step = { volts: worst.volts, atS: worst.atS };
     return [
       (required ? compare : advise)(id, measured, limits.otherLoad, 'less', (verdict) => ({
-        says:
-          verdict === 'adequate'
-            ? `${moved}too little to be on this circuit.`
-            : `${moved}something else runs on ${required ? 'a dedicated circuit' : 'this supply'}.`,
-        electrician: `${count} such steps; the largest as of ${amps(worst.amps)} at this outlet.`,
+        ...(verdict === 'adequate'
+          ? say('otherTooLittle', step)
+          : say('otherRuns', { ...step, dedicated: required })),
+        electrician: say('otherSteps', { count, amps: worst.amps }),
         atS: [worst.atS, worst.atS],
         required,
       })),

@@ -1,8 +1,8 @@
 import type { Finding } from '../protocol/judgement.ts';
 import type { PhaseEvidence, Rule, Setting } from './facts.ts';
-import { advise, notAsked, reading, state } from './finding.ts';
+import { advise, notAsked, type Reading, reading, state } from './finding.ts';
 import { limits } from './limits.ts';
-import { percent, volts } from './words.ts';
+import { say } from './say.ts';
 
 const id = 'phases';
 type Asked = Setting & { phases: PhaseEvidence | null };
@@ -18,12 +18,11 @@ export const phases: Rule<Asked> = {
     if (plate?.phases === 3 && circuit?.phases === 1)
       return [
         state(id, 'underpowered', {
-          says: 'The machine needs three phases; this circuit has one.',
+          ...say('threePhasesNeeded'),
           required: true,
         }),
       ];
-    if (pairs === 1 || seen === null)
-      return [notAsked(id, limits.unbalance, 'One pair was measured: legs cannot be compared.')];
+    if (pairs === 1 || seen === null) return [notAsked(id, limits.unbalance, say('onePair'))];
     const missing = legsHold(asked, seen) ? null : missingPhase(seen);
     if (missing) return [missing];
     return [pairs === 2 ? legs(asked, seen) : balance(asked, seen)];
@@ -47,8 +46,8 @@ function missingPhase({ volts: each, atS }: PhaseEvidence): Finding | null {
       id,
       'underpowered',
       {
-        says: `Phase ${at} is missing: ${volts(lowest)} where others have ${volts(highest)}. Stop.`,
-        electrician: 'Look for a blown fuse, an open breaker pole or a loose terminal.',
+        ...say('phaseMissing', { phase: at, low: lowest, high: highest }),
+        electrician: say('lookForFuse'),
         atS: [atS, atS],
         required: true,
       },
@@ -72,35 +71,32 @@ function legs(asked: Asked, { volts: each, atS }: PhaseEvidence): Finding {
   };
   const measured = reading(shift, 0);
   const wide = { value: shift, lo: shift - asked.accuracy.volts, hi: shift + asked.accuracy.volts };
-  const high = volts(Math.max(one, two));
-  const low = volts(Math.min(one, two));
+  const both = { low: Math.min(one, two), high: Math.max(one, two) };
   if (asked.perPair !== 2)
     return {
       ...advise(id, measured, limits.unbalance, 'less', () => ({
-        says: `The two pairs measured ${high} and ${low}.`,
+        ...say('twoPairs', both),
         ...words,
       })),
       required: false,
     };
   return {
-    ...legShift(wide, high, low),
+    ...legShift(wide, both),
     ...words,
   };
 }
 
-function legShift(shift: { value: number; lo: number; hi: number }, high: string, low: string) {
+function legShift(shift: Reading, both: { low: number; high: number }) {
   const limit = limits.legShift;
   const verdict =
     shift.lo > limit.value ? 'underpowered' : shift.hi > limit.value ? 'marginal' : 'adequate';
-  const says =
-    verdict === 'adequate'
-      ? `Both legs keep together: ${low} and ${high} at the worst.`
-      : `One leg went up to ${high} while the other fell to ${low}: the neutral may be ` +
-        'failing. Stop and call an electrician.';
+  const good = verdict === 'adequate';
+  const words = {
+    ...say(good ? 'legsTogether' : 'legsApart', both),
+    electrician: good ? null : say('checkNeutral'),
+  };
   return {
-    ...state(id, verdict, { says }, limit.source, limit.unit),
-    electrician:
-      verdict === 'adequate' ? null : 'Check every neutral connection from service to receptacle.',
+    ...state(id, verdict, words, limit.source, limit.unit),
     measured: shift.value,
     limit: limit.value,
     margin: limit.value - shift.value,
@@ -114,9 +110,7 @@ function balance({ accuracy }: Asked, { volts: each, atS }: PhaseEvidence): Find
   const off = Math.max(...each.map((one) => Math.abs(one - mean))) / mean;
   const measured = { value: off, lo: off - accuracy.volts, hi: off + accuracy.volts };
   return advise(id, measured, limits.unbalance, 'less', () => ({
-    says:
-      `The phases differ by ${percent(off)} at most; ` +
-      `${percent(limits.unbalance.value, 0)} is usual.`,
+    ...say('phasesDiffer', { part: off, usual: limits.unbalance.value }),
     atS: [atS, atS],
     required: true,
   }));

@@ -1,10 +1,10 @@
 import type { ArcChannel, Finding } from '../protocol/judgement.ts';
-import { cordRemark, mostAmps, type PairLoad, voltsAtMachine } from './at-machine.ts';
+import { held, type PairLoad, voltsAtMachine } from './at-machine.ts';
 import type { ArcEvidence, Rule, Setting } from './facts.ts';
 import { compare, notAsked, reading, thinEvidence } from './finding.ts';
 import { inVolts, limits } from './limits.ts';
+import { type Said, say } from './say.ts';
 import { machineVolts, supplyVolts } from './wiring.ts';
-import { amps, percent, volts } from './words.ts';
 
 const id = 'plate-voltage';
 
@@ -16,13 +16,12 @@ export const plateVoltage: Rule<Setting & { arc: ArcEvidence }> = {
   limits: [limits.plateLow, limits.plateHigh],
   ask(asked) {
     const { rated, arc } = asked;
-    if (rated === null)
-      return [notAsked(id, limits.plateLow, 'No rating plate was given to hold the voltage to.')];
+    if (rated === null) return [notAsked(id, limits.plateLow, say('noPlateForVoltage'))];
     const atS: [number, number] = [arc.startS, arc.endS];
     if (arc.lostFraction > limits.lostShare.value)
       return [
         thinEvidence(id, limits.plateLow, {
-          says: `${percent(arc.lostFraction, 0)} of this arc's samples were lost on the way.`,
+          ...say('samplesLost', { part: arc.lostFraction }),
           atS,
           required: true,
         }),
@@ -40,20 +39,22 @@ function lowSide(
   const measured = voltsAtMachine(asked, pairs, asked.accuracy.volts);
   const limit = inVolts(limits.plateLow, U1);
   return compare(id, measured, limit, 'more', (verdict) => {
-    const low = volts(measured.value, limit.value);
-    const voltage = `The voltage${cordRemark(asked)}`;
-    const needs = volts(limit.value, measured.value);
-    const at = amps(mostAmps(pairs));
-    const says = {
-      adequate: `${voltage} held at ${low} or more at ${at}; the plate needs ${needs}.`,
-      marginal: `${voltage} fell to ${low} at ${at}, too near the ${needs} that the plate needs.`,
-      underpowered: `${voltage} fell to ${low} at ${at}; the plate needs ${needs}.`,
-      unproven: '',
-    }[verdict];
     const idle = asked.arc.channels.map((channel) => channel.idleVolts);
-    return { says, electrician: fallWords(asked, idle, measured.value), atS, required: true };
+    return {
+      ...say(heldWords[verdict], held(asked, measured.value, limit.value, pairs)),
+      electrician: fallWords(asked, idle, measured.value),
+      atS,
+      required: true,
+    };
   });
 }
+
+const heldWords = {
+  adequate: 'voltageHeld',
+  marginal: 'voltageNear',
+  underpowered: 'voltageFell',
+  unproven: 'voltageFell',
+} as const;
 
 /** The 200 ms of lowest voltage; its watts from the arc's mean power at the highest current. */
 function hardest(channel: ArcChannel): PairLoad {
@@ -62,14 +63,11 @@ function hardest(channel: ArcChannel): PairLoad {
   return { volts: minVolts200ms, amps: maxAmps200ms, watts };
 }
 
-function fallWords(setting: Setting, idle: readonly (number | null)[], low: number): string | null {
+function fallWords(setting: Setting, idle: readonly (number | null)[], low: number): Said | null {
   if (idle.some((each) => each === null)) return null;
   const open = machineVolts(idle as number[], setting.perPair);
   if (open <= low) return null;
-  return (
-    `From ${volts(open, low)} with the machine idle to ${volts(low, open)} under load: ` +
-    `a fall of ${percent((open - low) / open)}.`
-  );
+  return say('fall', { open, low });
 }
 
 /** Says something only where the voltage is too high, or nearly so. */
@@ -93,10 +91,8 @@ function highSide(
   const limit = inVolts(limits.plateHigh, U1);
   const measured = reading(together, asked.accuracy.volts);
   const finding = compare(id, measured, limit, 'less', () => ({
-    says:
-      `The voltage is ${volts(together, limit.value)}, more than the ` +
-      `${volts(limit.value, together)} that the plate allows: the machine can be damaged.`,
-    electrician: 'Check the supply class and the transformer taps.',
+    ...say('voltageHigh', { high: together, limit: limit.value }),
+    electrician: say('checkTaps'),
     atS,
     required: true,
   }));

@@ -1,9 +1,9 @@
 import type { Finding } from '../protocol/judgement.ts';
-import { cordRemark, mostAmps, voltsAtMachine } from './at-machine.ts';
+import { held, voltsAtMachine } from './at-machine.ts';
 import type { ArcEvidence, Rule, SagEvidence, Setting, Strike } from './facts.ts';
 import { compare, notAsked, thinEvidence } from './finding.ts';
 import { inVolts, limits } from './limits.ts';
-import { amps, volts } from './words.ts';
+import { say } from './say.ts';
 
 const id = 'strike-voltage';
 
@@ -15,13 +15,12 @@ export const strikeVoltage: Rule<Setting & { arc: ArcEvidence }> = {
   limits: [limits.plateLow],
   ask(asked) {
     const { rated, arc } = asked;
-    if (rated === null)
-      return [notAsked(id, limits.plateLow, 'No rating plate was given to hold the strike to.')];
+    if (rated === null) return [notAsked(id, limits.plateLow, say('noPlateForStrike'))];
     const strike = arc.strike.filter((each): each is Strike => each !== null);
     if (strike.length < asked.pairs || arc.lostFraction > limits.lostShare.value)
       return [
         thinEvidence(id, limits.plateLow, {
-          says: 'The strike of this arc was not seen whole.',
+          ...say('strikeNotSeen'),
           atS: [arc.startS, arc.endS],
           required: true,
         }),
@@ -30,24 +29,21 @@ export const strikeVoltage: Rule<Setting & { arc: ArcEvidence }> = {
     const measured = voltsAtMachine(asked, pairs, asked.accuracy.halfCycleVolts);
     const limit = inVolts(limits.plateLow, rated.U1);
     return [
-      compare(id, measured, limit, 'more', (verdict) => {
-        const low = volts(measured.value, limit.value);
-        const voltage = `the voltage${cordRemark(asked)}`;
-        const at = amps(mostAmps(pairs));
-        const needs = volts(limit.value, measured.value);
-        const says = {
-          adequate: `At the strike ${voltage} held at ${low} at ${at}; ${needs} is needed.`,
-          marginal: `At the strike ${voltage} dipped to ${low} at ${at}, too near ${needs}.`,
-          underpowered:
-            `At the strike ${voltage} dipped to ${low} at ${at}; ` +
-            `the plate needs ${needs}, and below it the arc may not strike.`,
-          unproven: '',
-        }[verdict];
-        return { says, atS: [arc.startS, Math.min(arc.endS, arc.startS + 0.2)], required: true };
-      }),
+      compare(id, measured, limit, 'more', (verdict) => ({
+        ...say(strikeWords[verdict], held(asked, measured.value, limit.value, pairs)),
+        atS: [arc.startS, Math.min(arc.endS, arc.startS + 0.2)],
+        required: true,
+      })),
     ];
   },
 };
+
+const strikeWords = {
+  adequate: 'strikeHeld',
+  marginal: 'strikeNear',
+  underpowered: 'strikeFell',
+  unproven: 'strikeFell',
+} as const;
 
 /** One surge may be the machine being switched on; from the second they are attempts to weld. */
 const leastStrikes = 2;
@@ -62,10 +58,9 @@ export function failedStrikes(setting: Setting, { strikes }: SagEvidence): Findi
   const limit = inVolts(limits.plateLow, rated.U1);
   return [
     compare(id, measured, limit, 'more', () => ({
-      says:
-        `${count} times current surged and no arc followed, the voltage down to ` +
-        `${volts(measured.value, limit.value)} at ${amps(worst.amps)}: ` +
-        `under ${volts(limit.value, measured.value)} the arc may not strike.`,
+      ...say('strikesFailed', {
+        ...{ count, low: measured.value, limit: limit.value, amps: worst.amps },
+      }),
       atS: [worst.atS, worst.atS],
       required: true,
     })),

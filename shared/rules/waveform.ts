@@ -1,6 +1,7 @@
 import type { Rule, Setting, WaveformEvidence } from './facts.ts';
 import { advise, notAsked, reading, state } from './finding.ts';
 import { limits } from './limits.ts';
+import { say } from './say.ts';
 
 const id = 'waveform';
 type Asked = Setting & { waveform: WaveformEvidence };
@@ -19,7 +20,7 @@ export const waveform: Rule<Asked> = {
       ...flatTop(asked),
     ];
     if (findings.length > 0) return findings;
-    return [notAsked(id, limits.distortion, 'The record is too short to tell its waveform.')];
+    return [notAsked(id, limits.distortion, say('waveformTooShort'))];
   },
 };
 
@@ -28,11 +29,7 @@ function rating({ plate, waveform: { hertzLow, hertzHigh } }: Asked) {
   if (!plate?.hertz || hertzLow === null || hertzHigh === null) return [];
   const supply = (hertzLow + hertzHigh) / 2 < 55 ? 50 : 60;
   if (plate.hertz.includes(supply)) return [];
-  return [
-    state(id, 'marginal', {
-      says: `The supply has ${supply} Hz; the plate names ${plate.hertz.join(' and ')} Hz only.`,
-    }),
-  ];
+  return [state(id, 'marginal', say('wrongFrequency', { supply, plate: plate.hertz }))];
 }
 
 function frequency({ nominalHertz, waveform: { hertzLow, hertzHigh } }: Asked) {
@@ -41,11 +38,9 @@ function frequency({ nominalHertz, waveform: { hertzLow, hertzHigh } }: Asked) {
   const limit = { ...limits.frequency, value: limits.frequency.value * nominalHertz, unit: 'Hz' };
   const measured = { value: off, lo: off - 0.05, hi: off + 0.05 };
   return [
-    advise(id, measured, limit, 'less', (verdict) => ({
-      says:
-        `The frequency lay between ${hertzLow.toFixed(2)} and ${hertzHigh.toFixed(2)} Hz` +
-        (verdict === 'adequate' ? '.' : ': this looks like a generator that strains.'),
-    })),
+    advise(id, measured, limit, 'less', (verdict) =>
+      say('frequency', { low: hertzLow, high: hertzHigh, strains: verdict !== 'adequate' }),
+    ),
   ];
 }
 
@@ -53,11 +48,9 @@ function frequency({ nominalHertz, waveform: { hertzLow, hertzHigh } }: Asked) {
 function distortion({ waveform: { thdVoltsPercent } }: Asked) {
   if (thdVoltsPercent === null) return [];
   return [
-    advise(id, reading(thdVoltsPercent, 0.05), limits.distortion, 'less', (verdict) => ({
-      says:
-        `The voltage's distortion is ${thdVoltsPercent.toFixed(1)} %` +
-        (verdict === 'adequate' ? '.' : ': a generator or a transformer that is overloaded.'),
-    })),
+    advise(id, reading(thdVoltsPercent, 0.05), limits.distortion, 'less', (verdict) =>
+      say('distortion', { percent: thdVoltsPercent, over: verdict !== 'adequate' }),
+    ),
   ];
 }
 
@@ -65,10 +58,8 @@ function distortion({ waveform: { thdVoltsPercent } }: Asked) {
 function flatTop({ waveform: { crest } }: Asked) {
   if (crest === null) return [];
   return [
-    advise(id, reading(crest, 0.02), limits.crest, 'more', (verdict) => ({
-      says:
-        `The voltage's crest is ${crest.toFixed(2)} times its r.m.s. value` +
-        (verdict === 'adequate' ? '.' : ', a sine has 1.41: its top is flat, the supply is soft.'),
-    })),
+    advise(id, reading(crest, 0.02), limits.crest, 'more', (verdict) =>
+      say('crest', { crest, flat: verdict !== 'adequate' }),
+    ),
   ];
 }

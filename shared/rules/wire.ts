@@ -188,6 +188,10 @@ function atMost(table: readonly (readonly [number, number])[], mm2: number): num
   return table.findLast(([size]) => size <= mm2)?.[1] ?? 0;
 }
 
+/** The size alone, as a sentence's figures carry it. */
+export const gaugeOf = ({ awg, mm2 }: Gauge): Gauge =>
+  mm2 !== undefined ? { mm2 } : awg !== undefined ? { awg } : {};
+
 /** As people write it: "12 AWG", "1/0 AWG", "2.5 mm²". */
 export const gaugeName = (gauge: Gauge): string =>
   gauge.mm2 !== undefined ? `${gauge.mm2} mm²` : `${gauge.awg ?? '?'} AWG`;

@@ -1,13 +1,17 @@
 import { access } from './de/access.ts';
+import { floor } from './de/floor.ts';
 import { page } from './de/page.ts';
 import { parts } from './de/parts.ts';
+import { sentences } from './de/sentences.ts';
 import { shell } from './de/shell.ts';
 import type { Words } from './en.ts';
 
 /** Every text of the page in German. */
 export const de: Words = {
   access,
+  floor,
   page,
   parts,
   shell,
+  sentences,
 };

@@ -1,6 +1,8 @@
 import { access } from './en/access.ts';
+import { floor } from './en/floor.ts';
 import { page } from './en/page.ts';
 import { parts } from './en/parts.ts';
+import { sentences } from './en/sentences.ts';
 import { shell } from './en/shell.ts';
 
 /**
@@ -9,9 +11,11 @@ import { shell } from './en/shell.ts';
  */
 export const en = {
   access,
+  floor,
   page,
   parts,
   shell,
+  sentences,
 };
 
 /** What a language must say; the compiler names what one lacks. */

@@ -211,7 +211,7 @@ export class SensorStream {
       ...{ sensor: this.id, boot, start, end, arc, ...assigned },
       startedUs: watching.timeOf(start),
       endedUs: watching.timeOf(end),
-      says: deciding(arc),
+      says: deciding(arc).says,
       rateHz: about.rate,
       pairs: about.pairs,
     };

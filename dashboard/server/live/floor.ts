@@ -147,7 +147,7 @@ export class Floor implements LiveEvents {
     sensor.openArc = { startedAt: rfc3339(startedUs), arc };
     const { verdict } = arc;
     const { openArc } = sensor;
-    this.hub.tell({ kind: 'arc-goes-on', sensor: id, openArc, verdict, says: deciding(arc) });
+    this.hub.tell({ kind: 'arc-goes-on', sensor: id, openArc, verdict, says: deciding(arc).says });
     this.checks.arc(id, watched, true);
   }
 
@@ -235,6 +235,7 @@ function sameSupply(sensor: Sensor, before: Pick<Sensor, 'circuit' | 'plate'>): 
 export function summary(record: ArcRecord): ArcSummary {
   const { arc } = record;
   const worst = worstChannel(arc);
+  const { saying } = deciding(arc);
   return {
     id: record.id,
     sensor: record.sensor,
@@ -243,6 +244,7 @@ export function summary(record: ArcRecord): ArcSummary {
     durationS: arc.durationS,
     verdict: arc.verdict,
     says: record.says,
+    ...(saying ? { saying } : {}),
     minVolts200ms: worst?.minVolts200ms ?? 0,
     meanAmps: worst?.meanAmps ?? 0,
     circuitName: record.circuit?.name ?? null,

@@ -1,4 +1,5 @@
 import { useComputed } from '@preact/signals';
+import { decidingFinding } from '../../../../shared/protocol/deciding-finding.ts';
 import type { Reading, Sensor } from '../../../../shared/protocol/http.ts';
 import type { Verdict } from '../../../../shared/protocol/judgement.ts';
 import { type Circuit, link, sharesCircuit, title } from '../live/floor-state.ts';
@@ -6,7 +7,9 @@ import { nowMs, type Standing, standing } from '../live/standing.ts';
 import { clock, figure } from '../parts/format.ts';
 import { Ladder } from '../parts/ladder.tsx';
 import { ladderFacts, terminalVolts } from '../parts/plate-band.ts';
+import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
+import { words } from '../parts/words.ts';
 import { DutyLine } from './duty-line.tsx';
 import { FlagMark } from './flag-mark.tsx';
 
@@ -22,13 +25,13 @@ export function CircuitCard({ circuit }: { circuit: Circuit }) {
         <h2>
           <a href={`#/circuit/${encodeURIComponent(sensor.id)}`}>
             {title(sensor)}
-            {shared && <span class="end"> · {sensor.at} end</span>}
+            {shared && <span class="end"> · {words.floor.end[sensor.at]}</span>}
           </a>
         </h2>
         <p class="state">
           <Lamp kind={stands.kind} />
           {stands.words}
-          {!shared && ` · at the ${sensor.at}`}
+          {!shared && ` · ${words.floor.at[sensor.at]}`}
         </p>
       </header>
       <div class="now">
@@ -41,7 +44,7 @@ export function CircuitCard({ circuit }: { circuit: Circuit }) {
         {sensor.flags > 0 && (
           <a class="flags" href={`#/flags/${encodeURIComponent(sensor.id)}`}>
             <FlagMark />
-            {sensor.flags} not acknowledged
+            {words.floor.notAcknowledged(sensor.flags)}
           </a>
         )}
         <DutyLine duty={sensor.duty} plate={sensor.plate?.plate ?? null} />
@@ -51,12 +54,12 @@ export function CircuitCard({ circuit }: { circuit: Circuit }) {
 }
 
 export function fullTitle(sensor: Sensor): string {
-  return sharesCircuit(sensor) ? `${title(sensor)}, ${sensor.at} end` : title(sensor);
+  return sharesCircuit(sensor) ? `${title(sensor)}, ${words.floor.end[sensor.at]}` : title(sensor);
 }
 
 /** Only a change of standing draws a card anew, not each second. */
 export function useStanding(circuit: Circuit): Standing {
-  const words = useComputed(() => {
+  const told = useComputed(() => {
     const { kind, words } = standing(
       circuit.sensor.value,
       circuit.heardMs,
@@ -65,7 +68,7 @@ export function useStanding(circuit: Circuit): Standing {
     );
     return `${kind}|${words}`;
   });
-  const [kind, says] = words.value.split('|') as [Standing['kind'], string];
+  const [kind, says] = told.value.split('|') as [Standing['kind'], string];
   return { kind, words: says };
 }
 
@@ -80,13 +83,17 @@ export function LastWord({ circuit }: { circuit: Circuit }) {
   if (soFar)
     return (
       <div class="said">
-        <Said verdict={soFar.verdict} says={soFar.says} when="arc on now" />
+        <Last verdict={soFar.verdict} says={soFarSays(circuit)} when={words.floor.arcOnNow} />
       </div>
     );
-  if (!last) return <p class="said none">No arc yet.</p>;
+  if (!last) return <p class="said none">{words.floor.noArc}</p>;
   return (
     <a class="said" href={`#/arc/${last.id}`}>
-      <Said verdict={last.verdict} says={last.says} when={`arc at ${clock(last.startedAt)}`} />
+      <Last
+        verdict={last.verdict}
+        says={said(last)}
+        when={words.floor.arcAt(clock(last.startedAt))}
+      />
     </a>
   );
 }
@@ -94,6 +101,13 @@ export function LastWord({ circuit }: { circuit: Circuit }) {
 const volts = (reading: Reading, sensor: Sensor) =>
   terminalVolts(reading.volts, sensor.circuit?.circuit.volts ?? null);
 const amps = (reading: Reading) => Math.max(...reading.amps);
+
+/** The provisional judgement came with the open arc; its finding can be said in any language. */
+function soFarSays(circuit: Circuit): string {
+  const { verdict, says } = circuit.soFar.value!;
+  const finding = decidingFinding(verdict, circuit.arc.value?.findings ?? []);
+  return said({ says, saying: finding?.says === says ? finding.saying : undefined });
+}
 
 /** Bound to its signal, so that a new reading touches one text node and no component. */
 export function Figure({ circuit, unit }: { circuit: Circuit; unit: 'V' | 'A' }) {
@@ -105,7 +119,7 @@ export function Figure({ circuit, unit }: { circuit: Circuit; unit: 'V' | 'A' })
   return (
     <p class="figure">
       <span class="value">{text}</span>{' '}
-      <abbr title={unit === 'V' ? 'volts' : 'amperes'}>{unit}</abbr>
+      <abbr title={unit === 'V' ? words.floor.volts : words.floor.amperes}>{unit}</abbr>
     </p>
   );
 }
@@ -120,11 +134,11 @@ export function CardLadder({ circuit }: { circuit: Circuit }) {
   });
   const plate = sensor.plate?.plate ?? null;
   const facts = ladderFacts(arc, plate, sensor.circuit?.circuit ?? null, open.value);
-  if (!facts) return <p class="ladder no-plate">No plate: nothing to judge against</p>;
+  if (!facts) return <p class="ladder no-plate">{words.floor.noPlate}</p>;
   return <Ladder facts={facts} />;
 }
 
-function Said({ verdict, says, when }: { verdict: Verdict; says: string; when: string }) {
+function Last({ verdict, says, when }: { verdict: Verdict; says: string; when: string }) {
   return (
     <span class="said-body">
       <VerdictMark verdict={verdict} />

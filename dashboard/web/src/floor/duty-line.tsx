@@ -1,5 +1,6 @@
 import type { Plate } from '../../../../shared/protocol/plate.ts';
 import { figure } from '../parts/format.ts';
+import { words } from '../parts/words.ts';
 
 /**
  * Arc-on share of the last ten minutes on a line, with a tick where the plate's duty ends. Which
@@ -12,11 +13,11 @@ export function DutyLine({ duty, plate }: { duty: number | null; plate: Plate | 
   return (
     <div class="duty">
       <p>
-        <span class="plate">{plate?.name ?? 'No machine named'}</span>
+        <span class="plate">{plate?.name ?? words.floor.noMachine}</span>
         <span class={over ? 'over' : ''}>
-          Arc on {duty === null ? '–' : percent(duty)} of 10 min
-          {rating && ` · plate ${percent(rating.X)} at ${figure(rating.I2, 0)} A`}
-          {over && ': over it'}
+          {words.floor.arcOn(duty === null ? '–' : percent(duty))}
+          {rating && ` · ${words.floor.plateDuty(percent(rating.X), `${figure(rating.I2, 0)} A`)}`}
+          {over && `: ${words.floor.overDuty}`}
         </span>
       </p>
       <svg viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true">

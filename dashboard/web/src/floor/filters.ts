@@ -3,13 +3,8 @@ import { circuits, link, ordered, title } from '../live/floor-state.ts';
 import { nowMs, standing } from '../live/standing.ts';
 import { kept } from '../parts/kept.ts';
 
-export const shows = {
-  all: 'All',
-  flagged: 'Flagged',
-  arc: 'Arc on',
-  unheard: 'Not heard',
-} as const;
-export type Show = keyof typeof shows;
+export const shows = ['all', 'flagged', 'arc', 'unheard'] as const;
+export type Show = (typeof shows)[number];
 
 /** Both survive a reload on this device. */
 export const show = kept('show', 'all');

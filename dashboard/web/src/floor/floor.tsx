@@ -1,7 +1,8 @@
 import { link, ordered } from '../live/floor-state.ts';
+import { words } from '../parts/words.ts';
 import { alarm, toggleAlarm } from './alarm.ts';
 import { CircuitCard } from './circuit-card.tsx';
-import { find, flagsInAll, type Show, show, shown, shows } from './filters.ts';
+import { find, flagsInAll, show, shown, shows } from './filters.ts';
 import { FlagMark } from './flag-mark.tsx';
 
 /** Every circuit now. */
@@ -10,20 +11,20 @@ export function Floor() {
   return (
     <main>
       <h1 class="quiet-heading" tabIndex={-1}>
-        The floor
+        {words.floor.heading}
       </h1>
       <FlagLine />
       {ordered.value.length > 0 && <Filters />}
       {ordered.value.length === 0 && (
         <p class="empty">
-          {link.value === 'connecting' ? 'Looking for the server …' : 'No sensor has spoken yet.'}
+          {link.value === 'connecting' ? words.floor.looking : words.floor.noSensor}
         </p>
       )}
       {ordered.value.length > 0 && cards.length === 0 && (
         <p class="empty">
-          None of {ordered.value.length} is like that now.{' '}
+          {words.floor.noneIsLikeThat(ordered.value.length)}{' '}
           <button type="button" class="plain" onClick={clear}>
-            Show all
+            {words.floor.showAll}
           </button>
         </p>
       )}
@@ -47,9 +48,7 @@ function FlagLine() {
   return (
     <a class="flag-line" href="#/flags">
       <FlagMark />
-      <span>
-        {flags} underpowered {flags === 1 ? 'arc' : 'arcs'} that nobody has acknowledged
-      </span>
+      <span>{words.floor.flagged(flags)}</span>
     </a>
   );
 }
@@ -58,8 +57,8 @@ function Filters() {
   return (
     <form class="tools" onSubmit={(event) => event.preventDefault()}>
       <fieldset class="choices">
-        <legend class="unseen">Which circuits</legend>
-        {Object.entries(shows).map(([key, words]) => (
+        <legend class="unseen">{words.floor.which}</legend>
+        {shows.map((key) => (
           <label key={key}>
             <input
               type="radio"
@@ -67,25 +66,25 @@ function Filters() {
               value={key}
               checked={show.value === key}
               onChange={() => {
-                show.value = key as Show;
+                show.value = key;
               }}
             />
-            <span>{words}</span>
+            <span>{words.floor.shows[key]}</span>
           </label>
         ))}
       </fieldset>
       <input
         class="find"
         type="search"
-        aria-label="Find a circuit or machine"
-        placeholder="Find a circuit or machine"
+        aria-label={words.floor.find}
+        placeholder={words.floor.find}
         value={find.value}
         onInput={(event) => {
           find.value = event.currentTarget.value;
         }}
       />
       <button type="button" aria-pressed={alarm.value === 'on'} onClick={toggleAlarm}>
-        Sound {alarm.value}
+        {words.floor.sound[alarm.value === 'on' ? 'on' : 'off']}
       </button>
     </form>
   );

@@ -1,5 +1,6 @@
 import { type Circuit, ordered } from '../live/floor-state.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
+import { words } from '../parts/words.ts';
 import { CardLadder, Figure, fullTitle, Lamp, useStanding } from './circuit-card.tsx';
 import { FlagMark } from './flag-mark.tsx';
 
@@ -9,7 +10,7 @@ export function Wall() {
   return (
     <main class="wall">
       <h1 class="unseen" tabIndex={-1}>
-        The floor, large
+        {words.floor.headingLarge}
       </h1>
       {circuits.map((circuit) => (
         <WallPlace key={circuit.sensor.value.id} circuit={circuit} />
@@ -43,7 +44,7 @@ function WallPlace({ circuit }: { circuit: Circuit }) {
         {sensor.flags > 0 && (
           <span class="flags">
             <FlagMark /> {sensor.flags}
-            <span class="unseen"> not acknowledged</span>
+            <span class="unseen"> {words.floor.notAcknowledgedRest}</span>
           </span>
         )}
       </p>

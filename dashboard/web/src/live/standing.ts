@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals';
 import type { Sensor } from '../../../../shared/protocol/http.ts';
 import { clock } from '../parts/format.ts';
+import { words } from '../parts/words.ts';
 import type { Circuit, Link } from './floor-state.ts';
 
 /** Rows come once a second; after five that did not, something is wrong on the way. */
@@ -24,13 +25,14 @@ export function standing(
   link: Link,
   now: number,
 ): Standing {
-  if (link !== 'live') return { kind: 'unknown', words: 'Not live: last known' };
+  const { stands } = words.floor;
+  if (link !== 'live') return { kind: 'unknown', words: stands.unknown };
   if (sensor.state === 'offline')
-    return { kind: 'off', words: `Switched off ${clock(sensor.stateSince)}` };
+    return { kind: 'off', words: stands.off(clock(sensor.stateSince)) };
   if (sensor.state === 'lost')
-    return { kind: 'lost', words: `Lost: silent since ${clock(sensor.stateSince)}` };
+    return { kind: 'lost', words: stands.lost(clock(sensor.stateSince)) };
   if (heardMs !== null && now - heardMs > quietTooLongMs)
-    return { kind: 'late', words: `No word for ${Math.round((now - heardMs) / 1_000)} s` };
-  if (sensor.state === 'arc') return { kind: 'arc', words: 'Arc on' };
-  return { kind: 'quiet', words: 'Quiet' };
+    return { kind: 'late', words: stands.late(Math.round((now - heardMs) / 1_000)) };
+  if (sensor.state === 'arc') return { kind: 'arc', words: stands.arc };
+  return { kind: 'quiet', words: stands.quiet };
 }

@@ -1,0 +1,30 @@
+import type { Finding, Saying } from '../../../../shared/protocol/judgement.ts';
+import { spoken, words } from './words.ts';
+
+/** Something that the server says, and its name and figures where it has some. */
+export interface Said {
+  says: string;
+  saying?: Saying | undefined;
+}
+
+/**
+ * A sentence of the server in the language spoken. What has no name here (it was stored by an older
+ * server, or comes from a newer one) stays in English.
+ */
+export const said = ({ says, saying }: Said): string => retold(saying) ?? says;
+
+/** What an electrician needs to know of a finding. */
+export const saidToElectrician = ({ electrician, electricianSaying }: Finding): string | null =>
+  electrician === null ? null : (retold(electricianSaying) ?? electrician);
+
+function retold(saying: Saying | undefined): string | null {
+  if (saying === undefined || spoken === 'en') return null;
+  if (!Object.hasOwn(words.sentences, saying.name)) return null;
+  const sentence = words.sentences[saying.name as keyof typeof words.sentences];
+  try {
+    return (sentence as (figures: unknown) => string)(saying.figures);
+  } catch {
+    // Figures of another version: the English sentence is true all the same.
+    return null;
+  }
+}

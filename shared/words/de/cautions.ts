@@ -1,0 +1,29 @@
+import type { cautions as english } from '../en/cautions.ts';
+
+export const cautions: typeof english = {
+  adequateMeans: () =>
+    'Ausreichend heißt: der Strom war da, nicht: die Naht hält. Eine Probenaht prüfen.',
+  manualRules: () =>
+    'Die Anleitung der Maschine und die Vorschrift des Fahrzeugherstellers gehen vor.',
+  wiring: () =>
+    'Leitungen, Leitungsschutz und Steckdosen sind Sache einer Elektrofachkraft und der ' +
+    'örtlichen Vorschriften.',
+  hotPlug: () =>
+    'Ein warmer Stecker, eine verfärbte Steckdose oder ein Brummen: aufhören und eine ' +
+    'Elektrofachkraft nachsehen lassen.',
+  neutral: () =>
+    'Ein Außenleiter hoch und der andere tief kann ein schadhafter Neutralleiter sein: aufhören, ' +
+    'abschalten, eine Elektrofachkraft rufen.',
+  cord: () => 'Die kürzeste und dickste Verlängerung nehmen und ganz abrollen.',
+  backwards: ({ pair }) =>
+    `Paar ${pair} misst Leistung, die rückwärts fließt: sein Stromsensor sitzt verkehrt herum ` +
+    'oder auf einem anderen Leiter. Umdrehen und neu aufzeichnen.',
+  notListed: ({ count, what }) =>
+    `${count} weitere ${what === 'arcs' ? 'Lichtbögen' : 'Einbrüche'} wurden beurteilt und ` +
+    'stehen in den Befunden, aber nicht in der Liste.',
+
+  wasAdequate: () => 'Der Stromkreis gab, was das Leistungsschild verlangt.',
+  wasMarginal: () => 'Der Stromkreis lag an der Grenze dessen, was das Leistungsschild verlangt.',
+  wasUnderpowered: () => 'Der Stromkreis gab nicht, was das Leistungsschild verlangt.',
+  wasUnproven: () => 'Nichts belegt, was der Stromkreis gab.',
+};

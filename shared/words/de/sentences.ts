@@ -1,0 +1,10 @@
+import type { Sentences } from '../en/sentences.ts';
+import { cautions } from './cautions.ts';
+import { surroundings } from './surroundings.ts';
+import { voltage } from './voltage.ts';
+
+export const sentences: Sentences = {
+  ...voltage,
+  ...surroundings,
+  ...cautions,
+};

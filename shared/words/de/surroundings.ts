@@ -1,0 +1,88 @@
+import type { surroundings as english } from '../en/surroundings.ts';
+import { figuresWith } from '../figures.ts';
+
+const { amps, fixed, gauge, percent, seconds, volts } = figuresWith(',');
+
+const metals = { copper: 'Kupfer', aluminium: 'Aluminium' };
+const moved = ({ volts: by, atS }: { volts: number; atS: number }) =>
+  by < 0
+    ? `Die Spannung fiel bei ${seconds(atS)} um ${volts(-by)}, ohne dass diese Maschine mehr zog: `
+    : `Die Spannung stieg bei ${seconds(atS)} um ${volts(by)}, ohne dass diese Maschine weniger ` +
+      'zog: ';
+
+export const surroundings: typeof english = {
+  noNominal: () => 'Keine Nennspannung passt zu dem, was gemessen wurde.',
+  noSag: ({ nominal }) => `Die Spannung sank nie unter 90 % von ${nominal} V.`,
+  sag: ({ volts: low, nominal, seconds: long, category, count, arc }) =>
+    `Ein Einbruch auf ${volts(low)}, ${percent(low / nominal, 0)} der Nennspannung, ` +
+    `${seconds(long)} lang${category === null ? '' : ` (${category})`}` +
+    (count > 1 ? `, der schlimmste von ${count}` : '') +
+    `${arc ? ', beim Schweißen' : ', ohne dass ein Lichtbogen brannte'}.`,
+
+  threePhasesNeeded: () => 'Die Maschine braucht drei Phasen; dieser Stromkreis hat eine.',
+  onePair: () => 'Nur ein Paar wurde gemessen: Außenleiter lassen sich nicht vergleichen.',
+  phaseMissing: ({ phase, low, high }) =>
+    `Phase ${phase} fehlt: ${volts(low)}, wo andere ${volts(high)} haben. Aufhören.`,
+  lookForFuse: () =>
+    'Nach einer durchgebrannten Sicherung, einem offenen Schalterpol oder einer losen Klemme ' +
+    'sehen.',
+  twoPairs: ({ low, high }) => `Die beiden Paare maßen ${volts(high)} und ${volts(low)}.`,
+  legsTogether: ({ low, high }) =>
+    `Beide Außenleiter bleiben beisammen: schlimmstenfalls ${volts(low)} und ${volts(high)}.`,
+  legsApart: ({ low, high }) =>
+    `Ein Außenleiter stieg auf ${volts(high)}, der andere fiel auf ${volts(low)}: der ` +
+    'Neutralleiter kann schadhaft sein. Aufhören und eine Elektrofachkraft rufen.',
+  checkNeutral: () => 'Jede Verbindung des Neutralleiters prüfen, vom Anschluss bis zur Steckdose.',
+  phasesDiffer: ({ part, usual }) =>
+    `Die Phasen weichen höchstens ${percent(part)} ab; üblich sind ${percent(usual, 0)}.`,
+
+  waveformTooShort: () => 'Die Aufzeichnung ist zu kurz für ein Urteil über die Wellenform.',
+  wrongFrequency: ({ supply, plate }) =>
+    `Das Netz hat ${supply} Hz; das Leistungsschild nennt nur ${plate.join(' und ')} Hz.`,
+  frequency: ({ low, high, strains }) =>
+    `Die Frequenz lag zwischen ${fixed(low, 2)} und ${fixed(high, 2)} Hz` +
+    (strains ? ': das sieht nach einem Generator aus, der sich müht.' : '.'),
+  distortion: ({ percent: part, over }) =>
+    `Die Verzerrung der Spannung beträgt ${fixed(part, 1)} %` +
+    (over ? ': ein überlasteter Generator oder Transformator.' : '.'),
+  crest: ({ crest, flat }) =>
+    `Der Scheitel der Spannung ist das ${fixed(crest, 2)}-Fache ihres Effektivwerts` +
+    (flat ? ', ein Sinus hat 1,41: die Kuppe ist flach, das Netz ist weich.' : '.'),
+
+  dutyTooShort: () => 'Einschaltdauer meint zehn Minuten; diese Aufzeichnung ist kürzer.',
+  duty: ({ part, plate, over }) =>
+    `Der Lichtbogen brannte ${percent(part, 0)} der dichtesten zehn Minuten; ` +
+    `das Leistungsschild erlaubt ${over ? 'höchstens ' : ''}${percent(plate, 0)}` +
+    (over ? ': die Maschine abkühlen lassen.' : '.'),
+  effective: ({ amps: seen, plate }) =>
+    `In den dichtesten zehn Minuten floss ein Effektivstrom von ${amps(seen)}; ` +
+    `das Leistungsschild nennt ${amps(plate)}.`,
+  branchCarried: ({ amps: seen, wire, carries }) =>
+    `Die Zuleitung trug in zehn Minuten ${amps(seen)} effektiv; ` +
+    `ihre ${gauge(wire)} dürfen ${amps(carries)} tragen.`,
+  ampacityOf: ({ wire, metal }) =>
+    `Strombelastbarkeit von ${gauge(wire)}, ${metals[metal]}, Spalte 60 °C.`,
+
+  notDedicated: () => 'Niemand hat gesagt, dass dieser Stromkreis nur der Maschine dient.',
+  othersNotTold: () => 'Ob an diesem Stromkreis noch etwas läuft, ließ sich nicht sagen.',
+  noOther: () => 'Nichts anderes wurde beim Schalten gesehen.',
+  otherTooLittle: (step) => `${moved(step)}zu wenig, um an diesem Stromkreis zu sein.`,
+  otherRuns: ({ dedicated, ...step }) =>
+    `${moved(step)}noch etwas läuft an ${
+      dedicated ? 'einem Stromkreis, der nur der Maschine dienen soll' : 'diesem Netz'
+    }.`,
+  otherSteps: ({ count, amps: largest }) =>
+    `${count} solche Sprünge; der größte wie von ${amps(largest)} an dieser Steckdose.`,
+
+  noCoupon: () => 'Keine bestandene Probenaht ist bekannt, mit der zu vergleichen wäre.',
+  arcTooShort: () => 'Der Lichtbogen war zu kurz, um ihn mit einer Probenaht zu vergleichen.',
+  heatInside: ({ watts, low, high }) =>
+    `Der Lichtbogen nahm ${fixed(watts, 0)} W, innerhalb der ${fixed(low, 0)} bis ` +
+    `${fixed(high, 0)} W der Probenaht.`,
+  heatOutside: (of) =>
+    `Der Lichtbogen nahm ${fixed(of.watts, 0)} W, ` +
+    `${percent(Math.abs(of.watts / of.limit - 1), 0)} ` +
+    `${of.watts < of.limit ? 'unter' : 'über'} dem näheren Ende der ${fixed(of.low, 0)} bis ` +
+    `${fixed(of.high, 0)} W der Probenaht: er kann ${of.cold ? 'kälter' : 'heißer'} sein. ` +
+    'Bei dieser Einstellung eine Probenaht prüfen.',
+};

@@ -1,0 +1,73 @@
+import type { voltage as english } from '../en/voltage.ts';
+import { figuresWith } from '../figures.ts';
+
+const { amps, fixed, percent, volts } = figuresWith(',');
+
+const ohms = (pair: [number, number] | null) =>
+  pair ? `${fixed(pair[0], 3)} + j${fixed(pair[1], 3)} Ω` : '?';
+const behind = (cord: boolean) => (cord ? ' hinter der Verlängerung' : '');
+
+export const voltage: typeof english = {
+  noPlateForVoltage: () => 'Kein Leistungsschild, an dem die Spannung zu messen wäre.',
+  samplesLost: ({ part }) =>
+    `${percent(part, 0)} der Abtastwerte dieses Lichtbogens gingen unterwegs verloren.`,
+  voltageHeld: ({ low, limit, amps: at, cord }) =>
+    `Die Spannung${behind(cord)} hielt bei ${amps(at)} mindestens ${volts(low, limit)}; ` +
+    `das Leistungsschild verlangt ${volts(limit, low)}.`,
+  voltageNear: ({ low, limit, amps: at, cord }) =>
+    `Die Spannung${behind(cord)} fiel bei ${amps(at)} auf ${volts(low, limit)}, ` +
+    `zu nah an den ${volts(limit, low)}, die das Leistungsschild verlangt.`,
+  voltageFell: ({ low, limit, amps: at, cord }) =>
+    `Die Spannung${behind(cord)} fiel bei ${amps(at)} auf ${volts(low, limit)}; ` +
+    `das Leistungsschild verlangt ${volts(limit, low)}.`,
+  fall: ({ open, low }) =>
+    `Von ${volts(open, low)} im Leerlauf der Maschine auf ${volts(low, open)} unter Last: ` +
+    `ein Abfall von ${percent((open - low) / open)}.`,
+  voltageHigh: ({ high, limit }) =>
+    `Die Spannung beträgt ${volts(high, limit)}, mehr als die ${volts(limit, high)}, ` +
+    'die das Leistungsschild erlaubt: die Maschine kann Schaden nehmen.',
+  checkTaps: () => 'Netzspannung und Anzapfungen des Transformators prüfen.',
+
+  noPlateForStrike: () => 'Kein Leistungsschild, an dem das Zünden zu messen wäre.',
+  strikeNotSeen: () => 'Das Zünden dieses Lichtbogens wurde nicht ganz gesehen.',
+  strikeHeld: ({ low, limit, amps: at, cord }) =>
+    `Beim Zünden hielt die Spannung${behind(cord)} bei ${amps(at)} ${volts(low, limit)}; ` +
+    `nötig sind ${volts(limit, low)}.`,
+  strikeNear: ({ low, limit, amps: at, cord }) =>
+    `Beim Zünden sank die Spannung${behind(cord)} bei ${amps(at)} auf ${volts(low, limit)}, ` +
+    `zu nah an ${volts(limit, low)}.`,
+  strikeFell: ({ low, limit, amps: at, cord }) =>
+    `Beim Zünden sank die Spannung${behind(cord)} bei ${amps(at)} auf ${volts(low, limit)}; ` +
+    `das Leistungsschild verlangt ${volts(limit, low)}, darunter zündet der Lichtbogen ` +
+    'womöglich nicht.',
+  strikesFailed: ({ count, low, limit, amps: at }) =>
+    `${count}-mal stieg der Strom, und kein Lichtbogen folgte; die Spannung fiel bei ` +
+    `${amps(at)} auf ${volts(low, limit)}: unter ${volts(limit, low)} zündet der Lichtbogen ` +
+    'womöglich nicht.',
+
+  noPlateForLoad: () => 'Kein Leistungsschild: die Volllast ist nicht bekannt.',
+  loadNotProven: () =>
+    'Was Volllast täte, ist noch nicht belegt: eine längere oder kräftigere Naht schweißen, ' +
+    'während an diesem Stromkreis sonst nichts schaltet.',
+  noStepLargeEnough: () =>
+    'Kein Stromsprung war groß und ruhig genug, um das Netz daraus zu schätzen.',
+  loadHolds: ({ value, limit, amps: at }) =>
+    `Beim vollen Strom des Leistungsschilds, ${amps(at)}, hielte die Spannung ` +
+    `${volts(value, limit)}; nötig sind ${volts(limit, value)}.`,
+  loadNear: ({ value, lo, limit, amps: at }) =>
+    `Beim vollen Strom des Leistungsschilds, ${amps(at)}, läge die Spannung bei ` +
+    `${volts(value, limit)}, vielleicht nur bei ${volts(lo, limit)}; ` +
+    `nötig sind ${volts(limit, value)}.`,
+  loadFalls: ({ value, limit, amps: at }) =>
+    `Beim vollen Strom des Leistungsschilds, ${amps(at)}, fiele die Spannung auf ` +
+    `${volts(value, limit)}; nötig sind ${volts(limit, value)}.`,
+  tooLight: ({ part, amps: at }) =>
+    `Die größte Last war ${percent(part, 0)} der ${amps(at)} des Leistungsschilds: ` +
+    'eine zu leichte Naht, um für eine schwere zu bürgen.',
+  impedance: ({ at, pairs }) =>
+    `Netzimpedanz, ${at === 'machine' ? 'an der Maschine' : 'am Sensor'} gesehen: ` +
+    `${pairs.map(ohms).join('; ')}.`,
+
+  noPlateToJudge: () => 'Kein Leistungsschild, nach dem zu urteilen wäre.',
+  noArc: () => 'Kein Lichtbogen wurde gesehen: über die Spannung unter Last ist nichts bekannt.',
+};

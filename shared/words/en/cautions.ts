@@ -1,0 +1,24 @@
+/** What must be said with a judgement, and the verdicts where no finding has said more. */
+export const cautions = {
+  adequateMeans: () =>
+    'Adequate says that the electricity was there, not that a weld is sound: test a coupon.',
+  manualRules: () => "The machine's manual and the vehicle maker's procedure rule.",
+  wiring: () =>
+    'Wiring, breakers and receptacles are for a licensed electrician and the local code.',
+  hotPlug: () =>
+    'A warm plug, a discoloured receptacle or a buzz: stop, and have an electrician look at it.',
+  neutral: () =>
+    'One leg up and the other down may be a failing neutral: stop, switch off, call an ' +
+    'electrician.',
+  cord: () => 'Use the shortest and heaviest cord there is, and uncoil it fully.',
+  backwards: ({ pair }: { pair: number }) =>
+    `Pair ${pair} measures power that flows backwards: its current sensor sits the ` +
+    'wrong way round or on another conductor. Turn it, and record again.',
+  notListed: ({ count, what }: { count: number; what: 'arcs' | 'dips' }) =>
+    `${count} more ${what} were judged and are in the findings, but are not listed.`,
+
+  wasAdequate: () => 'The circuit delivered what the plate needs.',
+  wasMarginal: () => 'The circuit was at the limit of what the plate needs.',
+  wasUnderpowered: () => 'The circuit did not deliver what the plate needs.',
+  wasUnproven: () => 'Nothing proves what the circuit delivered.',
+};

@@ -1,0 +1,38 @@
+/** Every circuit now, on a phone and on the wall. */
+export const floor = {
+  heading: 'The floor',
+  headingLarge: 'The floor, large',
+  looking: 'Looking for the server …',
+  noSensor: 'No sensor has spoken yet.',
+  noneIsLikeThat: (all: number) => `None of ${all} is like that now.`,
+  showAll: 'Show all',
+  flagged: (flags: number) =>
+    `${flags} underpowered ${flags === 1 ? 'arc' : 'arcs'} that nobody has acknowledged`,
+  which: 'Which circuits',
+  shows: { all: 'All', flagged: 'Flagged', arc: 'Arc on', unheard: 'Not heard' },
+  find: 'Find a circuit or machine',
+  sound: { on: 'Sound on', off: 'Sound off' },
+  /** Which end of the cord a sensor measures at. */
+  end: { outlet: 'outlet end', machine: 'machine end' },
+  at: { outlet: 'at the outlet', machine: 'at the machine' },
+  notAcknowledged: (flags: number) => `${flags} not acknowledged`,
+  notAcknowledgedRest: 'not acknowledged',
+  arcOnNow: 'arc on now',
+  arcAt: (clock: string) => `arc at ${clock}`,
+  noArc: 'No arc yet.',
+  volts: 'volts',
+  amperes: 'amperes',
+  noPlate: 'No plate: nothing to judge against',
+  noMachine: 'No machine named',
+  arcOn: (part: string) => `Arc on ${part} of 10 min`,
+  plateDuty: (part: string, amps: string) => `plate ${part} at ${amps}`,
+  overDuty: 'over it',
+  stands: {
+    unknown: 'Not live: last known',
+    off: (clock: string) => `Switched off ${clock}`,
+    lost: (clock: string) => `Lost: silent since ${clock}`,
+    late: (seconds: number) => `No word for ${seconds} s`,
+    arc: 'Arc on',
+    quiet: 'Quiet',
+  },
+};

@@ -1,0 +1,16 @@
+import { cautions } from './cautions.ts';
+import { surroundings } from './surroundings.ts';
+import { voltage } from './voltage.ts';
+
+/**
+ * Every sentence that the rules can say, by name. Each is a function of plain figures, which travel
+ * beside the English sentence, so that a page can say it in its own language.
+ */
+export const sentences = {
+  ...voltage,
+  ...surroundings,
+  ...cautions,
+};
+
+export type Sentences = typeof sentences;
+export type SentenceName = keyof Sentences;

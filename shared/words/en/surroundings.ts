@@ -1,0 +1,95 @@
+import { figuresWith, type Gauge } from '../figures.ts';
+
+const { amps, fixed, gauge, percent, seconds, volts } = figuresWith('.');
+
+export interface Step {
+  volts: number;
+  atS: number;
+}
+const moved = ({ volts: by, atS }: Step) =>
+  by < 0
+    ? `The voltage fell by ${volts(-by)} at ${seconds(atS)} without this machine drawing more: `
+    : `The voltage rose by ${volts(by)} at ${seconds(atS)} without this machine drawing less: `;
+
+export interface Sag {
+  volts: number;
+  nominal: number;
+  seconds: number;
+  category: string | null;
+  count: number;
+  arc: boolean;
+}
+
+/** What the rules about the supply around an arc say: dips, phases, waveform, duty, others. */
+export const surroundings = {
+  noNominal: () => 'No nominal voltage fits what was measured.',
+  noSag: ({ nominal }: { nominal: number }) =>
+    `The voltage never dipped under 90 % of ${nominal} V.`,
+  sag: ({ volts: low, nominal, seconds: long, category, count, arc }: Sag) =>
+    `A dip to ${volts(low)}, ${percent(low / nominal, 0)} of nominal, for ${seconds(long)}` +
+    (category === null ? '' : ` (${category})`) +
+    (count > 1 ? `, the worst of ${count}` : '') +
+    `${arc ? ', while welding' : ', with no arc burning'}.`,
+
+  threePhasesNeeded: () => 'The machine needs three phases; this circuit has one.',
+  onePair: () => 'One pair was measured: legs cannot be compared.',
+  phaseMissing: ({ phase, low, high }: { phase: number; low: number; high: number }) =>
+    `Phase ${phase} is missing: ${volts(low)} where others have ${volts(high)}. Stop.`,
+  lookForFuse: () => 'Look for a blown fuse, an open breaker pole or a loose terminal.',
+  twoPairs: ({ low, high }: { low: number; high: number }) =>
+    `The two pairs measured ${volts(high)} and ${volts(low)}.`,
+  legsTogether: ({ low, high }: { low: number; high: number }) =>
+    `Both legs keep together: ${volts(low)} and ${volts(high)} at the worst.`,
+  legsApart: ({ low, high }: { low: number; high: number }) =>
+    `One leg went up to ${volts(high)} while the other fell to ${volts(low)}: the neutral may be ` +
+    'failing. Stop and call an electrician.',
+  checkNeutral: () => 'Check every neutral connection from service to receptacle.',
+  phasesDiffer: ({ part, usual }: { part: number; usual: number }) =>
+    `The phases differ by ${percent(part)} at most; ${percent(usual, 0)} is usual.`,
+
+  waveformTooShort: () => 'The record is too short to tell its waveform.',
+  wrongFrequency: ({ supply, plate }: { supply: number; plate: number[] }) =>
+    `The supply has ${supply} Hz; the plate names ${plate.join(' and ')} Hz only.`,
+  frequency: ({ low, high, strains }: { low: number; high: number; strains: boolean }) =>
+    `The frequency lay between ${fixed(low, 2)} and ${fixed(high, 2)} Hz` +
+    (strains ? ': this looks like a generator that strains.' : '.'),
+  distortion: ({ percent: part, over }: { percent: number; over: boolean }) =>
+    `The voltage's distortion is ${fixed(part, 1)} %` +
+    (over ? ': a generator or a transformer that is overloaded.' : '.'),
+  crest: ({ crest, flat }: { crest: number; flat: boolean }) =>
+    `The voltage's crest is ${fixed(crest, 2)} times its r.m.s. value` +
+    (flat ? ', a sine has 1.41: its top is flat, the supply is soft.' : '.'),
+
+  dutyTooShort: () => 'Duty is of ten minutes; this record is shorter.',
+  duty: ({ part, plate, over }: { part: number; plate: number; over: boolean }) =>
+    `The arc burned ${percent(part, 0)} of the busiest ten minutes; ` +
+    `the plate allows ${percent(plate, 0)}${over ? ' at most: let the machine cool.' : '.'}`,
+  effective: ({ amps: seen, plate }: { amps: number; plate: number }) =>
+    `Over the busiest ten minutes the current was ${amps(seen)} effective; ` +
+    `the plate names ${amps(plate)}.`,
+  branchCarried: ({ amps: seen, wire, carries }: { amps: number; wire: Gauge; carries: number }) =>
+    `The branch carried ${amps(seen)} effective over ten minutes; ` +
+    `its ${gauge(wire)} may carry ${amps(carries)}.`,
+  ampacityOf: ({ wire, metal }: { wire: Gauge; metal: 'copper' | 'aluminium' }) =>
+    `Ampacity of ${gauge(wire)}, ${metal}, 60 °C column.`,
+
+  notDedicated: () => 'Nobody said that this circuit is dedicated.',
+  othersNotTold: () => 'Whether anything else runs on this circuit could not be told.',
+  noOther: () => 'Nothing else was seen to switch.',
+  otherTooLittle: (step: Step) => `${moved(step)}too little to be on this circuit.`,
+  otherRuns: ({ dedicated, ...step }: Step & { dedicated: boolean }) =>
+    `${moved(step)}something else runs on ${dedicated ? 'a dedicated circuit' : 'this supply'}.`,
+  otherSteps: ({ count, amps: largest }: { count: number; amps: number }) =>
+    `${count} such steps; the largest as of ${amps(largest)} at this outlet.`,
+
+  noCoupon: () => 'No passed coupon is known to compare with.',
+  arcTooShort: () => 'The arc was too short to compare with a coupon.',
+  heatInside: ({ watts, low, high }: { watts: number; low: number; high: number }) =>
+    `The arc took ${fixed(watts, 0)} W, inside the coupon's ${fixed(low, 0)} to ` +
+    `${fixed(high, 0)} W.`,
+  heatOutside: (of: { watts: number; low: number; high: number; limit: number; cold: boolean }) =>
+    `The arc took ${fixed(of.watts, 0)} W, ${percent(Math.abs(of.watts / of.limit - 1), 0)} ` +
+    `${of.watts < of.limit ? 'under' : 'over'} the nearer end of the coupon's ` +
+    `${fixed(of.low, 0)} to ${fixed(of.high, 0)} W: ` +
+    `it may be ${of.cold ? 'colder' : 'hotter'}. Test a coupon at this setting.`,
+};

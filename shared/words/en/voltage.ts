@@ -1,0 +1,82 @@
+import { figuresWith } from '../figures.ts';
+
+const { amps, fixed, percent, volts } = figuresWith('.');
+
+/** A voltage against a limit, at a current; `cord`: worked out behind a cord. */
+export interface Held {
+  low: number;
+  limit: number;
+  amps: number;
+  cord: boolean;
+}
+export interface Foretold {
+  value: number;
+  lo: number;
+  limit: number;
+  amps: number;
+}
+
+const ohms = (pair: [number, number] | null) =>
+  pair ? `${fixed(pair[0], 3)} + j${fixed(pair[1], 3)} Ω` : '?';
+const behind = (cord: boolean) => (cord ? ' behind the cord' : '');
+
+/** What the rules about voltage at the machine say. */
+export const voltage = {
+  noPlateForVoltage: () => 'No rating plate was given to hold the voltage to.',
+  samplesLost: ({ part }: { part: number }) =>
+    `${percent(part, 0)} of this arc's samples were lost on the way.`,
+  voltageHeld: ({ low, limit, amps: at, cord }: Held) =>
+    `The voltage${behind(cord)} held at ${volts(low, limit)} or more at ${amps(at)}; ` +
+    `the plate needs ${volts(limit, low)}.`,
+  voltageNear: ({ low, limit, amps: at, cord }: Held) =>
+    `The voltage${behind(cord)} fell to ${volts(low, limit)} at ${amps(at)}, ` +
+    `too near the ${volts(limit, low)} that the plate needs.`,
+  voltageFell: ({ low, limit, amps: at, cord }: Held) =>
+    `The voltage${behind(cord)} fell to ${volts(low, limit)} at ${amps(at)}; ` +
+    `the plate needs ${volts(limit, low)}.`,
+  fall: ({ open, low }: { open: number; low: number }) =>
+    `From ${volts(open, low)} with the machine idle to ${volts(low, open)} under load: ` +
+    `a fall of ${percent((open - low) / open)}.`,
+  voltageHigh: ({ high, limit }: { high: number; limit: number }) =>
+    `The voltage is ${volts(high, limit)}, more than the ` +
+    `${volts(limit, high)} that the plate allows: the machine can be damaged.`,
+  checkTaps: () => 'Check the supply class and the transformer taps.',
+
+  noPlateForStrike: () => 'No rating plate was given to hold the strike to.',
+  strikeNotSeen: () => 'The strike of this arc was not seen whole.',
+  strikeHeld: ({ low, limit, amps: at, cord }: Held) =>
+    `At the strike the voltage${behind(cord)} held at ${volts(low, limit)} at ${amps(at)}; ` +
+    `${volts(limit, low)} is needed.`,
+  strikeNear: ({ low, limit, amps: at, cord }: Held) =>
+    `At the strike the voltage${behind(cord)} dipped to ${volts(low, limit)} at ${amps(at)}, ` +
+    `too near ${volts(limit, low)}.`,
+  strikeFell: ({ low, limit, amps: at, cord }: Held) =>
+    `At the strike the voltage${behind(cord)} dipped to ${volts(low, limit)} at ${amps(at)}; ` +
+    `the plate needs ${volts(limit, low)}, and below it the arc may not strike.`,
+  strikesFailed: ({ count, low, limit, amps: at }: Omit<Held, 'cord'> & { count: number }) =>
+    `${count} times current surged and no arc followed, the voltage down to ` +
+    `${volts(low, limit)} at ${amps(at)}: under ${volts(limit, low)} the arc may not strike.`,
+
+  noPlateForLoad: () => 'No rating plate was given: full load is not known.',
+  loadNotProven: () =>
+    'What full load would do is not proven yet: weld a longer or heavier bead, ' +
+    'with nothing else switching on this circuit.',
+  noStepLargeEnough: () => 'No step of current was large and quiet enough to estimate the supply.',
+  loadHolds: ({ value, limit, amps: at }: Foretold) =>
+    `At the plate's full ${amps(at)} the voltage would hold at ${volts(value, limit)}; ` +
+    `it needs ${volts(limit, value)}.`,
+  loadNear: ({ value, lo, limit, amps: at }: Foretold) =>
+    `At the plate's full ${amps(at)} the voltage would be ${volts(value, limit)}, ` +
+    `and may be as low as ${volts(lo, limit)}; it needs ${volts(limit, value)}.`,
+  loadFalls: ({ value, limit, amps: at }: Foretold) =>
+    `At the plate's full ${amps(at)} the voltage would fall to ${volts(value, limit)}; ` +
+    `it needs ${volts(limit, value)}.`,
+  tooLight: ({ part, amps: at }: { part: number; amps: number }) =>
+    `The heaviest load was ${percent(part, 0)} of the plate's ${amps(at)}: ` +
+    'too light a bead to vouch for a heavy weld.',
+  impedance: ({ at, pairs }: { at: 'machine' | 'sensor'; pairs: ([number, number] | null)[] }) =>
+    `Source impedance seen at the ${at}: ` + `${pairs.map(ohms).join(', ')}.`,
+
+  noPlateToJudge: () => 'No rating plate was given to judge by.',
+  noArc: () => 'No arc was seen, so nothing is known of the voltage under load.',
+};

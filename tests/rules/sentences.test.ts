@@ -1,0 +1,109 @@
+import { describe, expect, test } from 'vitest';
+import { languages } from '../../dashboard/web/src/parts/preferences.ts';
+import { said, saidToElectrician } from '../../dashboard/web/src/parts/said.ts';
+import { decidingFinding } from '../../shared/protocol/deciding-finding.ts';
+import type { Finding, Saying } from '../../shared/protocol/judgement.ts';
+import { judgeArc, judgeRecording } from '../../shared/rules/judge.ts';
+import { sentences as german } from '../../shared/words/de/sentences.ts';
+import { sentences as english } from '../../shared/words/en/sentences.ts';
+import { arc, evidence, setting, supply } from './given.ts';
+
+const circuit = {
+  ...{ name: 'Bay', volts: 240, phases: 1 as const, breakerAmps: 50, receptacleAmps: 50 },
+  dedicated: true,
+  branch: { awg: 10, metal: 'copper' as const, feet: 60 },
+  cords: [{ awg: 12, feet: 25 }],
+  sensorAt: 'outlet' as const,
+};
+const say = (table: object, { name, figures }: Saying): string =>
+  (table as Record<string, (of: unknown) => string>)[name]!(JSON.parse(JSON.stringify(figures)));
+
+/** Rules whose sentences have no names yet; this set only shrinks. */
+const notYet = new Set(['voltage-class', 'drop', 'supply-amps', 'cord']);
+
+/** Findings of good and bad, with and without plate, circuit, coupon and evidence. */
+function everyFinding(): Finding[] {
+  const settings = [
+    setting(),
+    setting({ circuit }),
+    setting({ circuit: { ...circuit, dedicated: false, sensorAt: 'machine' } }),
+    setting({ plate: null, rated: null, nominalVolts: null }),
+    setting({ coupon: { watts: [4_000, 5_500] } }),
+    setting({ coupon: { watts: [7_000, 8_000] } }),
+  ];
+  const arcs = [
+    arc(),
+    arc({ minVolts200ms: 216, minVoltsHalfCycle: 216 }),
+    arc({ minVolts200ms: 190, minVoltsHalfCycle: 180 }),
+    arc({ meanVolts: 290 }),
+    arc({}, 0.5),
+  ];
+  const others = { count: 2, searched: true };
+  const worst = { atS: 2, volts: -9, amps: 12, halfWidthAmps: 1 };
+  const sag = { startS: 1, durationS: 0.3, residualVolts: 190, referenceVolts: 240 };
+  const evidences = [
+    evidence({}),
+    evidence({ supply: supply({ ohmsR: 1.5 }), others: { ...others, worst } }),
+    evidence({ supply: supply({ largestStepAmps: 3 }) }),
+    evidence({ supply: { pairs: [null], behaviour: 'unknown' } }),
+    evidence({ others: { ...others, worst: { ...worst, volts: 2, amps: 1 } } }),
+    evidence({
+      sags: {
+        count: 3,
+        worst: { ...sag, category: 'momentary', duringArc: true },
+        strikes: { count: 3, worst: { atS: 1, minVoltsHalfCycle: 170, amps: 40, watts: 6_000 } },
+      },
+      duty: { highestFraction: 0.6, effectiveAmps: 33, atS: [0, 600] },
+      waveform: { hertzLow: 57, hertzHigh: 62, thdVoltsPercent: 12, crest: 1.2 },
+    }),
+  ];
+  return settings.flatMap((each) =>
+    evidences.flatMap((seen) => [
+      ...arcs.flatMap((one) => judgeArc(each, one, seen).findings),
+      ...judgeRecording(each, seen, []).findings,
+    ]),
+  );
+}
+
+describe('a sentence and its name', () => {
+  const findings = everyFinding();
+  const named = findings.flatMap(({ says, saying, electrician, electricianSaying }) => [
+    ...(saying ? [[says, saying] as const] : []),
+    ...(electricianSaying ? [[electrician ?? '', electricianSaying] as const] : []),
+  ]);
+
+  test('every finding has one, for the welder and for the electrician', () => {
+    const nameless = findings.filter(
+      ({ rule, saying, electrician, electricianSaying }) =>
+        (!saying && !notYet.has(rule)) ||
+        (electrician !== null && !electricianSaying && !notYet.has(rule)),
+    );
+    expect([...new Set(nameless.map(({ rule, says }) => `${rule}: ${says}`))]).toEqual([]);
+    expect(new Set(named.map(([, { name }]) => name)).size).toBeGreaterThan(30);
+  });
+
+  test('the name and the figures say the same English again, after a store or a wire', () => {
+    for (const [says, saying] of named) expect(say(english, saying)).toBe(says);
+  });
+
+  test('German says all of it, with no English left and a comma in its figures', () => {
+    for (const [says, saying] of named) {
+      const told = say(german, saying);
+      expect(told).not.toBe(says);
+      expect(told).not.toMatch(/\b(the|and|is|of|at|voltage|undefined|NaN)\b|\d\.\d/);
+    }
+  });
+});
+
+test('both languages know the same sentences', () => {
+  expect(Object.keys(german)).toEqual(Object.keys(english));
+  expect(Object.keys(languages)).toEqual(['en', 'de']);
+});
+
+test('what has no name is said in English as it came', () => {
+  const finding = judgeArc(setting(), arc(), evidence({})).findings[0]!;
+  expect(said({ says: 'As it was stored.' })).toBe('As it was stored.');
+  expect(said(finding)).toBe(finding.says);
+  expect(saidToElectrician({ ...finding, electrician: null })).toBe(null);
+  expect(decidingFinding(finding.verdict, [finding])?.saying).toEqual(finding.saying);
+});
