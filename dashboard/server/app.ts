@@ -13,6 +13,7 @@ import { livePath } from '../../shared/protocol/live.ts';
 import type { Access } from './http/access.ts';
 import { arcRoutes, arcStreamRoutes } from './http/arc-routes.ts';
 import { checkRoutes } from './http/check-routes.ts';
+import { arcExportRoutes, exportRoutes } from './http/export-routes.ts';
 import { planRoutes } from './http/plan-routes.ts';
 import { onError, ProblemError, sendProblem } from './http/problems.ts';
 import { type Parts, sensorRoutes } from './http/routes.ts';
@@ -125,6 +126,8 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     await guarded.register(arcRoutes(options));
     await guarded.register(arcStreamRoutes(options));
     await guarded.register(waveRoutes(options));
+    await guarded.register(exportRoutes(options));
+    await guarded.register(arcExportRoutes(options));
     await guarded.register(checkRoutes(options));
     await guarded.register(planRoutes(options));
     await guarded.register(signInRoutes(store));

@@ -28,6 +28,13 @@ import { Plate } from './plate.ts';
  *                                      of wave-envelope.ts
  *   GET  /arcs/:id/spectrum            ?atS → ArcSpectrum (http-spectrum.ts)
  *   PUT  /arcs/:id/acknowledgement     {by}, or who is signed in → ArcSummary
+ *   PUT  /arcs/:id/acknowledgement     {by} → ArcSummary
+ *   GET  /arcs.csv                     ?sensor&verdict → CSV of all arcs, newest first
+ *   GET  /sensors/:id/history.csv      ?from&to&stepS → CSV
+ *   GET  /arcs/:id/rows.csv            CSV
+ *   GET  /arcs/:id/waveform.csv        the recorded stream that `stiffline judge` reads
+ *   GET  /arcs/:id/recording.cff       the same as COMTRADE
+ *   GET  /arcs/:id/plate.json          Plate; circuit.json: Circuit, for `judge`
  *   GET  /sensors/:id/remedies         ?awg&feet or ?mm2&metres → Remedies (http-plan.ts)
  *   POST /plan                         PlanRequest → Plan (http-plan.ts)
  *   GET  /plan/circuits                PlannedCircuit[]: the shop's own, with what was measured

@@ -11,6 +11,8 @@ export interface ComtradeSetup extends WriterSetup {
   kind: DataKind;
   station: string;
   device: string;
+  /** Rows, gaps included, and rows that are kept: where both are known nothing is rewritten. */
+  known?: { rows: number; kept: number };
 }
 
 /** A .cfg and a .dat, or one .cff for both. */
@@ -62,14 +64,15 @@ export class ComtradeWriter implements RecordingWriter {
     this.#counts = new Float64Array(setup.channels.length);
     const { before, after } = configText(setup, single);
     const front = single ? '--- file type: CFG ---\r\n' : '';
-    const data = setup.kind === 'ASCII' ? '' : `: ${'0'.repeat(byteDigits)}`;
+    const { rows, kept } = setup.known ?? { rows: 0, kept: 0 };
+    const data = setup.kind === 'ASCII' ? '' : `: ${digits(kept * this.#rowBytes, byteDigits)}`;
     const back = single
       ? ['INF', 'HDR', `DAT ${setup.kind}${data}`]
           .map((section) => `--- file type: ${section} ---\r\n`)
           .join('')
       : '';
     const opening = encodeText(front + before);
-    const closing = encodeText('0'.repeat(rowDigits) + after + back);
+    const closing = encodeText(digits(rows, rowDigits) + after + back);
     this.#rowsAt = opening.length;
     const tail = byteDigits + ' ---\r\n'.length;
     this.#bytesAt = data !== '' && single ? opening.length + closing.length - tail : -1;
@@ -105,10 +108,16 @@ export class ComtradeWriter implements RecordingWriter {
     assert(!this.#closed, 'a writer is closed once');
     this.#closed = true;
     this.#flush();
-    const digits = (value: number, length: number) =>
-      encodeText(String(value).padStart(length, '0'));
-    this.#head.rewrite(digits(this.#row, rowDigits), this.#rowsAt);
-    if (this.#bytesAt >= 0) this.#head.rewrite(digits(this.#written, byteDigits), this.#bytesAt);
+    const { known } = this.#setup;
+    if (known) {
+      assert(this.#row === known.rows, 'as many rows as were promised');
+      assert(this.#bytesAt < 0 || this.#written === known.kept * this.#rowBytes, 'and kept ones');
+      return;
+    }
+    const put = (value: number, length: number, at: number) =>
+      this.#head.rewrite(encodeText(digits(value, length)), at);
+    put(this.#row, rowDigits, this.#rowsAt);
+    if (this.#bytesAt >= 0) put(this.#written, byteDigits, this.#bytesAt);
   }
 
   #writeRow(counts: Float64Array | Int32Array | Int16Array, from: number): void {
@@ -159,6 +168,8 @@ export class ComtradeWriter implements RecordingWriter {
     this.#used = 0;
   }
 }
+
+const digits = (value: number, length: number) => String(value).padStart(length, '0');
 
 /** The .cfg in two parts, with the number of rows to stand between them. */
 function configText(setup: ComtradeSetup, single: boolean) {
