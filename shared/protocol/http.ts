@@ -1,6 +1,7 @@
 import { type Static, Type } from 'typebox';
 import { Circuit } from './circuit.ts';
 import { Plate } from './plate.ts';
+import { DropSplit } from './split.ts';
 
 /**
  * What the HTTP API says and takes, all under `/api/v1`. One schema serves the check at the door,
@@ -164,6 +165,10 @@ export const ArcSummary = Type.Object({
   circuitName: nullable(Type.String()),
   plateName: nullable(Type.String()),
   acknowledged: nullable(Acknowledgement),
+  /** The same weld as the sensor at the other end of the cord saw it. */
+  twin: nullable(Id),
+  /** The twin at the machine's end whose verdict counts: this arc raises no flag of its own. */
+  countedBy: nullable(Id),
 });
 export type ArcSummary = Static<typeof ArcSummary>;
 
@@ -180,6 +185,11 @@ export const ArcDetail = Type.Object({
   pairs: Type.Integer(),
   /** False once the waveform has been given up to make room for newer ones. */
   waveform: Type.Boolean(),
+  /** The sensor's end of the cord, where it is known. */
+  at: nullable(Type.Union([Type.Literal('outlet'), Type.Literal('machine')])),
+  twin: nullable(ArcSummary),
+  /** Of the weld that both ends saw, what the building took and what the cord took. */
+  split: nullable(DropSplit),
 });
 export type ArcDetail = Static<typeof ArcDetail>;
 

@@ -24,6 +24,10 @@ export function overlapOf(a: Omit<EndSeen, 'arc' | 'supply'>, b: typeof a): Frac
   return longer > 0 ? Math.max(0, both / longer) : 0;
 }
 
+/** Whether the two are one weld seen twice, as far as the evidence goes. */
+export const isOneWeld = ({ doubt }: DropSplit): boolean =>
+  doubt === null || doubt.kind === 'lost' || doubt.kind === 'no-idle';
+
 /**
  * Splits the fall of the voltage under a weld into the building's share and the cord's. What each
  * sensor's voltage fell by, from idle to arc, is compared and not the voltages themselves: a ratio

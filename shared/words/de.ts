@@ -4,6 +4,7 @@ import { page } from './de/page.ts';
 import { parts } from './de/parts.ts';
 import { sentences } from './de/sentences.ts';
 import { shell } from './de/shell.ts';
+import { split } from './de/split.ts';
 import type { Words } from './en.ts';
 
 /** Every text of the page in German. */
@@ -12,6 +13,7 @@ export const de: Words = {
   floor,
   page,
   parts,
+  split,
   shell,
   sentences,
 };

@@ -4,6 +4,7 @@ import { page } from './en/page.ts';
 import { parts } from './en/parts.ts';
 import { sentences } from './en/sentences.ts';
 import { shell } from './en/shell.ts';
+import { split } from './en/split.ts';
 
 /**
  * Every text of the page in English, a file a view. Sentences with figures in them are functions,
@@ -14,6 +15,7 @@ export const en = {
   floor,
   page,
   parts,
+  split,
   shell,
   sentences,
 };

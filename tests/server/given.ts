@@ -54,7 +54,7 @@ export const newArc = (start: number, verdict: Verdict = 'adequate'): NewArc => 
   startedUs: 1e15 + start * 100,
   endedUs: 1e15 + start * 100 + 1e6,
   ...{ plate: null, circuit: null, plateVersion: null, circuitVersion: null },
-  ...{ rateHz: 10_240, pairs: 1 },
+  ...{ rateHz: 10_240, pairs: 1, supply: null, hung: null },
 });
 
 export const checked = (verdict: Verdict): CheckResult => ({

@@ -6,7 +6,7 @@ import { openDatabase } from '../../dashboard/server/store/database.ts';
 import { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
 import type { NewAuditRecord } from '../../dashboard/server/store/people-store.ts';
 import { SqliteStore } from '../../dashboard/server/store/sqlite-store.ts';
-import type { Second, Store } from '../../dashboard/server/store/store.ts';
+import type { NewArc, Second, Store } from '../../dashboard/server/store/store.ts';
 import type { Supply } from '../../shared/protocol/judgement.ts';
 import type { RowBatch } from '../../shared/watch/contract.ts';
 import { about, batchOf, bay, block, checked, newArc, stamp } from './given.ts';
@@ -174,7 +174,10 @@ describe.each([
 
   it('stores an arc once, whoever brings it again', () => {
     const [first] = store.commit(batchOf({ arcs: [newArc(5_000)] }));
-    expect(store.arc(first!.id)).toEqual({ ...newArc(5_000), id: first!.id, acknowledged: null });
+    expect(store.arc(first!.id)).toEqual({
+      ...{ ...newArc(5_000), id: first!.id },
+      ...{ acknowledged: null, twin: null, countedBy: null },
+    });
     expect(store.commit(batchOf({ arcs: [newArc(5_000), newArc(99_000)] }))).toHaveLength(1);
     expect(store.arcs({ limit: 10 })).toHaveLength(2);
   });
@@ -201,6 +204,33 @@ describe.each([
     expect(store.acknowledge(weak!.id, 'J. Okafor', 9)).toEqual(seen);
     expect(store.acknowledge(999, 'J. Okafor', 9)).toBeNull();
     expect(store.flags(bay)).toBe(0);
+  });
+
+  it('ties the two ends of one weld together, whichever came first, and counts the machine’s', () => {
+    const door = 'harbour-lane.bay-1-outlet';
+    store.saveAbout(door, 'harbour-lane', { ...about(), at: 'outlet' });
+    const seen = (sensor: string, start: number, meanVolts: number, circuit = 1): NewArc => {
+      const weak = newArc(start, 'underpowered');
+      const channels = [{ ...weak.arc.channels[0]!, meanVolts }];
+      const at = sensor === door ? ('outlet' as const) : ('machine' as const);
+      return { ...weak, sensor, arc: { ...weak.arc, channels }, hung: { circuit, at } };
+    };
+    const [first] = store.commit(batchOf({ arcs: [seen(door, 0, 116)] }));
+    expect(store.flags(door)).toBe(1);
+    // Its clock is 50 ms off.
+    const [second] = store.commit(batchOf({ arcs: [seen(bay, 500, 110)] }));
+    expect(second).toMatchObject({ twin: first!.id, countedBy: null });
+    expect(store.arc(first!.id)).toMatchObject({ twin: second!.id, countedBy: second!.id });
+    expect([store.flags(door), store.flags(bay)]).toEqual([0, 1]);
+    const both = store.commit(batchOf({ arcs: [seen(bay, 40_000, 110), seen(door, 40_000, 116)] }));
+    expect(both.map(({ twin }) => twin)).toEqual([both[1]!.id, both[0]!.id]);
+    // Other welds, other circuits and ends that look swapped are two flags.
+    const apart = [seen(door, 80_000, 116), seen(bay, 95_000, 110), seen(bay, 80_000, 110, 2)];
+    for (const { twin } of store.commit(batchOf({ arcs: apart }))) expect(twin).toBeNull();
+    const wrong = [seen(door, 120_000, 105), seen(bay, 120_000, 112)];
+    for (const arc of store.commit(batchOf({ arcs: wrong })))
+      expect(arc).toMatchObject({ twin: expect.any(Number), countedBy: null });
+    expect([store.flags(door), store.flags(bay)]).toEqual([2, 5]);
   });
 
   it('lists sags of a time, each once', () => {

@@ -32,6 +32,7 @@ const summary = (id: number, more: Partial<ArcSummary> = {}): ArcSummary => ({
   startedAt: new Date(nowMs + id).toISOString(),
   endedAt: new Date(nowMs + id + 1_000).toISOString(),
   ...{ minVolts200ms: 100, meanAmps: 20, circuitName: null, plateName: null, acknowledged: null },
+  ...{ twin: null, countedBy: null },
   ...more,
 });
 

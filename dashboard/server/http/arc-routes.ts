@@ -13,6 +13,7 @@ import { limits } from '../limits.ts';
 import { summary } from '../live/floor.ts';
 import { audited } from '../people/audited.ts';
 import { signature } from '../people/signature.ts';
+import { splitOf } from '../store/split-of.ts';
 import type { ArcQuery, ArcRecord, Store } from '../store/store.ts';
 import { rowColumns } from './columns.ts';
 import { ProblemError } from './problems.ts';
@@ -27,6 +28,15 @@ const query = Type.Object({
   limit: Type.Optional(Type.Integer({ minimum: 1, maximum: limits.arcsPage })),
   before: Type.Optional(Type.String({ pattern: '^\\d{1,16}\\.\\d{1,16}$' })),
 });
+
+/** The weld at the cord's other end, and who took the voltage. */
+function twinOf(store: Store, record: ArcRecord): Pick<ArcDetail, 'at' | 'twin' | 'split'> {
+  const at = record.hung?.at ?? null;
+  const twin = record.twin === null ? null : store.arc(record.twin);
+  if (twin === null) return { at, twin, split: null };
+  const split = at === 'machine' ? splitOf(twin, record) : splitOf(record, twin);
+  return { at, twin: summary(twin), split };
+}
 
 export function knownArc(store: Store, id: number): ArcRecord {
   const arc = store.arc(id);
@@ -57,7 +67,10 @@ export const arcRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
         const { sensor, boot, start, end } = record;
         const kept = store.blocks(sensor, boot, start, Math.min(end, start + 1)).length > 0;
         const judgedBy = { plate, circuit, plateVersion, circuitVersion };
-        return { summary: summary(record), arc, ...judgedBy, rateHz, pairs, waveform: kept };
+        return {
+          ...{ summary: summary(record), arc, ...judgedBy, rateHz, pairs, waveform: kept },
+          ...twinOf(store, record),
+        };
       },
     );
     app.put(

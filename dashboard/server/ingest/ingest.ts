@@ -242,6 +242,7 @@ export class Ingest {
       circuit: circuit?.value ?? null,
       plateVersion: plate?.version ?? null,
       circuitVersion: circuit?.version ?? null,
+      circuitId: record.circuit,
     };
   }
 

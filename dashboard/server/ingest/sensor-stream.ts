@@ -206,7 +206,8 @@ export class SensorStream {
     if (start < this.#settled) return;
     this.#settled = end;
     watching.flushRows();
-    const { assigned, about, boot } = watching;
+    const { about, boot } = watching;
+    const { circuitId, ...assigned } = watching.assigned;
     const record: NewArc = {
       ...{ sensor: this.id, boot, start, end, arc, ...assigned },
       startedUs: watching.timeOf(start),
@@ -214,6 +215,8 @@ export class SensorStream {
       says: deciding(arc).says,
       rateHz: about.rate,
       pairs: about.pairs,
+      supply: watched.supply,
+      hung: circuitId === null ? null : { circuit: circuitId, at: about.at },
     };
     this.#batch().arcs.push(record);
     this.#supplied(record, watched.estimates, wiringKey(assigned.circuit, about.at));

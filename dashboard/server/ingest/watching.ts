@@ -21,15 +21,17 @@ export interface WatchLike {
 }
 export type MakeWatch = (setup: WatchSetup, events: WatchEvents) => WatchLike;
 
-/** What a watching tells; places are samples of the boot. */
 /** What hangs on a sensor, and which version of each that is. */
 export interface Assigned {
   plate: Plate | null;
   circuit: Circuit | null;
   plateVersion: number | null;
   circuitVersion: number | null;
+  /** The stored circuit's number. */
+  circuitId: number | null;
 }
 
+/** What a watching tells; places are samples of the boot. */
 export interface WatchingEvents {
   rows(batch: RowBatch): void;
   arcBegan(start: SampleIndex): void;

@@ -184,6 +184,7 @@ export class Floor implements LiveEvents {
       sensor.lastArc = summary(arc);
       sensor.flags = this.#store.flags(arc.sensor);
       sensor.duty = duty.fraction(endedS);
+      if (arc.twin !== null) this.#refresh(arc.twin);
       this.hub.tell({
         kind: 'arc-ended',
         sensor: arc.sensor,
@@ -192,6 +193,16 @@ export class Floor implements LiveEvents {
         duty: sensor.duty,
       });
     }
+  }
+
+  /** An arc stored before has found its twin, and may raise a flag no longer. */
+  #refresh(id: number): void {
+    const arc = this.#store.arc(id);
+    const sensor = arc && this.sensor(arc.sensor);
+    if (!sensor) return;
+    sensor.flags = this.#store.flags(sensor.id);
+    if (sensor.lastArc?.id === id) sensor.lastArc = summary(arc);
+    this.hub.tell({ kind: 'sensor', sensor });
   }
 
   acknowledged(arc: ArcRecord): ArcSummary {
@@ -249,6 +260,8 @@ export function summary(record: ArcRecord): ArcSummary {
     meanAmps: worst?.meanAmps ?? 0,
     circuitName: record.circuit?.name ?? null,
     plateName: record.plate?.name ?? null,
+    twin: record.twin,
+    countedBy: record.countedBy,
     acknowledged: record.acknowledged && {
       by: record.acknowledged.by,
       at: rfc3339(record.acknowledged.atUs),

@@ -24,6 +24,7 @@ import type {
   Store,
   SupplyQuery,
 } from './store.ts';
+import { twinOf } from './twins.ts';
 
 /** The store without a disk: what SQLite does, by plain search; nothing outlives the process. */
 export class MemoryStore implements Store {
@@ -83,8 +84,9 @@ export class MemoryStore implements Store {
     this.#seconds.push(...seconds);
     const added = arcs
       .filter((arc) => !this.#arcs.some((other) => sameArc(other, arc)))
-      .map((arc, at) => ({ ...arc, id: this.#arcs.length + at + 1, acknowledged: null }));
+      .map((arc, at) => ({ ...arc, id: this.#arcs.length + at + 1, ...unseen }));
     this.#arcs.push(...added);
+    for (const arc of added) this.#pairUp(arc);
     for (const sag of sags) if (!this.#sags.some((one) => sameArc(one, sag))) this.#sags.push(sag);
     for (const supply of supplies) this.#supplies.add(supply);
     for (const load of otherLoads) this.#supplies.addLoad(load);
@@ -150,7 +152,11 @@ export class MemoryStore implements Store {
 
   flags(sensor: string): number {
     return this.#arcs.filter(
-      (arc) => arc.sensor === sensor && arc.arc.verdict === 'underpowered' && !arc.acknowledged,
+      (arc) =>
+        arc.sensor === sensor &&
+        arc.arc.verdict === 'underpowered' &&
+        !arc.acknowledged &&
+        !arc.countedBy,
     ).length;
   }
 
@@ -231,6 +237,16 @@ export class MemoryStore implements Store {
 
   close(): void {}
 
+  #pairUp(arc: ArcRecord): void {
+    if (!arc.hung || arc.twin !== null) return;
+    const { circuit, at } = arc.hung;
+    const others = this.#arcs
+      .filter(({ hung, twin }) => hung?.circuit === circuit && hung.at !== at && twin === null)
+      .filter(({ startedUs, endedUs }) => startedUs <= arc.endedUs && endedUs > arc.startedUs);
+    for (const { record, twin, countedBy } of twinOf(arc, others))
+      Object.assign(record, { twin, countedBy });
+  }
+
   #ofBoot(sensor: string, boot: number): Block[] {
     return this.#blocks
       .filter((block) => block.sensor === sensor && block.boot === boot)
@@ -238,6 +254,7 @@ export class MemoryStore implements Store {
   }
 }
 
+const unseen = { acknowledged: null, twin: null, countedBy: null };
 const samePlace = (a: Block, b: Block) =>
   a.sensor === b.sensor && a.boot === b.boot && a.first === b.first;
 const sameArc = (a: Pick<NewSag, 'sensor' | 'boot' | 'start'>, b: typeof a) =>

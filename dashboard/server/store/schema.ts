@@ -122,6 +122,17 @@ const migrations: readonly string[] = [
   INSERT INTO circuit_versions SELECT id, version, changed_us, changed_by, circuit FROM circuits;
   INSERT INTO plate_versions SELECT id, version, changed_us, changed_by, plate FROM plates;
   `,
+  // The same weld as seen at both ends of a cord.
+  `
+  ALTER TABLE arcs ADD COLUMN circuit INTEGER;
+  ALTER TABLE arcs ADD COLUMN at TEXT;
+  ALTER TABLE arcs ADD COLUMN twin INTEGER;
+  ALTER TABLE arcs ADD COLUMN counted_by INTEGER;
+  CREATE INDEX arcs_circuit ON arcs (circuit, started_us) WHERE twin IS NULL;
+  DROP INDEX arcs_flags;
+  CREATE INDEX arcs_flags ON arcs (sensor)
+    WHERE verdict = 'underpowered' AND seen_by IS NULL AND counted_by IS NULL;
+  `,
 ];
 
 /**

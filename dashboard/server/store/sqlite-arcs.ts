@@ -1,8 +1,9 @@
 import type { Cell, Database, Row, Statement } from './database.ts';
 import type { ArcQuery, ArcRecord, NewArc } from './store.ts';
+import { twinLooksBackUs, twinOf } from './twins.ts';
 
 const columns = `arcs.id, sensors.id AS sensor, arcs.boot, start, "end", started_us, ended_us,
-  detail, seen_by, seen_us FROM arcs JOIN sensors ON sensors.key = arcs.sensor`;
+  detail, seen_by, seen_us, arcs.circuit, at, twin, counted_by FROM arcs JOIN sensors ON sensors.key = arcs.sensor`;
 
 /** Arcs as they lie in SQLite: what is asked for in columns, the rest as one text. */
 export class SqliteArcs {
@@ -11,34 +12,56 @@ export class SqliteArcs {
   readonly #one: Statement;
   readonly #flags: Statement;
   readonly #seen: Statement;
+  readonly #others: Statement;
+  readonly #pair: Statement;
 
   constructor(database: Database) {
     this.#database = database;
     this.#insert = database.prepare(
       `INSERT OR IGNORE INTO arcs
-       (sensor, boot, start, "end", started_us, ended_us, verdict, detail)
-       VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+       (sensor, boot, start, "end", started_us, ended_us, verdict, detail, circuit, at)
+       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     );
     this.#one = database.prepare(`SELECT ${columns} WHERE arcs.id = ?`);
     this.#flags = database.prepare(
       `SELECT count(*) AS n FROM arcs JOIN sensors ON sensors.key = arcs.sensor
-       WHERE sensors.id = ? AND verdict = 'underpowered' AND seen_by IS NULL`,
+       WHERE sensors.id = ? AND verdict = 'underpowered' AND seen_by IS NULL
+       AND counted_by IS NULL`,
     );
+    this.#others = database.prepare(
+      `SELECT ${columns} WHERE arcs.circuit = ? AND at <> ? AND twin IS NULL
+       AND started_us BETWEEN ? AND ? AND ended_us > ? ORDER BY started_us DESC LIMIT 8`,
+    );
+    this.#pair = database.prepare('UPDATE arcs SET twin = ?, counted_by = ? WHERE id = ?');
     this.#seen = database.prepare(
       'UPDATE arcs SET seen_by = ?, seen_us = ? WHERE id = ? AND seen_by IS NULL',
     );
   }
 
-  /** Null when the arc was there already. */
-  insert(sensorKey: number, arc: NewArc): ArcRecord | null {
+  /** Its id; null when the arc was there already. */
+  insert(sensorKey: number, arc: NewArc): number | null {
     const { start, end, startedUs, endedUs } = arc;
     const { says, plate, circuit, plateVersion, circuitVersion, rateHz, pairs } = arc;
+    const { supply, hung } = arc;
     const versions = { plateVersion, circuitVersion };
-    const detail = { arc: arc.arc, says, plate, circuit, ...versions, rateHz, pairs };
+    const detail = { arc: arc.arc, says, plate, circuit, ...versions, rateHz, pairs, supply };
     const place = [sensorKey, arc.boot, start, end, startedUs, endedUs];
-    const done = this.#insert.run(...place, arc.arc.verdict, JSON.stringify(detail));
-    if (Number(done.changes) === 0) return null;
-    return { ...arc, id: Number(done.lastInsertRowid), acknowledged: null };
+    const wire = [hung?.circuit ?? null, hung?.at ?? null];
+    const done = this.#insert.run(...place, arc.arc.verdict, JSON.stringify(detail), ...wire);
+    return Number(done.changes) === 0 ? null : Number(done.lastInsertRowid);
+  }
+
+  /** Ties an arc to the same weld at the circuit's other end, where that is stored already. */
+  pairUp(id: number): void {
+    const arc = this.one(id);
+    if (!arc?.hung || arc.twin !== null) return;
+    const { circuit, at } = arc.hung;
+    const { startedUs, endedUs } = arc;
+    const others = this.#others
+      .all(circuit, at, startedUs - twinLooksBackUs, endedUs, startedUs)
+      .map(toArc);
+    for (const { record, twin, countedBy } of twinOf(arc, others))
+      this.#pair.run(twin, countedBy, record.id);
   }
 
   one(id: number): ArcRecord | null {
@@ -78,15 +101,19 @@ export class SqliteArcs {
   }
 }
 
+/** What lies in the one text; `supply` and the versions came later than the rest. */
+type Detail = Pick<ArcRecord, 'arc' | 'says' | 'plate' | 'circuit' | 'rateHz' | 'pairs'> &
+  Partial<Pick<ArcRecord, 'supply'>>;
+
 function toArc(row: Row): ArcRecord {
-  const by = row.seen_by;
+  const { supply = null, ...detail } = JSON.parse(String(row.detail)) as Detail;
+  const { seen_by: by, at } = row;
   return {
     // Arcs of old were stored without.
     ...{ plateVersion: null, circuitVersion: null },
-    ...(JSON.parse(String(row.detail)) as Pick<
-      ArcRecord,
-      'arc' | 'says' | 'plate' | 'circuit' | 'rateHz' | 'pairs'
-    >),
+    ...detail,
+    supply,
+    hung: at === 'outlet' || at === 'machine' ? { circuit: Number(row.circuit), at } : null,
     id: Number(row.id),
     sensor: String(row.sensor),
     boot: Number(row.boot),
@@ -95,5 +122,7 @@ function toArc(row: Row): ArcRecord {
     startedUs: Number(row.started_us),
     endedUs: Number(row.ended_us),
     acknowledged: typeof by === 'string' ? { by, atUs: Number(row.seen_us) } : null,
+    twin: row.twin === null ? null : Number(row.twin),
+    countedBy: row.counted_by === null ? null : Number(row.counted_by),
   };
 }

@@ -129,10 +129,13 @@ export class SqliteStore implements Store {
         this.#addSag.run(this.#key(sensor), boot, start, startedUs, JSON.stringify(sag));
       for (const supply of batch.supplies) this.#supplies.add(this.#key(supply.sensor), supply);
       for (const load of batch.otherLoads) this.#supplies.addLoad(this.#key(load.sensor), load);
-      const arcs = batch.arcs.map((arc) => this.#arcs.insert(this.#key(arc.sensor), arc));
+      const arcs = batch.arcs
+        .map((arc) => this.#arcs.insert(this.#key(arc.sensor), arc))
+        .filter((id) => id !== null);
+      for (const id of arcs) this.#arcs.pairUp(id);
       for (const { sensor, kept, settledBoot, settledSample } of batch.cursors)
         this.#cursor.run(kept, settledBoot, settledSample, this.#key(sensor));
-      return arcs.filter((arc) => arc !== null);
+      return arcs.map((id) => this.#arcs.one(id)!);
     });
   }
 

@@ -3,6 +3,7 @@ import type { Arc, OtherLoad, Sag, Supply, Verdict } from '../../../shared/proto
 import type { About } from '../../../shared/protocol/messages.ts';
 import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
+import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
 import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
 import type { RowBatch } from '../../../shared/watch/contract.ts';
 import type { AuditStore, PeopleStore } from './people-store.ts';
@@ -72,11 +73,19 @@ export interface NewArc {
   circuitVersion: number | null;
   rateHz: number;
   pairs: number;
+  /** As this arc was judged by it; null of arcs stored before it was kept. */
+  supply: SupplyEvidence | null;
+  /** The stored circuit that the sensor hung on, and at which end of it. */
+  hung: { circuit: number; at: 'outlet' | 'machine' } | null;
 }
 
 export interface ArcRecord extends NewArc {
   id: number;
   acknowledged: { by: string; atUs: EpochMicros } | null;
+  /** The same weld as the sensor at the circuit's other end saw it. */
+  twin: number | null;
+  /** The twin at the machine whose verdict counts for the weld: this one raises no flag. */
+  countedBy: number | null;
 }
 
 export interface NewSag {
@@ -208,7 +217,7 @@ export interface Store {
   /** False when sensor, circuit or plate is unknown, or one of them retired. */
   assign(sensor: string, circuit: number | null, plate: number | null): boolean;
 
-  /** Gives the arcs that were new, with their ids; an arc that is there already is left alone. */
+  /** Gives the arcs that were new, with their ids and twins; one that is there already stays. */
   commit(batch: Batch): ArcRecord[];
   /** Blocks of a boot that hold or follow a sample, in stream order. */
   blocks(sensor: string, boot: number, from: SampleIndex, to: SampleIndex): Block[];
@@ -221,7 +230,7 @@ export interface Store {
 
   arcs(query: ArcQuery): ArcRecord[];
   arc(id: number): ArcRecord | null;
-  /** Underpowered arcs of a sensor that nobody has acknowledged. */
+  /** Underpowered arcs of a sensor that nobody has acknowledged, and no twin is counted for. */
   flags(sensor: string): number;
   /** Null when there is no such arc. The first name stays. */
   acknowledge(id: number, by: string, atUs: EpochMicros): ArcRecord | null;

@@ -8,6 +8,7 @@ import { ArcFigures } from './arc-figures.tsx';
 import { Beside } from './beside.tsx';
 import { Findings } from './findings.tsx';
 import { type Loaded, longestWaveS, useArc } from './load-arc.ts';
+import { Split } from './split.tsx';
 import { Verdict } from './verdict.tsx';
 
 /** One arc: the verdict in a sentence, the ladder, the findings, then the pictures and figures. */
@@ -65,6 +66,7 @@ function OneArc({ loaded: { detail, rows, wave } }: { loaded: Loaded }) {
           Other arcs of this circuit
         </a>
       </p>
+      <Split detail={detail} />
       <Findings findings={arc.findings} onShow={onShow} shown={shown} />
       <div ref={charts}>
         <Chart facts={facts.rows} extent={extent} />

@@ -111,7 +111,7 @@ async function standing(sensor: string | null): Promise<ArcSummary[]> {
     const answer: Awaited<ReturnType<typeof arcPage>> = await arcPage({
       ...{ sensor, before, verdict: 'underpowered', limit: 200 },
     });
-    found.push(...answer.arcs.filter((arc) => !arc.acknowledged));
+    found.push(...answer.arcs.filter((arc) => !arc.acknowledged && arc.countedBy === null));
     before = answer.next;
     if (before === null || found.length > mostShown) break;
   }

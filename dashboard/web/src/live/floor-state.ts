@@ -94,7 +94,8 @@ function apply(message: LiveMessage): void {
     }
     case 'arc-ended':
       arcs.value = [message.summary, ...arcs.value].slice(0, arcsKept);
-      if (message.summary.verdict === 'underpowered') weakArc.value = message.summary;
+      if (message.summary.verdict === 'underpowered' && message.summary.countedBy === null)
+        weakArc.value = message.summary;
       closeArc(message.sensor, {
         lastArc: message.summary,
         flags: message.flags,
