@@ -206,7 +206,7 @@ describe.each([
     expect(store.flags(bay)).toBe(0);
   });
 
-  it('ties the two ends of one weld together, whichever came first, and counts the machine’s', () => {
+  it('ties both ends of one weld together in any order, and counts the machine’s', () => {
     const door = 'harbour-lane.bay-1-outlet';
     store.saveAbout(door, 'harbour-lane', { ...about(), at: 'outlet' });
     const seen = (sensor: string, start: number, meanVolts: number, circuit = 1): NewArc => {
