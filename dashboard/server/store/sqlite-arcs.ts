@@ -3,7 +3,8 @@ import type { ArcQuery, ArcRecord, NewArc } from './store.ts';
 import { twinLooksBackUs, twinOf } from './twins.ts';
 
 const columns = `arcs.id, sensors.id AS sensor, arcs.boot, start, "end", started_us, ended_us,
-  detail, seen_by, seen_us, arcs.circuit, at, twin, counted_by FROM arcs JOIN sensors ON sensors.key = arcs.sensor`;
+  detail, seen_by, seen_us, arcs.circuit, at, twin, counted_by
+  FROM arcs JOIN sensors ON sensors.key = arcs.sensor`;
 
 /** Arcs as they lie in SQLite: what is asked for in columns, the rest as one text. */
 export class SqliteArcs {
