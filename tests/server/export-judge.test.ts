@@ -13,7 +13,7 @@ import type { Plate } from '../../shared/protocol/plate.ts';
 import { Watch } from '../../shared/watch/watch.ts';
 import { createPlant, scenarioByName } from '../../simulator/electrics/index.ts';
 import { type Built, buildServer } from './built.ts';
-import { bay } from './given.ts';
+import { bay, stamp } from './given.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'stiffline-export-'));
 afterAll(() => rmSync(folder, { recursive: true }));
@@ -34,7 +34,10 @@ async function shopOf(name: string, seconds: number): Promise<{ built: Built; ar
   };
   const built = await buildServer(about);
   const { store } = built;
-  const stored = [store.addCircuit(circuit as Circuit), store.addPlate(plate as Plate)] as const;
+  const stored = [
+    store.circuits.add(circuit as Circuit, stamp),
+    store.plates.add(plate as Plate, stamp),
+  ] as const;
   store.assign(bay, stored[0].id, stored[1].id);
   const ingest = new Ingest({
     ...{ store, floor: new Floor(store, () => 0), link: { publish() {} }, say() {} },
