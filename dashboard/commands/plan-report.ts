@@ -1,4 +1,5 @@
 import { styleText } from 'node:util';
+import type { FeederLoad } from '../../shared/protocol/feeder.ts';
 import type { Verdict } from '../../shared/protocol/judgement.ts';
 import type { MachineSet, Plan, PlanRow } from '../../shared/protocol/planning.ts';
 import { causeOf } from '../../shared/rules/planned-row.ts';
@@ -27,10 +28,12 @@ export function planReport(made: Plan, colour: boolean): string {
     lines.length > 0 ? [paint('bold', title), ...lines, ''] : [];
   return [
     ...part('Smallest set', setLines(made)),
+    ...part('Cheapest set', cheapestLines(made)),
     ...part(
       'Other sets',
       made.alternatives.map((set) => `  ${setText(set)}. ${set.says}`),
     ),
+    ...part('What each further machine would add', made.further.map(furtherLine)),
     ...part(
       'Owned twice',
       made.duplicates.map(({ says }) => `  ${says}`),
@@ -39,6 +42,7 @@ export function planReport(made: Plan, colour: boolean): string {
     ...part('Needs', made.covers.map(coverLine)),
     ...part('Volts at the machine, at its full current', matrixLines(made)),
     ...part('Why not', whyLines(made.matrix)),
+    ...part('Feeders', made.feeders.flatMap(feederLines)),
     ...part(
       'Cautions',
       made.cautions.map((caution) => `  - ${caution}`),
@@ -56,6 +60,24 @@ function setLines({ smallestSet, steps, covers, uncovered }: Plan): string[] {
       ({ machine, owned, price, adds }) =>
         `    ${machine} (${owned ? 'owned' : price}): ${adds.join(', ') || 'nothing more'}`,
     ),
+  ];
+}
+
+function cheapestLines({ cheapestSet, smallestSet, covers }: Plan): string[] {
+  if (covers.length === 0 || cheapestSet.machines.length === 0) return [];
+  if (cheapestSet.machines.join('\n') === smallestSet.machines.join('\n'))
+    return ['  The same: no other costs less.'];
+  return [`  ${setText(cheapestSet)}.`];
+}
+
+const furtherLine = ({ machine, price, adds }: Plan['further'][number]) =>
+  `  ${machine}, ${price}: ${adds.join(', ') || 'nothing'}`;
+
+/** The group first, then what does not go well, then the rest: advice and all. */
+function feederLines({ feeder, verdict, machines, findings }: FeederLoad): string[] {
+  return [
+    `  ${shapes[verdict]} ${feeder}: ${machines.join(' + ') || 'no machine suits its circuits'}`,
+    ...findings.map((finding) => `    ${shapes[finding.verdict]} ${finding.says}`),
   ];
 }
 

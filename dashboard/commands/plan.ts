@@ -1,5 +1,6 @@
 import { type Flag, readFlags } from '../../shared/command/flags.ts';
 import { Exit, UsageError } from '../../shared/command/outcome.ts';
+import { readFeeders } from '../../shared/protocol/read-feeder.ts';
 import { readCircuits, readMachines, readNeeds } from '../../shared/protocol/read-planning.ts';
 import { plan } from '../../shared/rules/planning.ts';
 import { type FromFile, type JsonKind, readJsonFile } from './json-file.ts';
@@ -16,6 +17,7 @@ export const verb = {
     machines: { kind: 'text', says: 'file of plates with price and processes, a JSON list' },
     circuits: { kind: 'text', says: 'file of circuits, measured or described, a JSON list' },
     needs: { kind: 'text', says: "file of what the vehicle makers' procedures ask, a JSON list" },
+    feeders: { kind: 'text', says: 'file of feeders, each with its circuits, a JSON list' },
     json: { kind: 'switch', says: 'print the plan as one JSON object' },
   },
 } satisfies { name: string; says: string; words: string[]; flags: Record<string, Flag> };
@@ -25,8 +27,12 @@ export async function main(argv: readonly string[]): Promise<number> {
   const machines = list('machines', flags.machines, readMachines);
   const circuits = list('circuits', flags.circuits, readCircuits);
   const needs = list('needs', flags.needs, readNeeds);
-  const made = plan(machines.value, circuits.value, needs.value);
-  const questions = [machines, circuits, needs].flatMap((each) => each.questions);
+  const feeders =
+    flags.feeders === undefined
+      ? { value: [], questions: [] }
+      : list('feeders', flags.feeders, (value) => readFeeders(value, circuits.value));
+  const made = plan(machines.value, circuits.value, needs.value, feeders.value);
+  const questions = [machines, circuits, needs, feeders].flatMap((each) => each.questions);
   made.cautions.push(...questions);
   const colour = process.stdout.isTTY === true && !process.env.NO_COLOR;
   await write(flags.json ? `${JSON.stringify(made, null, 2)}\n` : planReport(made, colour));

@@ -10,7 +10,10 @@ const Gauge = {
   awg: Type.Optional(
     Type.Union([
       Type.Integer({ minimum: 1, maximum: 18 }),
-      Type.Union(['1/0', '2/0', '3/0', '4/0'].map((size) => Type.Literal(size))),
+      Type.Literal('1/0'),
+      Type.Literal('2/0'),
+      Type.Literal('3/0'),
+      Type.Literal('4/0'),
     ]),
   ),
   mm2: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 500 })),

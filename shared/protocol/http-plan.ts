@@ -1,5 +1,6 @@
 import { type Static, Type } from 'typebox';
 import { Branch, Cord } from './circuit.ts';
+import { KeptFeeder } from './feeder.ts';
 import { FigureOrNull, FindingSchema, nullable, Pair, PairOrNull, VerdictSchema } from './http.ts';
 
 /**
@@ -72,9 +73,33 @@ export const PlanRequest = Type.Object(
     machines: Type.Unknown({ description: 'plates with processes, price and owned' }),
     circuits: Type.Unknown({ description: 'circuits, each with its supply where measured' }),
     needs: Type.Unknown({ description: 'name, process, wireInches, pulse, minAmps …' }),
+    feeders: Type.Optional(
+      Type.Unknown({ description: 'feeders, each with the names of its circuits' }),
+    ),
   },
   { additionalProperties: false },
 );
+
+export const FeederLoadSchema = Type.Object({
+  feeder: Type.String(),
+  verdict: VerdictSchema,
+  machines: Names,
+  groupAmps: Type.Number(),
+  fullAmps: Type.Number(),
+  carriesAmps: FigureOrNull,
+  atOnce: Type.Object({
+    machines: Names,
+    amps: Type.Number(),
+    volts: FigureOrNull,
+    volts95: PairOrNull,
+    needsVolts: Type.Number(),
+  }),
+  findings: Type.Array(FindingSchema),
+});
+
+/** A feeder of the shop, by its number; its circuits by theirs. */
+export const StoredFeeder = Type.Object({ id: Type.Integer(), feeder: KeptFeeder });
+export type StoredFeeder = Static<typeof StoredFeeder>;
 
 const MachineSetSchema = Type.Object({ machines: Names, price: Type.Number(), buy: Names });
 
@@ -121,5 +146,6 @@ export const PlanSchema = Type.Object({
       remedies: Type.Array(RemedySchema),
     }),
   ),
+  feeders: Type.Array(FeederLoadSchema),
   cautions: Type.Array(Type.String()),
 });

@@ -1,5 +1,6 @@
 import { type Static, Type } from 'typebox';
 import type { Circuit } from './circuit.ts';
+import type { FeederLoad } from './feeder.ts';
 import type { Finding, Verdict } from './judgement.ts';
 import type { Plate } from './plate.ts';
 import type { Remedy } from './remedy.ts';
@@ -149,5 +150,7 @@ export interface Plan {
   /** What is owned twice: all that a machine does here, others that are owned do too. */
   duplicates: Duplicate[];
   uncovered: Uncovered[];
+  /** Each feeder against what is owned and the smallest set; without either, against all. */
+  feeders: FeederLoad[];
   cautions: string[];
 }

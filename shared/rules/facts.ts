@@ -15,6 +15,7 @@ export type RuleId =
   | 'drop'
   | 'supply-amps'
   | 'cord'
+  | 'feeder'
   | 'duty'
   | 'waveform'
   | 'heat';
@@ -24,7 +25,7 @@ export interface Rule<Asked> {
   readonly id: RuleId;
   readonly asks: string;
   /** When its answer holds the verdict down. */
-  readonly required: 'always' | 'on a dedicated circuit' | 'never';
+  readonly required: 'always' | 'on a dedicated circuit' | 'of its feeder' | 'never';
   readonly limits: readonly Limit[];
   ask(asked: Asked): Finding[];
 }

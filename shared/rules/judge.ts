@@ -13,6 +13,7 @@ import type {
   SupplyEvidence,
   WaveformEvidence,
 } from './facts.ts';
+import { feeder } from './feeder.ts';
 import { notAsked, thinEvidence } from './finding.ts';
 import { fullLoad } from './full-load.ts';
 import { heat } from './heat.ts';
@@ -70,6 +71,7 @@ const recordingRules: readonly Rule<Setting & Evidence>[] = [
 export const rules: readonly Pick<Rule<never>, 'id' | 'asks' | 'required' | 'limits'>[] = [
   ...arcRules,
   ...recordingRules,
+  feeder,
 ];
 
 /** One arc, whole or so far, by what was known when it burned. */

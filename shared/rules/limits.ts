@@ -32,6 +32,27 @@ export const limits = {
     unit: '1',
     source: '29 CFR 1910.254(c)(3)(ii) (from memory): ampacity not under rated primary current',
   },
+  /** Over a feeder's group of machines, by their effective currents. */
+  groupAmps: {
+    value: 1,
+    unit: '1',
+    source:
+      'NEC 630.11(B), 2008 text: all of the two largest, 85 % of the third, 70 % of the fourth, ' +
+      '60 % of the rest; NEC table 310.16, 2023',
+  },
+  groupFull: {
+    value: 1,
+    unit: '1',
+    source:
+      '29 CFR 1910.254(c)(3)(ii) for every machine, added; (iii) lets a group have less (memory)',
+  },
+  dropFeeder: {
+    value: 0.03,
+    unit: '1',
+    source: 'NEC 215.2(A)(1) informational note 2, after UFC 3-520-01, 6-2.8: advice',
+  },
+  /** Part of a feeder's machines that burn at once, where nobody said; two at the least. */
+  atOnce: { value: 1 / 2, unit: '1', source: commonPractice },
   receptacle: {
     value: 1,
     unit: '1',

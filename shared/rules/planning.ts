@@ -1,3 +1,4 @@
+import type { Feeder } from '../protocol/feeder.ts';
 import type {
   Machine,
   Need,
@@ -8,6 +9,7 @@ import type {
   Uncovered,
 } from '../protocol/planning.ts';
 import type { Remedy } from '../protocol/remedy.ts';
+import { feederLoad } from './feeder-load.ts';
 import { lacksFor } from './planned-needs.ts';
 import { causeOf, planRemedies, planRow, suppliesOf } from './planned-row.ts';
 import { type Candidate, duplicatesOf, furtherOf, machineSets, stepsOf } from './planned-sets.ts';
@@ -26,6 +28,7 @@ export function plan(
   machines: readonly Machine[],
   circuits: readonly PlannedCircuit[],
   needs: readonly Need[],
+  feeders: readonly Feeder[] = [],
 ): Plan {
   const supplies = circuits.map(suppliesOf);
   const places = machines.map((machine) => placesOf(machine, circuits, supplies));
@@ -40,6 +43,10 @@ export function plan(
     }),
   );
   const { smallest, cheapest, alternatives } = machineSets(candidates);
+  const kept = machines.filter(
+    ({ name, owned }) => owned === true || smallest.machines.includes(name),
+  );
+  const standing = kept.length > 0 ? kept : machines;
   return {
     schema: 'stiffline.plan/1',
     matrix: places.flatMap(({ rows }) => rows),
@@ -51,6 +58,7 @@ export function plan(
     further: furtherOf(candidates, named),
     duplicates: duplicatesOf(candidates),
     uncovered: needs.flatMap((need, index) => uncovered(need, machines, answers[index]!, circuits)),
+    feeders: feeders.map((feeder) => feederLoad(feeder, circuits, standing)),
     cautions: [...cautions],
   };
 }

@@ -4,6 +4,8 @@ export type Metal = 'copper' | 'aluminium';
 /** A conductor's size as circuit files give it. */
 export interface Gauge {
   awg?: number | string;
+  /** Thousand circular mils: what is thicker than 4/0. */
+  kcmil?: number;
   mm2?: number;
 }
 interface Run extends Gauge {
@@ -83,16 +85,27 @@ const cordAmpacities: readonly (readonly [string, number])[] = [
   ['4', 70],
   ['2', 95],
 ];
-/** IEC 60364-5-52, method B2, two loaded conductors, PVC (from memory). */
-const metricAmpacities: readonly (readonly [number, number])[] = [
-  [1.5, 16.5],
-  [2.5, 23],
-  [4, 30],
-  [6, 38],
-  [10, 52],
-  [16, 69],
-  [25, 90],
-  [35, 111],
+/** The same table over 4/0, in kcmil. */
+const kcmilAmpacities: readonly (readonly [number, ...number[]])[] = [
+  [250, 215, 255, 290, 170, 205, 230],
+  [350, 260, 310, 350, 210, 250, 280],
+  [400, 280, 335, 380, 225, 270, 305],
+  [500, 320, 380, 430, 260, 310, 350],
+];
+/** IEC 60364-5-52, method B2, PVC: two loaded conductors, then three (all from memory). */
+const metricAmpacities: readonly (readonly [mm2: number, two: number, three: number])[] = [
+  [1.5, 16.5, 15],
+  [2.5, 23, 20],
+  [4, 30, 27],
+  [6, 38, 34],
+  [10, 52, 46],
+  [16, 69, 62],
+  [25, 90, 80],
+  [35, 111, 99],
+  [50, 133, 118],
+  [70, 168, 149],
+  [95, 201, 179],
+  [120, 232, 206],
 ];
 
 /** Gauges that cords are sold in, thin to thick. */
@@ -112,6 +125,7 @@ export function gaugeNumber(awg: number | string): number {
 /** Cross-section by ASTM B258: d = 0.005 in · 92^((36 − n)/39). */
 export function squareMillimetres(gauge: Gauge): number {
   if (gauge.mm2 !== undefined) return gauge.mm2;
+  if (gauge.kcmil !== undefined) return gauge.kcmil * 0.5067;
   const millimetres = 0.127 * 92 ** ((36 - gaugeNumber(gauge.awg ?? 14)) / 39);
   return (Math.PI / 4) * millimetres ** 2;
 }
@@ -161,18 +175,31 @@ export function runOhms(run: Run, make: 'fixed' | 'flexible', celsius: number): 
 
 /** Fixed conductors: 60 °C column unless said; 0 where the size is none for building wire. */
 export function branchAmpacity(run: Run, column: 60 | 75 | 90 = 60): Amperes {
-  if (run.mm2 !== undefined) {
-    const copper = atMost(metricAmpacities, run.mm2);
-    return run.metal === 'aluminium' ? copper / Math.sqrt(aluminiumOverCopper) : copper;
-  }
+  if (run.mm2 !== undefined) return metricAmpacity(run, 2);
   const place = 1 + (column - 60) / 15 + (run.metal === 'aluminium' ? 3 : 0);
+  if (run.kcmil !== undefined) return Number(thickestUpTo(kcmilAmpacities, run.kcmil)?.[place]);
   const row = thickestNotOver(ampacities, run.awg ?? 14);
   return row === undefined ? 0 : Number(row[place]);
 }
 
+/**
+ * Conductors of a feeder. Terminations of equipment over 100 A, so of 1/0 AWG and thicker, are made
+ * for 75 °C, smaller ones for 60 °C unless marked (NEC 110.14(C), from memory).
+ */
+export function feederAmpacity(run: Run, phases: 1 | 3): Amperes {
+  if (run.mm2 !== undefined) return metricAmpacity(run, phases === 3 ? 3 : 2);
+  const thick = run.kcmil !== undefined || gaugeNumber(run.awg ?? 14) <= 0;
+  return branchAmpacity(run, thick ? 75 : 60);
+}
+
+function metricAmpacity({ mm2 = 0, metal }: Run, loaded: 2 | 3): Amperes {
+  const copper = thickestUpTo(metricAmpacities, mm2)?.[loaded - 1] ?? 0;
+  return metal === 'aluminium' ? copper / Math.sqrt(aluminiumOverCopper) : copper;
+}
+
 /** Flexible cord, two current-carrying conductors, 30 °C. */
 export function cordAmpacity(gauge: Gauge): Amperes {
-  if (gauge.mm2 !== undefined) return atMost(metricAmpacities, gauge.mm2);
+  if (gauge.mm2 !== undefined) return metricAmpacity(gauge, 2);
   return thickestNotOver(cordAmpacities, gauge.awg ?? 18)?.[1] ?? 0;
 }
 
@@ -184,17 +211,22 @@ function thickestNotOver<Row extends readonly [string, ...unknown[]]>(
   return table.findLast(([listed]) => gaugeNumber(listed) >= gaugeNumber(awg));
 }
 
-function atMost(table: readonly (readonly [number, number])[], mm2: number): number {
-  return table.findLast(([size]) => size <= mm2)?.[1] ?? 0;
+function thickestUpTo<Row extends readonly [number, ...number[]]>(
+  table: readonly Row[],
+  size: number,
+): Row | undefined {
+  return table.findLast(([listed]) => listed <= size);
 }
 
 /** The size alone, as a sentence's figures carry it. */
-export const gaugeOf = ({ awg, mm2 }: Gauge): Gauge =>
-  mm2 !== undefined ? { mm2 } : awg !== undefined ? { awg } : {};
+export const gaugeOf = ({ awg, kcmil, mm2 }: Gauge): Gauge =>
+  mm2 !== undefined ? { mm2 } : kcmil !== undefined ? { kcmil } : awg !== undefined ? { awg } : {};
 
-/** As people write it: "12 AWG", "1/0 AWG", "2.5 mm²". */
-export const gaugeName = (gauge: Gauge): string =>
-  gauge.mm2 !== undefined ? `${gauge.mm2} mm²` : `${gauge.awg ?? '?'} AWG`;
+/** As people write it: "12 AWG", "1/0 AWG", "250 kcmil", "2.5 mm²". */
+export function gaugeName({ awg, kcmil, mm2 }: Gauge): string {
+  if (mm2 !== undefined) return `${mm2} mm²`;
+  return kcmil === undefined ? `${awg ?? '?'} AWG` : `${kcmil} kcmil`;
+}
 
 /** In the unit it was given in. */
 export const lengthName = (run: Run): string =>

@@ -152,3 +152,25 @@ test('a supply pasted whole out of a judgement is taken', async () => {
   ) as Plan;
   expect(made.matrix[0]!.verdict).toBe('adequate');
 });
+
+test('feeders: in the JSON and as text, and refused by path', async () => {
+  const feeder = {
+    name: 'bays',
+    volts: 240,
+    breakerAmps: 100,
+    conductor: { awg: 4, metal: 'copper', feet: 80 },
+    circuits: ['bay 2'],
+  };
+  const with_ = (value: unknown) => [...files(), '--feeders', file('feeders.json', value)];
+  const made = JSON.parse(await out(...with_([feeder]), '--json')) as Plan;
+  expect(made.feeders).toMatchObject([
+    { feeder: 'bays', machines: ['pulse 220'], groupAmps: 19, fullAmps: 30, carriesAmps: 70 },
+  ]);
+  const text = await out(...with_([feeder]));
+  expect(text).toContain('Feeders\n  ● bays: pulse 220');
+  expect(text).toContain('one machine asks 19 A effective');
+  expect(JSON.parse(await out(...files(), '--json'))).toMatchObject({ feeders: [] });
+  await expect(main(with_([{ ...feeder, circuits: ['yard'] }]))).rejects.toThrow(
+    /feeders.json: \[0\].circuits\[0\] is "yard", and no circuit has that name/,
+  );
+});

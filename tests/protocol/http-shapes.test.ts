@@ -1,5 +1,6 @@
 import type { Static } from 'typebox';
 import { expectTypeOf, it } from 'vitest';
+import type { FeederLoad } from '../../shared/protocol/feeder.ts';
 import type {
   CheckAboutSchema,
   CheckResultSchema,
@@ -7,7 +8,11 @@ import type {
   ChosenStep,
   StalenessSchema,
 } from '../../shared/protocol/http-check.ts';
-import type { PlanSchema, RemedySchema } from '../../shared/protocol/http-plan.ts';
+import type {
+  FeederLoadSchema,
+  PlanSchema,
+  RemedySchema,
+} from '../../shared/protocol/http-plan.ts';
 import type {
   CheckAbout,
   CheckChoice,
@@ -21,6 +26,7 @@ import type { Remedy } from '../../shared/protocol/remedy.ts';
 it('the schemas say what the types of checks and plans say (checked by the compiler)', () => {
   expectTypeOf<Static<typeof RemedySchema>>().toEqualTypeOf<Remedy>();
   expectTypeOf<Static<typeof PlanSchema>>().toEqualTypeOf<Plan>();
+  expectTypeOf<Static<typeof FeederLoadSchema>>().toEqualTypeOf<FeederLoad>();
   expectTypeOf<Static<typeof CheckAboutSchema>>().toEqualTypeOf<CheckAbout>();
   expectTypeOf<Static<typeof CheckTellingSchema>>().toEqualTypeOf<CheckTelling>();
   expectTypeOf<Static<typeof CheckResultSchema>>().toEqualTypeOf<CheckResult>();

@@ -6,6 +6,7 @@ import { Problem } from '../../../shared/protocol/http.ts';
 import { PlanRequest, PlanSchema, Remedies } from '../../../shared/protocol/http-plan.ts';
 import { MeasuredSupply } from '../../../shared/protocol/planning.ts';
 import { readCircuit } from '../../../shared/protocol/read-circuit.ts';
+import { readFeeders } from '../../../shared/protocol/read-feeder.ts';
 import { readCircuits, readMachines, readNeeds } from '../../../shared/protocol/read-planning.ts';
 import type { Read } from '../../../shared/protocol/schema-faults.ts';
 import { plan } from '../../../shared/rules/planning.ts';
@@ -68,16 +69,26 @@ export const planRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =
     );
   };
 
-function planOf(body: { machines: unknown; circuits: unknown; needs: unknown }) {
+interface PlanBody {
+  machines: unknown;
+  circuits: unknown;
+  needs: unknown;
+  feeders?: unknown;
+}
+
+function planOf(body: PlanBody) {
   const machines = readMachines(body.machines);
   const circuits = readCircuits(body.circuits);
   const needs = readNeeds(body.needs);
+  const feeders = readFeeders(body.feeders ?? [], circuits.ok ? circuits.value : []);
   const faults = [
     ...faultsIn('machines', machines),
     ...faultsIn('circuits', circuits),
     ...faultsIn('needs', needs),
+    // Names cannot be held against a list that was refused itself.
+    ...(circuits.ok ? faultsIn('feeders', feeders) : []),
   ];
-  if (!machines.ok || !circuits.ok || !needs.ok)
+  if (!machines.ok || !circuits.ok || !needs.ok || !feeders.ok)
     throw new ProblemError('bad-request', faults.slice(0, mostFaults).join('; '));
   const pairs = machines.value.length * circuits.value.length;
   if (pairs > limits.planPairs || needs.value.length > limits.planNeeds)
@@ -86,8 +97,8 @@ function planOf(body: { machines: unknown; circuits: unknown; needs: unknown }) 
       `${pairs} machines times circuits, ${needs.value.length} needs; here up to ` +
         `${limits.planPairs} and ${limits.planNeeds} are taken: "stiffline plan" takes more`,
     );
-  const made = plan(machines.value, circuits.value, needs.value);
-  made.cautions.push(...[machines, circuits, needs].flatMap(({ questions }) => questions));
+  const made = plan(machines.value, circuits.value, needs.value, feeders.value);
+  made.cautions.push(...[machines, circuits, needs, feeders].flatMap(({ questions }) => questions));
   return made;
 }
 
