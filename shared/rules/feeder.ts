@@ -141,9 +141,9 @@ export function atOnce(
 }
 
 /**
- * The voltage at the feeder's far end, before branch and cords, with several at once. Their
- * currents are added as if all hung between the same two wires, unless every one has three phases: spread
- * over the phases it is less.
+ * The voltage at the far end, before branch and cords, with several at once. Their currents are
+ * added as if all hung between the same two wires, unless every one has three phases: spread over
+ * the phases it is less.
  */
 export function farEndVolts(of: Feeder, burning: readonly Member[]): Reading | null {
   const { name, volts: U1, phases = 1, conductor: branch } = of;
