@@ -14,6 +14,7 @@ import type { Access } from './http/access.ts';
 import { arcRoutes, arcStreamRoutes } from './http/arc-routes.ts';
 import { checkRoutes } from './http/check-routes.ts';
 import { arcExportRoutes, exportRoutes } from './http/export-routes.ts';
+import { couponRoutes, jobRoutes, setUpRoutes } from './http/job-routes.ts';
 import { planRoutes } from './http/plan-routes.ts';
 import { onError, ProblemError, sendProblem } from './http/problems.ts';
 import { type Parts, sensorRoutes } from './http/routes.ts';
@@ -133,6 +134,9 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     await guarded.register(signInRoutes(store));
     await guarded.register(peopleRoutes(store));
     await guarded.register(auditRoutes(store));
+    await guarded.register(jobRoutes(options));
+    await guarded.register(setUpRoutes(options));
+    await guarded.register(couponRoutes(options));
     guarded.get(
       livePath.slice(prefix.length),
       {

@@ -43,6 +43,10 @@ export const limits = {
   /** Looked back over for each pair's newest estimate: ten arcs of three pairs. */
   newestSupplies: 30,
   checksList: 200,
+  jobsPage: 100,
+  /** A vehicle has a handful of joints; a job that is seen whole must stay an answer of a page. */
+  setUpsOfJob: 60,
+  couponsOfSetUp: 60,
   /**
    * Machines times circuits of one plan: it is worked out between two messages of the sensors, and
    * this many keep them waiting for a tenth of a second. `stiffline plan` takes more.

@@ -43,6 +43,7 @@ import { DropSplit } from './split.ts';
  *   GET  /checks                       ?sensor → KeptCheck[], newest first
  *   GET  /checks/:id                   Check
  *   POST /checks/:id/choice            {choice} → Check
+ *   …    /jobs, /set-ups, /coupons     job sheets (http-jobs.ts)
  *   POST /access                       {code} → a session, for another device
  *   GET  /live                         WebSocket, live.ts
  *
@@ -148,6 +149,22 @@ export const Acknowledgement = Type.Object({
   at: Time,
 });
 
+/** Which job, set-up and coupon an arc belongs to; `ArcWeld` of jobs.ts. */
+export const ArcWeldSchema = Type.Object({
+  job: Id,
+  jobNumber: Type.String(),
+  setUp: Id,
+  coupon: nullable(Id),
+  on: Type.Enum(['coupon', 'vehicle', 'untested']),
+});
+
+/** Power that the arc took, and what the coupon's band makes of it; null where none was held. */
+export const Heat = Type.Object({
+  watts: Type.Number(),
+  word: nullable(Type.Enum(['colder', 'inside', 'hotter'])),
+});
+export type Heat = Static<typeof Heat>;
+
 /** One line of the list of arcs: enough for a card, with the finding that decided. */
 export const ArcSummary = Type.Object({
   id: Id,
@@ -169,6 +186,9 @@ export const ArcSummary = Type.Object({
   twin: nullable(Id),
   /** The twin at the machine's end whose verdict counts: this arc raises no flag of its own. */
   countedBy: nullable(Id),
+  /** Left out where no job was set up. */
+  weld: Type.Optional(ArcWeldSchema),
+  heat: Type.Optional(Heat),
 });
 export type ArcSummary = Static<typeof ArcSummary>;
 
@@ -280,6 +300,21 @@ export const SensorState = Type.Union([
 ]);
 export type SensorState = Static<typeof SensorState>;
 
+/** What is to be done now at a set-up: `vehicle` once a coupon passed, `stale` when none holds. */
+export const SetUpStage = Type.Enum([
+  ...(['no-coupon', 'welding', 'testing', 'vehicle', 'stale', 'ended'] as const),
+]);
+export type SetUpStage = Static<typeof SetUpStage>;
+
+/** The set-up that is under way at a sensor. */
+export const SetUpHere = Type.Object({
+  job: Id,
+  jobNumber: Type.String(),
+  setUp: Id,
+  stage: SetUpStage,
+});
+export type SetUpHere = Static<typeof SetUpHere>;
+
 /** Everything the floor shows of one sensor. */
 export const Sensor = Type.Object({
   /** `<site>.<sensor>`: the two words of its topic. */
@@ -307,6 +342,8 @@ export const Sensor = Type.Object({
   flags: Type.Integer(),
   /** Arc-on share of the last ten minutes, 0 … 1. */
   duty: FigureOrNull,
+  /** Left out where nothing is set up. */
+  setUp: Type.Optional(SetUpHere),
 });
 export type Sensor = Static<typeof Sensor>;
 

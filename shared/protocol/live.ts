@@ -65,5 +65,7 @@ export type LiveMessage =
   | { kind: 'sag'; serial: number; sensor: string; at: string; sag: Sag }
   /** An outlet check moved on: at most once a second, five times while a bead burns. */
   | { kind: 'check'; serial: number; check: Check }
+  /** A job sheet, a set-up or a coupon of it changed: who shows it asks anew. */
+  | { kind: 'job'; serial: number; job: number }
   /** To this page alone, with the serial of the frame before it: rows it was too slow for. */
   | { kind: 'left-out'; serial: number; frames: number };

@@ -46,6 +46,8 @@ export interface Setting {
   work: Work | null;
   /** Supply power of the coupons that passed, lowest and highest, where known. */
   coupon?: CouponBand | null;
+  /** Why no band is given, where somebody set a machine up here: said as advice. */
+  couponNote?: string | null;
 }
 
 export interface CouponBand {
@@ -64,6 +66,8 @@ export interface Work {
   process: 'mig-steel' | 'mig-aluminium' | 'mig-braze';
   wireInches: number | null;
   pulse: boolean;
+  /** What the vehicle maker's procedure asks of the machine, as the shop typed it in. */
+  asked?: { machineVolts: Volts; reference: string } | null;
 }
 
 /** One pair's hardest half cycle in the first 200 ms of an arc. */

@@ -5,7 +5,7 @@ import { say } from './say.ts';
 
 const id = 'heat';
 /** A tack of two 200 ms windows has settled; of a shorter one the strike is too large a part. */
-const leastSeconds = 0.4;
+export const leastHeatSeconds = 0.4;
 
 /**
  * Power taken while the arc burns, against the band of the coupons that passed: says colder,
@@ -16,9 +16,9 @@ export const heat: Rule<Setting & { arc: ArcEvidence }> = {
   asks: "arc power against the passed coupon's band: colder, inside, hotter",
   required: 'never',
   limits: [limits.couponBand],
-  ask({ coupon, arc, accuracy }) {
-    if (!coupon) return [notAsked(id, limits.couponBand, say('noCoupon'))];
-    if (arc.endS - arc.startS < leastSeconds)
+  ask({ coupon, couponNote, arc, accuracy }) {
+    if (!coupon) return [notAsked(id, limits.couponBand, couponNote ?? say('noCoupon'))];
+    if (arc.endS - arc.startS < leastHeatSeconds)
       return [notAsked(id, limits.couponBand, say('arcTooShort'))];
     const watts = arc.channels.reduce((sum, channel) => sum + channel.meanWatts, 0);
     const half = Math.hypot(accuracy.volts, accuracy.amps) * watts;

@@ -33,7 +33,7 @@ function tooOld(days: number): string[] {
 }
 
 /** The same wires in any order; a foot more is another cord. */
-function sameCords(then: readonly Cord[], now: readonly Cord[]): boolean {
+export function sameCords(then: readonly Cord[], now: readonly Cord[]): boolean {
   const keys = (cords: readonly Cord[]) =>
     cords
       .map((cord) => `${squareMillimetres(cord).toFixed(3)} ${lengthMetres(cord).toFixed(2)}`)
@@ -42,5 +42,5 @@ function sameCords(then: readonly Cord[], now: readonly Cord[]): boolean {
   return keys(then) === keys(now);
 }
 
-const cordWords = (cords: readonly Cord[]): string =>
+export const cordWords = (cords: readonly Cord[]): string =>
   cords.map((cord) => `${lengthName(cord)} of ${gaugeName(cord)}`).join(' and ') || 'no cord';

@@ -9,6 +9,8 @@ const id = 'voltage-class';
 type Asked = Setting & { openVolts: number | null };
 /** Under this a circuit is dead, which says nothing of its class. */
 const aliveVolts = 30;
+/** Half a step between trade sizes: 0.8 mm is sold as 0.030 in, and is 0.0315. */
+const sameWireInches = 0.0025;
 
 /** The supply's class against the plate's, and the machine against the work. */
 export const voltageClass: Rule<Asked> = {
@@ -73,14 +75,31 @@ function workClass({ work, plate, rated }: Asked): Finding[] {
   if (work === null || plate === null || rated === null) return [];
   const lacks = [...lacking(work, plate.pulse === true, rated.U1), ...wireLacks(work, plate)];
   const limit = limits.machineClass;
+  const refused = procedureClass(work, rated.U1);
+  if (lacks.length === 0 && refused) return [refused];
   if (lacks.length === 0)
     return [state(id, 'adequate', { says: 'The machine suits the work.', required: true })];
-  return lacks.map((says) => ({
+  const found = lacks.map((says) => ({
     ...state(id, 'underpowered', { says, required: true }, limit.source, limit.unit),
     measured: rated.U1,
     limit: limit.value,
     margin: rated.U1 - limit.value,
   }));
+  return refused ? [refused, ...found] : found;
+}
+
+/** The vehicle maker's procedure over the trade's habit: its class of machine, as typed in. */
+function procedureClass({ asked }: Work, U1: number): Finding | null {
+  if (!asked || U1 >= asked.machineVolts) return null;
+  const says =
+    `Procedure ${asked.reference} asks for a machine of at least ${asked.machineVolts} V; ` +
+    `this one's plate says ${U1} V.`;
+  return {
+    ...state(id, 'underpowered', { says, required: true }, "the vehicle maker's procedure", 'V'),
+    measured: U1,
+    limit: asked.machineVolts,
+    margin: U1 - asked.machineVolts,
+  };
 }
 
 /** What the machine lacks for the work by common practice: class of supply, pulse. */
@@ -98,6 +117,7 @@ export function lacking(work: Work, pulse: boolean, U1: number): string[] {
 
 function wireLacks(work: Work, plate: { wireInches?: number[] }): string[] {
   const { wireInches } = work;
-  if (wireInches === null || !plate.wireInches || plate.wireInches.includes(wireInches)) return [];
+  if (wireInches === null || !plate.wireInches) return [];
+  if (plate.wireInches.some((named) => Math.abs(named - wireInches) < sameWireInches)) return [];
   return [`The plate names no ${wireInches.toFixed(3)} in wire.`];
 }

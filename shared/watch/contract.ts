@@ -2,7 +2,7 @@ import type { SensorClass } from '../metrology/uncertainty.ts';
 import type { Circuit } from '../protocol/circuit.ts';
 import type { Arc, OtherLoad, Sag, Supply } from '../protocol/judgement.ts';
 import type { Plate } from '../protocol/plate.ts';
-import type { CouponBand, SupplyEvidence } from '../rules/facts.ts';
+import type { CouponBand, SupplyEvidence, Work } from '../rules/facts.ts';
 import type { EpochMicros, Hertz, SampleIndex, Volts } from '../units.ts';
 
 /** What a watch is told of the stream and of what hangs on it. */
@@ -18,6 +18,8 @@ export interface WatchSetup {
   circuit: Circuit | null;
   /** Supply power of the coupons that passed for this set-up; left out where none is known. */
   coupon?: CouponBand | null;
+  couponNote?: string | null;
+  work?: Work | null;
   /**
    * Limits of error of the sensor, where they are stated. Without them findings reckon with class S
    * of IEC 61000-4-30, and the judgement's `supply` with what the samples say alone.
@@ -43,6 +45,14 @@ export interface WatchSetup {
    * runs for days hands them out by its events and keeps nothing.
    */
   keep?: number;
+}
+
+/** What is welded from now on, and what it is held against; a watch may be told in between. */
+export interface Welding {
+  work: Work | null;
+  coupon: CouponBand | null;
+  /** Why no band is given, said as advice; null where nobody set up anything. */
+  couponNote: string | null;
 }
 
 /** Half-cycle rows in columns, a batch; arrays are fresh and the receiver's to keep. */

@@ -33,7 +33,8 @@ export function settle(
     nominalVolts: described ?? rated?.U1 ?? found ?? onlyU1,
     nominalHertz,
     accuracy: accuracyOf(setup.sensor ?? assumedSensor),
-    work: null,
+    work: setup.work ?? null,
     coupon: setup.coupon ?? null,
+    couponNote: setup.couponNote ?? null,
   };
 }

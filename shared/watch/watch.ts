@@ -9,7 +9,7 @@ import type { Judgement } from '../protocol/judgement.ts';
 import type { Setting } from '../rules/facts.ts';
 import type { SampleIndex, Volts } from '../units.ts';
 import { ArcWatch } from './arc-watch.ts';
-import type { WatchEvents, WatchSetup } from './contract.ts';
+import type { WatchEvents, WatchSetup, Welding } from './contract.ts';
 import { Distortion } from './distortion.ts';
 import { QuietRows } from './quiet-rows.ts';
 import { RowBatcher } from './row-batcher.ts';
@@ -48,7 +48,7 @@ interface Grown {
  * because nothing happened is skipped as quiet, what went missing as lost.
  */
 export class Watch {
-  readonly #setup: WatchSetup;
+  #setup: WatchSetup;
   readonly #events: WatchEvents;
   readonly #blockFrames: number;
   readonly #meter: Meter;
@@ -132,6 +132,15 @@ export class Watch {
       this.#fillDuty(this.#at - frames);
     }
     this.#rows?.flush();
+  }
+
+  /** Other work, or another coupon, from the arc on that begins now: what was learnt stays. */
+  welds(welding: Welding): void {
+    this.#setup = { ...this.#setup, ...welding };
+    const grown = this.#grown;
+    if (!grown) return;
+    grown.setting = { ...grown.setting, ...welding };
+    grown.arcs.settle(grown.setting);
   }
 
   /** The stream's end: what still burns or lasts ends here. */

@@ -3,7 +3,7 @@ import type { Batch, Block, NewArc } from '../../dashboard/server/store/store.ts
 import type { Arc, Verdict } from '../../shared/protocol/judgement.ts';
 import type { About, State, Wave } from '../../shared/protocol/messages.ts';
 import type { CheckResult } from '../../shared/protocol/outlet-check.ts';
-import type { WatchEvents, WatchedArc, WatchSetup } from '../../shared/watch/contract.ts';
+import type { WatchEvents, WatchedArc, WatchSetup, Welding } from '../../shared/watch/contract.ts';
 
 /** When and by whom a plate or circuit of a test is made. */
 export const stamp = { atUs: 1e15, by: null };
@@ -67,6 +67,8 @@ export const checked = (verdict: Verdict): CheckResult => ({
 /** A watch of which the tests know what it must say: current in a block's first frame is an arc. */
 export class PlainWatch implements WatchLike {
   readonly #events: WatchEvents;
+  /** What the newest arc is held against, of whichever watch began it. */
+  static welding: Welding | null = null;
   #at = 0;
   #since: number | null = null;
 
@@ -90,6 +92,10 @@ export class PlainWatch implements WatchLike {
       amps: [Float32Array.of(channels[1]![0]!)],
       watts: [Float32Array.of(0)],
     });
+  }
+
+  welds(welding: Welding): void {
+    PlainWatch.welding = welding;
   }
 
   skip(frames: number): void {

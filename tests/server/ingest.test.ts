@@ -206,7 +206,7 @@ describe('ingest', () => {
     let pushed = 0;
     const again = new Ingest({
       ...{ store, floor, say: () => {}, link: { publish: () => {} } },
-      makeWatch: () => ({ push: () => pushed++, skip: () => {}, end: () => {} }),
+      makeWatch: () => ({ push: () => pushed++, skip: () => {}, end: () => {}, welds: () => {} }),
     });
     again.start();
     again.stop();

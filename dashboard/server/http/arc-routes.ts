@@ -14,7 +14,8 @@ import { summary } from '../live/floor.ts';
 import { audited } from '../people/audited.ts';
 import { signature } from '../people/signature.ts';
 import { splitOf } from '../store/split-of.ts';
-import type { ArcQuery, ArcRecord, Store } from '../store/store.ts';
+import type { ArcRecord, Store } from '../store/store.ts';
+import { arcPage, cursorPattern } from './arc-page.ts';
 import { rowColumns } from './columns.ts';
 import { ProblemError } from './problems.ts';
 import { idPath, type Parts } from './routes.ts';
@@ -26,7 +27,7 @@ const query = Type.Object({
   sensor: Type.Optional(Type.String({ maxLength: 65 })),
   verdict: Type.Optional(VerdictSchema),
   limit: Type.Optional(Type.Integer({ minimum: 1, maximum: limits.arcsPage })),
-  before: Type.Optional(Type.String({ pattern: '^\\d{1,16}\\.\\d{1,16}$' })),
+  before: Type.Optional(Type.String({ pattern: cursorPattern })),
 });
 
 /** The weld at the cord's other end, and who took the voltage. */
@@ -51,11 +52,7 @@ export const arcRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
       '/arcs',
       { schema: { querystring: query, response: { 200: ArcPage }, tags } },
       ({ query: { sensor, verdict, limit = 50, before } }) => {
-        const found = store.arcs({ sensor, verdict, before: cursor(before), limit: limit + 1 });
-        const page = found.slice(0, limit);
-        const last = page.at(-1);
-        const next = found.length > limit && last ? `${last.startedUs}.${last.id}` : null;
-        return { arcs: page.map(summary), next };
+        return arcPage(store, { sensor, verdict, before, limit });
       },
     );
     app.get(
@@ -111,9 +108,3 @@ export const arcStreamRoutes = ({ store }: Parts): FastifyPluginAsyncTypebox =>
       },
     );
   };
-
-function cursor(text: string | undefined): ArcQuery['before'] {
-  if (text === undefined) return undefined;
-  const [startedUs, id] = text.split('.').map(Number);
-  return { startedUs: startedUs!, id: id! };
-}

@@ -19,6 +19,7 @@ export const problems = {
   'changed-meanwhile': [409, 'Somebody else changed it meanwhile'],
   'in-use': [409, 'It is in use'],
   full: [409, 'There are as many as there may be'],
+  'not-now': [409, 'It cannot be done as things stand'],
   internal: [500, 'The server failed'],
 } as const satisfies Record<string, readonly [number, string]>;
 export type ProblemCode = keyof typeof problems;

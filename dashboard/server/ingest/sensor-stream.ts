@@ -3,6 +3,7 @@ import type { About, ArcEdge, State, Wave } from '../../../shared/protocol/messa
 import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { limits } from '../limits.ts';
+import type { WeldingAt } from '../live/welding-at.ts';
 import type { Batch, Block, Cursor, NewArc, SensorRecord, Store } from '../store/store.ts';
 import { deciding } from './deciding.ts';
 import { InOrder } from './in-order.ts';
@@ -19,6 +20,8 @@ export interface LiveEvents {
   supplied(sensor: string, supply: SupplyEvidence): void;
   arcDropped(sensor: string): void;
   sag(sensor: string, atUs: number, sag: Sag): void;
+  /** What was set up at a sensor when an arc struck; null where nothing was. */
+  weldingAt(sensor: string, startedUs: number): WeldingAt | null;
 }
 
 /** Samples this long before the state that tells of them are surely sent, if they were anything. */
@@ -169,6 +172,7 @@ export class SensorStream {
     const watching: Watching = new Watching(
       ...([this.#makeWatch, about, first, this.assigned, rowsThrough] as const),
       {
+        weldingAt: (startedUs) => this.#live.weldingAt(id, startedUs),
         rows: (batch) => this.#batch().rows.push({ sensor: id, boot: first.boot, batch }),
         arcBegan: (start) => {
           if (!this.#replaying) this.#live.arcBegan(id, watching.timeOf(start));
@@ -217,6 +221,7 @@ export class SensorStream {
       pairs: about.pairs,
       supply: watched.supply,
       hung: circuitId === null ? null : { circuit: circuitId, at: about.at },
+      weld: watching.weld,
     };
     this.#batch().arcs.push(record);
     this.#supplied(record, watched.estimates, wiringKey(assigned.circuit, about.at));

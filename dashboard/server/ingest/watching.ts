@@ -1,4 +1,5 @@
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
+import type { ArcWeld } from '../../../shared/protocol/jobs.ts';
 import type { OtherLoad, Sag } from '../../../shared/protocol/judgement.ts';
 import { type About, waveFramesMost } from '../../../shared/protocol/messages.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
@@ -8,8 +9,10 @@ import type {
   WatchEvents,
   WatchedArc,
   WatchSetup,
+  Welding,
 } from '../../../shared/watch/contract.ts';
 import { limits } from '../limits.ts';
+import type { WeldingAt } from '../live/welding-at.ts';
 import { joinRows, rowAfter, sliceRows } from '../store/columns.ts';
 import type { Block } from '../store/store.ts';
 
@@ -17,6 +20,8 @@ import type { Block } from '../store/store.ts';
 export interface WatchLike {
   push(channels: Float64Array[], frames: number): void;
   skip(frames: number, why: 'quiet' | 'lost'): void;
+  /** What the arc that has just begun is held against. */
+  welds(welding: Welding): void;
   end(): void;
 }
 export type MakeWatch = (setup: WatchSetup, events: WatchEvents) => WatchLike;
@@ -38,8 +43,11 @@ export interface WatchingEvents {
   arcGoesOn(arc: WatchedArc): void;
   arcEnded(arc: WatchedArc): void;
   sag(sag: Sag, start: SampleIndex): void;
+  weldingAt(startedUs: EpochMicros): WeldingAt | null;
   otherLoad(event: OtherLoad, at: SampleIndex): void;
 }
+
+const nothingSetUp: Welding = { work: null, coupon: null, couponNote: null };
 
 /**
  * One watch over one boot's stream: turns counts into volts and amperes, tells the watch what was
@@ -53,6 +61,8 @@ export class Watching {
   arcSince: SampleIndex | null = null;
   /** Where the last quiet began: no arc reaches over it. */
   quietFrom: SampleIndex = 0;
+  /** The job of the arc that burns now, or that burned last. */
+  weld: ArcWeld | null = null;
   readonly #watch: WatchLike;
   readonly #events: WatchingEvents;
   /** Sample of the boot that is the watch's first. */
@@ -159,6 +169,9 @@ export class Watching {
       rows: (batch) => this.#gather(batch),
       arcBegan: (start) => {
         this.arcSince = start + this.#base;
+        const at = this.#events.weldingAt(this.timeOf(this.arcSince));
+        this.weld = at?.weld ?? null;
+        this.#watch.welds(at?.welding ?? nothingSetUp);
         this.#events.arcBegan(this.arcSince);
       },
       arcGoesOn: (arc) => this.#events.arcGoesOn(place(arc)),

@@ -7,6 +7,7 @@ import type {
 import type { Arc, Sag } from '../../../shared/protocol/judgement.ts';
 import { encodeRows } from '../../../shared/protocol/live-rows.ts';
 import type { Rows, State } from '../../../shared/protocol/messages.ts';
+import { arcWatts } from '../../../shared/rules/coupon-band.ts';
 import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { deciding } from '../ingest/deciding.ts';
@@ -16,6 +17,9 @@ import { storedCircuit, storedPlate } from '../store/stored.ts';
 import { Checks } from './checks.ts';
 import { DutyWindow } from './duty-window.ts';
 import { Hub } from './hub.ts';
+import { setUpHere } from './job-views.ts';
+import { Jobs } from './jobs.ts';
+import type { WeldingAt } from './welding-at.ts';
 
 export const rfc3339 = (micros: number): string => new Date(micros / 1_000).toISOString();
 
@@ -33,6 +37,7 @@ interface Place {
 export class Floor implements LiveEvents {
   readonly hub: Hub;
   readonly checks: Checks;
+  readonly jobs: Jobs;
   readonly #store: Store;
   readonly #clock: () => number;
   readonly #places = new Map<string, Place>();
@@ -45,6 +50,11 @@ export class Floor implements LiveEvents {
     this.checks = new Checks({
       ...{ store, clock, sensor: (id) => this.sensor(id) },
       tell: (check) => this.hub.tell({ kind: 'check', check }),
+    });
+    this.jobs = new Jobs({
+      ...{ store, clock, sensor: (id) => this.sensor(id) },
+      // After the commit that it may be part of: what is shown is what is on disk.
+      tell: (job, sensors) => queueMicrotask(() => this.#jobChanged(job, sensors)),
     });
   }
 
@@ -79,6 +89,9 @@ export class Floor implements LiveEvents {
       for (const arc of this.#store.arcs({ sensor: record.sensor, limit: 200 }).reverse())
         duty.add(arc.startedUs / 1e6, arc.endedUs / 1e6);
     this.#places.set(record.sensor, { sensor, duty, supply: known?.supply ?? null });
+    this.#setUpAt(sensor);
+    // Where a sensor sits is part of what a coupon passed for.
+    this.jobs.assigned(record.sensor);
     this.hub.tell({ kind: 'sensor', sensor });
   }
 
@@ -92,6 +105,7 @@ export class Floor implements LiveEvents {
       Object.assign(sensor, this.#hung(record));
       if (!sameSupply(sensor, before)) place.supply = null;
       this.checks.assigned(sensor);
+      this.jobs.assigned(sensor.id);
       this.hub.tell({ kind: 'sensor', sensor });
     }
   }
@@ -221,6 +235,26 @@ export class Floor implements LiveEvents {
     this.hub.tell({ kind: 'sag', sensor, at: rfc3339(atUs), sag });
   }
 
+  weldingAt(sensor: string, startedUs: number): WeldingAt | null {
+    return this.jobs.weldingAt(sensor, startedUs);
+  }
+
+  #jobChanged(job: number, sensors: readonly string[]): void {
+    for (const id of sensors) {
+      const sensor = this.sensor(id);
+      if (!sensor) continue;
+      this.#setUpAt(sensor);
+      this.hub.tell({ kind: 'sensor', sensor });
+    }
+    this.hub.tell({ kind: 'job', job });
+  }
+
+  #setUpAt(sensor: Sensor): void {
+    const here = setUpHere(this.#store.jobs, sensor.id);
+    if (here) sensor.setUp = here;
+    else delete sensor.setUp;
+  }
+
   #hung(record: SensorRecord): { circuit: StoredCircuit | null; plate: StoredPlate | null } {
     const circuit = record.circuit === null ? null : this.#store.circuits.one(record.circuit);
     const plate = record.plate === null ? null : this.#store.plates.one(record.plate);
@@ -266,7 +300,16 @@ export function summary(record: ArcRecord): ArcSummary {
       by: record.acknowledged.by,
       at: rfc3339(record.acknowledged.atUs),
     },
+    ...(record.weld ? { weld: record.weld, heat: heatOf(arc) } : {}),
   };
+}
+
+/** What the coupon's band made of it; no word where no band was there, or the arc too short. */
+function heatOf(arc: Arc): NonNullable<ArcSummary['heat']> {
+  const { measured, limit, margin } = arc.findings.find(({ rule }) => rule === 'heat') ?? {};
+  const watts = arcWatts(arc);
+  if (measured == null || limit == null || margin == null) return { watts, word: null };
+  return { watts, word: margin >= 0 ? 'inside' : measured < limit ? 'colder' : 'hotter' };
 }
 
 const worstChannel = ({ channels }: Arc) =>

@@ -3,6 +3,7 @@ import type { Circuit } from '../../../shared/protocol/circuit.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
 import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
+import { MemoryJobs } from './memory-jobs.ts';
 import { MemoryAudit, MemoryPeople } from './memory-people.ts';
 import { MemoryStock } from './memory-stock.ts';
 import { MemorySupplies } from './memory-supplies.ts';
@@ -32,6 +33,7 @@ export class MemoryStore implements Store {
   readonly audit = new MemoryAudit();
   readonly circuits = new MemoryStock<Circuit>();
   readonly plates = new MemoryStock<Plate>();
+  readonly jobs = new MemoryJobs((sensor) => this.#sensors.has(sensor));
   #sensors = new Map<string, SensorRecord>();
   #abouts = new Map<string, About>();
   #blocks: Block[] = [];
@@ -133,7 +135,7 @@ export class MemoryStore implements Store {
     return [...buckets.values()].sort((a, b) => a.index - b.index);
   }
 
-  arcs({ sensor, verdict, before, limit }: ArcQuery): ArcRecord[] {
+  arcs({ sensor, verdict, job, setUp, before, limit }: ArcQuery): ArcRecord[] {
     const older = (arc: ArcRecord) =>
       !before ||
       arc.startedUs < before.startedUs ||
@@ -141,6 +143,8 @@ export class MemoryStore implements Store {
     const found = this.#arcs
       .filter((arc) => sensor === undefined || arc.sensor === sensor)
       .filter((arc) => verdict === undefined || arc.arc.verdict === verdict)
+      .filter((arc) => job === undefined || arc.weld?.job === job)
+      .filter((arc) => setUp === undefined || arc.weld?.setUp === setUp)
       .filter(older)
       .sort((a, b) => b.startedUs - a.startedUs || b.id - a.id);
     return structuredClone(found.slice(0, limit));

@@ -133,6 +133,25 @@ const migrations: readonly string[] = [
   CREATE INDEX arcs_flags ON arcs (sensor)
     WHERE verdict = 'underpowered' AND seen_by IS NULL AND counted_by IS NULL;
   `,
+  `
+  CREATE TABLE jobs (id INTEGER PRIMARY KEY, open INTEGER NOT NULL, detail TEXT NOT NULL) STRICT;
+  CREATE INDEX jobs_open ON jobs (open, id);
+  CREATE TABLE set_ups (
+    id INTEGER PRIMARY KEY, job INTEGER NOT NULL REFERENCES jobs,
+    sensor INTEGER NOT NULL REFERENCES sensors, begun TEXT NOT NULL, ended TEXT,
+    detail TEXT NOT NULL
+  ) STRICT;
+  CREATE INDEX set_ups_job ON set_ups (job, id);
+  CREATE INDEX set_ups_sensor ON set_ups (sensor, id);
+  CREATE TABLE coupons (
+    id INTEGER PRIMARY KEY, set_up INTEGER NOT NULL REFERENCES set_ups, detail TEXT NOT NULL
+  ) STRICT;
+  CREATE INDEX coupons_set_up ON coupons (set_up, id);
+  ALTER TABLE arcs ADD COLUMN job INTEGER REFERENCES jobs;
+  ALTER TABLE arcs ADD COLUMN set_up INTEGER REFERENCES set_ups;
+  CREATE INDEX arcs_job ON arcs (job, started_us, id) WHERE job IS NOT NULL;
+  CREATE INDEX arcs_set_up ON arcs (set_up, started_us, id) WHERE set_up IS NOT NULL;
+  `,
 ];
 
 /**

@@ -20,8 +20,9 @@ export class SqliteArcs {
     this.#database = database;
     this.#insert = database.prepare(
       `INSERT OR IGNORE INTO arcs
-       (sensor, boot, start, "end", started_us, ended_us, verdict, detail, circuit, at)
-       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+       (sensor, boot, start, "end", started_us, ended_us, verdict, detail, circuit, at,
+        job, set_up)
+       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     );
     this.#one = database.prepare(`SELECT ${columns} WHERE arcs.id = ?`);
     this.#flags = database.prepare(
@@ -43,12 +44,15 @@ export class SqliteArcs {
   insert(sensorKey: number, arc: NewArc): number | null {
     const { start, end, startedUs, endedUs } = arc;
     const { says, plate, circuit, plateVersion, circuitVersion, rateHz, pairs } = arc;
-    const { supply, hung } = arc;
+    const { supply, hung, weld } = arc;
     const versions = { plateVersion, circuitVersion };
-    const detail = { arc: arc.arc, says, plate, circuit, ...versions, rateHz, pairs, supply };
+    const judged = { arc: arc.arc, says, plate, circuit, ...versions };
+    const detail = { ...judged, rateHz, pairs, supply, weld };
     const place = [sensorKey, arc.boot, start, end, startedUs, endedUs];
     const wire = [hung?.circuit ?? null, hung?.at ?? null];
-    const done = this.#insert.run(...place, arc.arc.verdict, JSON.stringify(detail), ...wire);
+    const whose = [weld?.job ?? null, weld?.setUp ?? null];
+    const text = JSON.stringify(detail);
+    const done = this.#insert.run(...place, arc.arc.verdict, text, ...wire, ...whose);
     return Number(done.changes) === 0 ? null : Number(done.lastInsertRowid);
   }
 
@@ -80,6 +84,14 @@ export class SqliteArcs {
     if (query.verdict !== undefined) {
       where.push('verdict = ?');
       values.push(query.verdict);
+    }
+    if (query.job !== undefined) {
+      where.push('arcs.job = ?');
+      values.push(query.job);
+    }
+    if (query.setUp !== undefined) {
+      where.push('arcs.set_up = ?');
+      values.push(query.setUp);
     }
     if (query.before) {
       where.push('(started_us, arcs.id) < (?, ?)');

@@ -9,6 +9,7 @@ import { migrate } from './schema.ts';
 import { SqliteArcs } from './sqlite-arcs.ts';
 import { SqliteAudit } from './sqlite-audit.ts';
 import { SqliteChecks } from './sqlite-checks.ts';
+import { SqliteJobs } from './sqlite-jobs.ts';
 import { SqlitePeople } from './sqlite-people.ts';
 import { SqliteStock } from './sqlite-stock.ts';
 import { SqliteStream } from './sqlite-stream.ts';
@@ -35,6 +36,7 @@ export class SqliteStore implements Store {
   readonly audit: SqliteAudit;
   readonly circuits: SqliteStock<Circuit>;
   readonly plates: SqliteStock<Plate>;
+  readonly jobs: SqliteJobs;
   readonly #database: Database;
   readonly #arcs: SqliteArcs;
   readonly #stream: SqliteStream;
@@ -57,6 +59,7 @@ export class SqliteStore implements Store {
     this.#stream = new SqliteStream(this.#database);
     this.#checks = new SqliteChecks(this.#database);
     this.#supplies = new SqliteSupplies(this.#database);
+    this.jobs = new SqliteJobs(this.#database, (sensor) => this.#key(sensor));
     this.#cursor = this.#database.prepare(
       'UPDATE sensors SET kept = ?, settled_boot = ?, settled_sample = ? WHERE key = ?',
     );

@@ -1,4 +1,5 @@
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
+import type { ArcWeld } from '../../../shared/protocol/jobs.ts';
 import type { Arc, OtherLoad, Sag, Supply, Verdict } from '../../../shared/protocol/judgement.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
 import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
@@ -6,6 +7,7 @@ import type { Plate } from '../../../shared/protocol/plate.ts';
 import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
 import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
 import type { RowBatch } from '../../../shared/watch/contract.ts';
+import type { JobsStore } from './jobs-store.ts';
 import type { AuditStore, PeopleStore } from './people-store.ts';
 import type { StockStore } from './stock-store.ts';
 
@@ -77,6 +79,8 @@ export interface NewArc {
   supply: SupplyEvidence | null;
   /** The stored circuit that the sensor hung on, and at which end of it. */
   hung: { circuit: number; at: 'outlet' | 'machine' } | null;
+  /** The job it was welded for; left out, or null, where none was set up. */
+  weld?: ArcWeld | null;
 }
 
 export interface ArcRecord extends NewArc {
@@ -134,6 +138,8 @@ export interface Batch {
 export interface ArcQuery {
   sensor?: string | undefined;
   verdict?: Verdict | undefined;
+  job?: number | undefined;
+  setUp?: number | undefined;
   /** Only arcs older than this one. */
   before?: { startedUs: EpochMicros; id: number } | undefined;
   limit: number;
@@ -206,6 +212,7 @@ export interface Store {
   readonly plates: StockStore<Plate>;
   /** Does all of a piece of work or, where it throws, none; one inside another is part of it. */
   together<Result>(work: () => Result): Result;
+  readonly jobs: JobsStore;
 
   sensors(): SensorRecord[];
   /** New sensor, or new words of a known one (each boot keeps its own `about`). */

@@ -1,0 +1,20 @@
+import type { ArcPage } from '../../../shared/protocol/http.ts';
+import { summary } from '../live/floor.ts';
+import type { ArcQuery, Store } from '../store/store.ts';
+
+/** `<startedUs>.<id>` of the last arc of a page. */
+export const cursorPattern = '^\\d{1,16}\\.\\d{1,16}$';
+
+/** A page of arcs, newest first, with the cursor of the following one. */
+export function arcPage(
+  store: Store,
+  { before, limit, ...query }: Omit<ArcQuery, 'before'> & { before?: string | undefined },
+): ArcPage {
+  const [startedUs, id] = before?.split('.').map(Number) ?? [];
+  const cursor = before === undefined ? undefined : { startedUs: startedUs!, id: id! };
+  const found = store.arcs({ ...query, before: cursor, limit: limit + 1 });
+  const page = found.slice(0, limit);
+  const last = page.at(-1);
+  const next = found.length > limit && last ? `${last.startedUs}.${last.id}` : null;
+  return { arcs: page.map(summary), next };
+}
