@@ -116,7 +116,7 @@ export class SqliteArcs {
 
 /** What lies in the one text; `supply` and the versions came later than the rest. */
 type Detail = Pick<ArcRecord, 'arc' | 'says' | 'plate' | 'circuit' | 'rateHz' | 'pairs'> &
-  Partial<Pick<ArcRecord, 'supply'>>;
+  Partial<Pick<ArcRecord, 'supply' | 'weld'>>;
 
 function toArc(row: Row): ArcRecord {
   const { supply = null, ...detail } = JSON.parse(String(row.detail)) as Detail;
