@@ -12,6 +12,7 @@ import { Type } from 'typebox';
 import { livePath } from '../../shared/protocol/live.ts';
 import type { Access } from './http/access.ts';
 import { arcRoutes, arcStreamRoutes } from './http/arc-routes.ts';
+import { asyncApi } from './http/asyncapi.ts';
 import { checkRoutes } from './http/check-routes.ts';
 import { arcExportRoutes, exportRoutes } from './http/export-routes.ts';
 import { couponRoutes, jobRoutes, setUpRoutes } from './http/job-routes.ts';
@@ -121,6 +122,7 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
       access.checkRole(request.who, rightOf(request.method, route));
     });
     guarded.get('/openapi.json', { schema: { hide: true } }, () => guarded.swagger());
+    guarded.get('/asyncapi.json', { schema: { hide: true } }, () => asyncApi(options.version));
     await guarded.register(sensorRoutes(options));
     await guarded.register(supplyRoutes(options));
     await guarded.register(stockRoutes(options));

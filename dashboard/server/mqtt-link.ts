@@ -2,15 +2,11 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { connect, type MqttClient } from 'mqtt';
 import { OperatingError } from '../../shared/command/outcome.ts';
-import { sensorKinds, topicRoot } from '../../shared/protocol/topics.ts';
+import { delivery, sensorKinds, topicRoot } from '../../shared/protocol/topics.ts';
 import type { Link } from './ingest/ingest.ts';
 
-/** Rows may be lost, what is numbered may not. */
 const subscriptions = Object.fromEntries(
-  sensorKinds.map((kind) => [
-    `${topicRoot}/+/+/${kind}`,
-    { qos: kind === 'rows' ? (0 as const) : (1 as const) },
-  ]),
+  sensorKinds.map((kind) => [`${topicRoot}/+/+/${kind}`, { qos: delivery[kind].qos }]),
 );
 const reconnectMs = 1_000;
 const connectTimeoutMs = 5_000;
@@ -51,7 +47,8 @@ export class MqttLink implements Link {
   }
 
   publish(topic: string, payload: Uint8Array): void {
-    if (this.#client.connected) this.#client.publish(topic, Buffer.from(payload), { qos: 0 });
+    if (this.#client.connected)
+      this.#client.publish(topic, Buffer.from(payload), { qos: delivery.keep.qos });
   }
 
   async close(): Promise<void> {

@@ -29,7 +29,6 @@ import { DropSplit } from './split.ts';
  *                                      of wave-envelope.ts
  *   GET  /arcs/:id/spectrum            ?atS → ArcSpectrum (http-spectrum.ts)
  *   PUT  /arcs/:id/acknowledgement     {by}, or who is signed in → ArcSummary
- *   PUT  /arcs/:id/acknowledgement     {by} → ArcSummary
  *   GET  /arcs.csv                     ?sensor&verdict → CSV of all arcs, newest first
  *   GET  /sensors/:id/history.csv      ?from&to&stepS → CSV
  *   GET  /arcs/:id/rows.csv            CSV

@@ -21,14 +21,14 @@ export const payloadBytesMost = 32_768;
 
 const typedArray = <T>(shape: abstract new (...from: never[]) => T, says: string) =>
   Type.Refine(
-    Type.Unsafe<T>({}),
+    Type.Unsafe<T>({ description: says }),
     (value) => value instanceof shape,
     () => `must be ${says}`,
   );
 const Float32s = typedArray<Float32Array>(Float32Array, 'float32 (tag 85)');
 const Float64s = typedArray<Float64Array>(Float64Array, 'float64 (tag 86)');
 const Counts = Type.Refine(
-  Type.Unsafe<Int16Array | Int32Array>({}),
+  Type.Unsafe<Int16Array | Int32Array>({ description: 'sint16 (tag 77) or sint32 (tag 78)' }),
   (value) => value instanceof Int16Array || value instanceof Int32Array,
   () => 'must be sint16 (tag 77) or sint32 (tag 78)',
 );
@@ -141,15 +141,27 @@ export interface MessageOf {
   answer: Answer;
 }
 
+/** What each kind's payload must be; typed arrays are those of RFC 8746, little-endian. */
+export const messageSchemas = {
+  about: About,
+  state: Type.Union([State, Will]),
+  rows: Rows,
+  arc: ArcEdge,
+  wave: Wave,
+  keep: Keep,
+  ask: Ask,
+  answer: Answer,
+} as const satisfies Record<Kind, unknown>;
+
 const checks = {
-  about: Compile(About),
-  state: Compile(Type.Union([State, Will])),
-  rows: Compile(Rows),
-  arc: Compile(ArcEdge),
-  wave: Compile(Wave),
-  keep: Compile(Keep),
-  ask: Compile(Ask),
-  answer: Compile(Answer),
+  about: Compile(messageSchemas.about),
+  state: Compile(messageSchemas.state),
+  rows: Compile(messageSchemas.rows),
+  arc: Compile(messageSchemas.arc),
+  wave: Compile(messageSchemas.wave),
+  keep: Compile(messageSchemas.keep),
+  ask: Compile(messageSchemas.ask),
+  answer: Compile(messageSchemas.answer),
 };
 
 /** Why a payload was refused; a fault of the link or of the sender, counted, never thrown. */

@@ -14,6 +14,21 @@ export type SensorKind = (typeof sensorKinds)[number];
 export type ServerKind = (typeof serverKinds)[number];
 export type Kind = SensorKind | ServerKind;
 
+/**
+ * How each kind is sent, at the least. What is numbered must come; rows may be lost, the next second has newer
+ * ones; `keep` is told anew whenever a sensor shows that it lacks it.
+ */
+export const delivery: Record<Kind, { qos: 0 | 1; retain: boolean }> = {
+  about: { qos: 1, retain: true },
+  state: { qos: 1, retain: true },
+  rows: { qos: 0, retain: false },
+  arc: { qos: 1, retain: false },
+  wave: { qos: 1, retain: false },
+  answer: { qos: 1, retain: false },
+  keep: { qos: 0, retain: false },
+  ask: { qos: 0, retain: false },
+};
+
 export interface Topic {
   site: string;
   sensor: string;

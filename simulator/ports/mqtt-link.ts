@@ -1,5 +1,5 @@
 import mqtt, { type MqttClient } from 'mqtt';
-import { formatTopic } from '../../shared/protocol/topics.ts';
+import { delivery, formatTopic } from '../../shared/protocol/topics.ts';
 import type { Link, Received, SentKind } from '../hal.ts';
 
 export interface MqttLinkOptions {
@@ -90,7 +90,7 @@ export class MqttLink implements Link {
     client.publish(
       this.#topics[kind],
       Buffer.from(payload.subarray(0, length)),
-      { qos: kind === 'rows' ? 0 : 1, retain: kind === 'about' || kind === 'state' },
+      delivery[kind],
       () => {
         if (this.#pending.delete(id)) this.#pendingBytes -= length;
       },
@@ -152,7 +152,7 @@ export class MqttLink implements Link {
       reconnectPeriod: 0,
       queueQoSZero: false,
       resubscribe: false,
-      will: { topic: this.#topics.state, payload: Buffer.from(will), qos: 1, retain: true },
+      will: { topic: this.#topics.state, payload: Buffer.from(will), ...delivery.state },
     });
     this.#client = client;
     client.on('connect', () => this.#subscribe(client));
