@@ -78,6 +78,7 @@ export class CycleSync {
     const slots = 2 * this.#lookBack + Math.ceil(window.capacity / group) + 8;
     this.#makeSlow = () => new SlowVoltage(window, group, slots);
     this.#slow = this.#makeSlow();
+    if (this.#pairs.length > 1) this.#spare = this.#makeSlow();
   }
 
   get hertz(): Hertz {

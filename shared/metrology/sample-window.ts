@@ -5,8 +5,8 @@ const none = new Float64Array(0);
 /**
  * The newest stretch of every channel, in one straight piece a channel, so that hot loops run over
  * plain indices. Positions count samples from the last `clear`; `columns[c][p − origin]` holds
- * position p. The holder drops what it has used. Storage is taken with the first sample and given
- * back by `release`: a sensor at rest needs none.
+ * position p. The holder drops what it has used. Storage is fixed at construction; a holder at rest
+ * may `release` it, and takes it again with the next sample.
  */
 export class SampleWindow {
   readonly columns: Float64Array[];
@@ -18,7 +18,7 @@ export class SampleWindow {
 
   constructor(channels: number, capacity: number) {
     this.capacity = capacity;
-    this.columns = Array.from({ length: channels }, () => none);
+    this.columns = Array.from({ length: channels }, () => new Float64Array(capacity));
   }
 
   get room(): number {

@@ -13,6 +13,10 @@ import type { Surroundings } from './surroundings.ts';
 /** A weak weld shows while it burns: this often the arc so far is judged. */
 const provisionalSeconds = 0.2;
 
+/** The lowest half cycle can only fall further: under the limit once is under it for good. */
+const isFinal = ({ rule, verdict }: Finding) =>
+  rule === 'strike-voltage' && verdict === 'underpowered';
+
 /** What an arc is judged with beside its own figures. */
 interface Around {
   setting: Setting;
@@ -35,6 +39,8 @@ export class ArcWatch {
   readonly #around: Around;
   readonly #events: WatchEvents;
   #told: SampleIndex = 0;
+  /** Lowest Urms(1/2) since the arc was seen while nothing of it was told; else −∞. */
+  #lowest: Volts = Number.NEGATIVE_INFINITY;
 
   constructor(
     options: { rateHz: Hertz; pairs: number; keep: number },
@@ -66,17 +72,34 @@ export class ArcWatch {
 
   began(start: SampleIndex): void {
     this.#told = start;
+    this.#lowest = Number.POSITIVE_INFINITY;
     this.#figures.began(start);
     this.#around.supplies.arcBegan(start);
     this.#around.distortion.arcBegan(start);
   }
 
-  goesOn(at: SampleIndex): void {
-    if (!this.#events.arcGoesOn || at - this.#told < provisionalSeconds * this.#rateHz) return;
-    this.#told = at;
+  /** What is final before the first 200 ms are over is told at once. */
+  goesOn(row: HalfCycleRow): void {
+    if (!this.#events.arcGoesOn) return;
+    const due = row.end - this.#told >= provisionalSeconds * this.#rateHz;
+    if (!due && !this.#fell(row)) return;
     const measured = this.#figures.soFar();
+    if (due) this.#told = row.end;
     if (measured === null) return;
-    this.#events.arcGoesOn(this.#judge(measured, this.#around.distortion.soFar()));
+    const watched = this.#judge(measured, this.#around.distortion.soFar());
+    if (!due && !watched.arc.findings.some(isFinal)) return;
+    this.#told = row.end;
+    this.#lowest = Number.NEGATIVE_INFINITY;
+    this.#events.arcGoesOn(watched);
+  }
+
+  /** A new lowest half cycle. */
+  #fell(row: HalfCycleRow): boolean {
+    let lowest = Number.POSITIVE_INFINITY;
+    for (let pair = 0; pair < row.urms.length; pair++) lowest = Math.min(lowest, row.urms[pair]!);
+    if (lowest >= this.#lowest) return false;
+    this.#lowest = lowest;
+    return true;
   }
 
   ended(start: SampleIndex, end: SampleIndex): void {

@@ -81,7 +81,10 @@ export interface WatchedArc {
 export interface WatchEvents {
   rows?(batch: RowBatch): void;
   arcBegan?(start: SampleIndex): void;
-  /** The arc so far, judged provisionally, every 200 ms: a weak weld shows while it burns. */
+  /**
+   * The arc so far, judged provisionally, every 200 ms: a weak weld shows while it burns. Before
+   * the first 200 ms are over only where the lowest half cycle is under the limit already.
+   */
   arcGoesOn?(arc: WatchedArc): void;
   arcEnded?(arc: WatchedArc): void;
   sag?(sag: Sag): void;

@@ -198,7 +198,7 @@ export class Watch {
     grown.intervals.halfCycle(row, grown.dips?.active ?? false);
     grown.quality?.halfCycle(row, grown.dips?.active ?? false);
     this.#surroundings.halfCycle(row, this.#detector.burning);
-    if (this.#detector.burning) grown.arcs.goesOn(row.end);
+    if (this.#detector.burning) grown.arcs.goesOn(row);
   }
 
   /** The part of a half cycle that the stream, or what lies between gaps, begins or ends with. */

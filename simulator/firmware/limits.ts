@@ -21,6 +21,10 @@ export const readFrames = 1_024;
 export const readsPerTick = 8;
 /** A wave block: 100 ms at 10,240/s, so that a page sees an arc while it burns. */
 export const blockFrames = 1_024;
+/** The first of an arc is sent in pieces this short, so that a weak weld shows while it strikes. */
+export const promptMs = 20;
+/** For this long: the 200 ms that a first judgement is made of, and what deciding takes. */
+export const promptSpanMs = 300;
 /** Blocks that go to flash after one read: one keeps pace, the second works off the pre-trigger. */
 export const blocksPerRead = 2;
 

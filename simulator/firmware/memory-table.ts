@@ -33,7 +33,8 @@ export function memoryTable({ pairs, rateHz, bits }: Omit<AdcAbout, 'scale'>): M
     line('RAM', 'history before an arc', limits.ringFrames(rateHz) * channels * sample),
     line('RAM', 'half-cycle meter: window', (2 * acquireSeconds * rateHz + 65) * channels * 8),
     line('RAM', 'half-cycle meter: frames handed over', limits.readFrames * channels * 8),
-    line('RAM', 'half-cycle meter: cycle sync', 12_288),
+    // Of several voltages a second one is looked at beside the one that is followed.
+    line('RAM', 'half-cycle meter: cycle sync', pairs > 1 ? 12_288 : 7_168),
     line('RAM', 'a second of rows, and their message', 2 * limits.rowsBytes(pairs)),
     line('RAM', 'message being written', payload),
     line('RAM', 'message being sent', payload),

@@ -3,7 +3,14 @@ import { CborWriter } from './cbor-writer.ts';
 import { type ChannelWatch, flag } from './channel-watch.ts';
 import { type FlashRing, recordHead } from './flash-ring.ts';
 import { History } from './history.ts';
-import { blockFrames, blocksPerRead, payloadBytes, preTriggerMs } from './limits.ts';
+import {
+  blockFrames,
+  blocksPerRead,
+  payloadBytes,
+  preTriggerMs,
+  promptMs,
+  promptSpanMs,
+} from './limits.ts';
 import type { Notebook } from './notebook.ts';
 import {
   type CaptureAction,
@@ -35,6 +42,10 @@ export class Recorder {
   private readonly rateHz: number;
   private readonly top: number;
   private readonly preFrames: number;
+  private readonly promptFrames: number;
+  private readonly promptSpan: number;
+  /** Where current rose last. */
+  private rose = 0.0;
   /** Next frame that goes to flash; in a capture, all before it did. */
   private next = 0.0;
   private captureEnd = 0.0;
@@ -63,6 +74,8 @@ export class Recorder {
     this.rateHz = about.rateHz;
     this.top = 2 ** (about.bits - 1) - 1;
     this.preFrames = Math.ceil((about.rateHz * preTriggerMs) / 1_000);
+    this.promptFrames = Math.min(blockFrames, Math.ceil((about.rateHz * promptMs) / 1_000));
+    this.promptSpan = (about.rateHz * promptSpanMs) / 1_000;
   }
 
   /** Index of the frame to come. */
@@ -124,7 +137,10 @@ export class Recorder {
       // A capture that would reach back beyond a tear says so by its first block.
       this.lost = this.next === this.tornAt ? this.tornFrames : 0;
     }
-    if (action === 'open' || action === 'begin') this.arcEdge('began', ++this.arc, sample);
+    if (action === 'open' || action === 'begin') {
+      this.rose = sample;
+      this.arcEdge('began', ++this.arc, sample);
+    }
     if (action === 'end' || action === 'end-close') {
       this.arcEdge('ended', this.arc, sample);
       const post = (this.notebook.settings.postTriggerMs * this.rateHz) / 1_000;
@@ -144,9 +160,15 @@ export class Recorder {
     const complete = all || (ends && upTo === this.captureEnd);
     for (let blocks = 0; blocks < most && this.next < upTo; blocks++) {
       const frames = Math.min(blockFrames, upTo - this.next);
-      if (frames < blockFrames && !complete) return;
+      if (frames < this.leastFrames(frames) && !complete) return;
       this.block(frames);
     }
+  }
+
+  /** A block is full, but where an arc's first moments are in it. */
+  private leastFrames(frames: number): number {
+    const first = this.next + frames > this.rose && this.next < this.rose + this.promptSpan;
+    return first && this.state === 'capturing' ? this.promptFrames : blockFrames;
   }
 
   private block(frames: number): void {
