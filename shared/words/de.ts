@@ -1,4 +1,6 @@
 import { access } from './de/access.ts';
+import { arc } from './de/arc.ts';
+import { circuit } from './de/circuit.ts';
 import { floor } from './de/floor.ts';
 import { page } from './de/page.ts';
 import { parts } from './de/parts.ts';
@@ -10,6 +12,8 @@ import type { Words } from './en.ts';
 /** Every text of the page in German. */
 export const de: Words = {
   access,
+  arc,
+  circuit,
   floor,
   page,
   parts,

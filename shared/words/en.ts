@@ -1,4 +1,6 @@
 import { access } from './en/access.ts';
+import { arc } from './en/arc.ts';
+import { circuit } from './en/circuit.ts';
 import { floor } from './en/floor.ts';
 import { page } from './en/page.ts';
 import { parts } from './en/parts.ts';
@@ -12,6 +14,8 @@ import { split } from './en/split.ts';
  */
 export const en = {
   access,
+  arc,
+  circuit,
   floor,
   page,
   parts,

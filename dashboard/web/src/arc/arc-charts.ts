@@ -1,58 +1,90 @@
 import type { ArcDetail, RowColumns } from '../../../../shared/protocol/http.ts';
-import type { Waveform } from '../../../../shared/protocol/live-rows.ts';
-import { figure } from '../parts/format.ts';
+import type { Extent } from '../parts/extent.ts';
+import { figure, plain } from '../parts/format.ts';
 import { bandOf, pairBand } from '../parts/plate-band.ts';
 import type { ChartFacts } from '../parts/plot-options.ts';
+import { words } from '../parts/words.ts';
+import { isAfar, type SeenWave } from './use-wave.ts';
 
 const inks = ['--accent', '--marginal', '--adequate'];
-const xLabel = 'seconds from the arc’s start';
+/** Samples that still make a picture. */
+const fewestSamples = 8;
 export type Places = ChartFacts['places'];
 
 export function rowsChart(rows: RowColumns, detail: ArcDetail, places: Places): ChartFacts {
-  const { plate, circuit, arc } = detail;
+  const { plate, circuit, arc, rateHz } = detail;
+  const say = words.arc;
   const pairs = arc.channels.map((channel) => channel.idleVolts ?? channel.meanVolts);
   const band = pairBand(bandOf(plate, circuit), pairs, circuit?.volts ?? null);
   const many = pairs.length > 1;
-  const name = (what: string, pair: number) => (many ? `${what} ${pair + 1}` : what);
-  const permits = band
-    ? `; the band is what the plate permits, ${figure(band[0], 0)} to ${figure(band[1], 0)} V`
-    : '';
+  const name = (what: string, pair: number) => (many ? say.ofPair(what, pair + 1) : what);
+  const permits = band ? say.permits(figure(band[0], 0), figure(band[1], 0)) : '';
   return {
-    says: `Voltage and current, half cycle by half cycle${permits}${many && band ? ' a pair' : ''}`,
-    xLabel,
+    says: `${say.rows}${permits}${many && band ? say.aPair : ''}`,
+    xLabel: say.x,
     columns: [rows.timeS, ...rows.volts, ...rows.amps],
     lines: [
       ...pairs.map((_, pair) => ({
-        ...{ label: name('voltage', pair), unit: 'V', ink: inks[pair] ?? '--accent' },
+        ...{ label: name(say.voltage, pair), unit: 'V', ink: inks[pair] ?? '--accent' },
       })),
       ...pairs.map((_, pair) => ({
-        ...{ label: name('current', pair), unit: 'A', ink: '--ink', dash: [6, 3 + 2 * pair] },
+        ...{ label: name(say.current, pair), unit: 'A', ink: '--ink', dash: [6, 3 + 2 * pair] },
       })),
     ],
     band,
+    closest: fewestSamples / rateHz,
     ...(places ? { places } : {}),
   };
 }
 
 /** Volts above, amperes below: one over the other would hide both. */
-export function waveCharts(wave: Waveform, places: Places): ChartFacts[] {
-  const column = (values: Float32Array) =>
-    Array.from(values, (value) => (Number.isNaN(value) ? null : value));
-  const count = wave.volts[0]?.length ?? 0;
-  const time = Array.from({ length: count }, (_, index) => wave.startS + index / wave.rateHz);
-  const chart = (says: string, unit: string, columns: Float32Array[]): ChartFacts => ({
-    says,
-    xLabel,
-    columns: [time, ...columns.map(column)],
-    lines: columns.map((_, pair) => ({
-      ...{ label: `${unit === 'V' ? 'v' : 'i'}${pair + 1}`, unit, ink: inks[pair] ?? '--accent' },
-    })),
-    height: 190,
-    ...(places ? { places } : {}),
-  });
-  const rate = Math.round(wave.rateHz).toLocaleString('en').replace(',', ' ');
-  return [
-    chart(`Voltage, ${rate} samples a second`, 'V', wave.volts),
-    chart('Current, the same samples', 'A', wave.amps),
-  ];
+export function waveCharts(
+  seen: SeenWave,
+  whole: Extent,
+  { rateHz }: ArcDetail,
+  places: Places,
+): ChartFacts[] {
+  const { wave } = seen;
+  const say = words.arc;
+  const afar = isAfar(wave);
+  const step = afar ? wave.binS : 1 / wave.rateHz;
+  const first = wave.startS + (afar ? step / 2 : 0);
+  const columnsOf = (which: 'volts' | 'amps'): Float32Array[] =>
+    afar ? wave[which].flatMap(({ low, high }) => [low, high]) : wave[which];
+  const time = Array.from(
+    { length: columnsOf('volts')[0]?.length ?? 0 },
+    (_, n) => first + n * step,
+  );
+  const how = afar
+    ? say.afar(`${plain(step * 1e3, 2)} ms`)
+    : say.samples(plain(Math.round(rateHz), 0));
+  const chart = (which: 'volts' | 'amps', unit: string, letter: string): ChartFacts => {
+    const columns = columnsOf(which);
+    const pairs = columns.length / (afar ? 2 : 1);
+    return {
+      says: `${say[which]}: ${how}`,
+      xLabel: say.x,
+      columns: [time, ...columns.map(column)],
+      lines: columns.map((_, at) => {
+        const pair = afar ? at >> 1 : at;
+        const end = afar
+          ? [words.circuit.history.lowest, words.circuit.history.highest][at & 1]
+          : '';
+        const label = `${letter}${pair + 1} ${end}`.trim();
+        return { label, unit, ink: inks[pair] ?? '--accent' };
+      }),
+      ...(afar
+        ? { spans: Array.from({ length: pairs }, (_, pair) => [2 * pair, 2 * pair + 1] as const) }
+        : { dots: 'close' as const }),
+      whole,
+      closest: fewestSamples / rateHz,
+      height: 190,
+      ...(places ? { places } : {}),
+    };
+  };
+  return [chart('volts', 'V', 'v'), chart('amps', 'A', 'i')];
 }
+
+/** uPlot knows a gap by null alone. */
+const column = (values: Float32Array): (number | null)[] =>
+  Array.from(values, (value) => (Number.isNaN(value) ? null : value));

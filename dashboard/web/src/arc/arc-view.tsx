@@ -3,12 +3,15 @@ import { useMemo, useRef, useState } from 'preact/hooks';
 import type { Finding } from '../../../../shared/protocol/judgement.ts';
 import { Chart } from '../parts/chart.tsx';
 import type { Extent } from '../parts/extent.ts';
+import { words } from '../parts/words.ts';
 import { rowsChart, waveCharts } from './arc-charts.ts';
 import { ArcFigures } from './arc-figures.tsx';
+import { ArcFiles } from './arc-files.tsx';
 import { Beside } from './beside.tsx';
 import { Findings } from './findings.tsx';
-import { type Loaded, longestWaveS, useArc } from './load-arc.ts';
-import { Split } from './split.tsx';
+import { type Loaded, useArc, wholeOfArc } from './load-arc.ts';
+import { ArcSpectrumView } from './spectrum.tsx';
+import { useWave } from './use-wave.ts';
 import { Verdict } from './verdict.tsx';
 
 /** One arc: the verdict in a sentence, the ladder, the findings, then the pictures and figures. */
@@ -19,17 +22,17 @@ export function ArcView({ id, beside }: { id: number; beside: number | null }) {
   if (fault)
     return (
       <main class="empty">
-        <h1 tabIndex={-1}>No such arc here</h1>
+        <h1 tabIndex={-1}>{words.arc.none}</h1>
         <p>{fault.message}</p>
       </main>
     );
   if (!loaded || loaded instanceof Error || other instanceof Error)
-    return <main class="empty">Fetching the arc …</main>;
+    return <main class="empty">{words.arc.fetching}</main>;
   return (
     <main class={`weld ${other ? 'two' : ''}`}>
       <p class="back">
         <a href={`#/circuit/${encodeURIComponent(loaded.detail.summary.sensor)}`}>
-          ← {loaded.detail.summary.circuitName ?? 'The circuit'}
+          ← {loaded.detail.summary.circuitName ?? words.arc.circuit}
         </a>
       </p>
       {other ? <Beside left={loaded} right={other} /> : <OneArc loaded={loaded} />}
@@ -37,16 +40,25 @@ export function ArcView({ id, beside }: { id: number; beside: number | null }) {
   );
 }
 
-function OneArc({ loaded: { detail, rows, wave } }: { loaded: Loaded }) {
-  const { arc } = detail;
+function OneArc({ loaded: { detail, rows } }: { loaded: Loaded }) {
+  const { arc, summary, waveform } = detail;
   const extent = useSignal<Extent | null>(null);
   const charts = useRef<HTMLDivElement>(null);
   const [shown, setShown] = useState<Finding | null>(null);
-  const place = shown?.atS ? placeOf(shown.atS, arc.startS) : null;
-  const facts = useMemo(() => {
-    const places = place ? [place] : undefined;
-    return { rows: rowsChart(rows, detail, places), wave: wave && waveCharts(wave, places) };
-  }, [detail, rows, wave, shown]);
+  const whole = useMemo(() => wholeOfArc(detail), [detail]);
+  const seen = useWave(summary.id, waveform, whole, extent);
+  const places = useMemo(() => shown?.atS && [placeOf(shown.atS, arc.startS)], [shown, arc]);
+  const rowFacts = useMemo(
+    () => ({ ...rowsChart(rows, detail, places ?? undefined), whole }),
+    [detail, rows, places, whole],
+  );
+  const waveFacts = useMemo(
+    () =>
+      seen && !(seen instanceof Error)
+        ? waveCharts(seen, whole, detail, places ?? undefined)
+        : null,
+    [seen, whole, detail, places],
+  );
   const onShow = (finding: Finding) => {
     if (!finding.atS) return;
     setShown(finding);
@@ -60,30 +72,25 @@ function OneArc({ loaded: { detail, rows, wave } }: { loaded: Loaded }) {
       <Verdict detail={detail} />
       <p class="no-print actions">
         <button type="button" onClick={() => print()}>
-          Print this weld
+          {words.arc.print}
         </button>
-        <a class="button" href={`#/circuit/${encodeURIComponent(detail.summary.sensor)}`}>
-          Other arcs of this circuit
+        <a class="button" href={`#/circuit/${encodeURIComponent(summary.sensor)}`}>
+          {words.arc.others}
         </a>
       </p>
-      <Split detail={detail} />
       <Findings findings={arc.findings} onShow={onShow} shown={shown} />
       <div ref={charts}>
-        <Chart facts={facts.rows} extent={extent} />
-        {facts.wave ? (
-          facts.wave.map((each) => (
-            <Chart key={each.says} facts={each} extent={extent} tools={false} />
-          ))
-        ) : (
-          <p class="empty">The waveform of this arc has been given up to make room.</p>
-        )}
-        {arc.durationS > longestWaveS && (
-          <p class="empty">
-            The waveform is shown for the first {longestWaveS} s; the half cycles for all of it.
-          </p>
+        <Chart facts={rowFacts} extent={extent} />
+        {waveFacts?.map((each, at) => (
+          <Chart key={at === 0 ? 'V' : 'A'} facts={each} extent={extent} tools={false} />
+        ))}
+        {(!waveform || seen instanceof Error) && (
+          <p class="empty">{seen instanceof Error ? seen.message : words.arc.gone}</p>
         )}
       </div>
+      {waveform && <ArcSpectrumView arcs={[detail]} extent={extent} />}
       <ArcFigures arc={arc} />
+      <ArcFiles detail={detail} />
     </>
   );
 }

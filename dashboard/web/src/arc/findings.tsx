@@ -1,6 +1,8 @@
 import type { Finding } from '../../../../shared/protocol/judgement.ts';
 import { figure } from '../parts/format.ts';
+import { said, saidToElectrician } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
+import { words } from '../parts/words.ts';
 
 interface FindingsProps {
   findings: readonly Finding[];
@@ -18,14 +20,14 @@ function rank({ verdict, required }: Finding): number {
 }
 
 const limitOf = ({ limit, unit }: Finding) =>
-  limit === null ? '' : `, limit ${figure(limit, 2)} ${unit}`;
+  limit === null ? '' : words.arc.limit(`${figure(limit, 2)} ${unit}`);
 
 /** Why: each rule's sentence with limit and source. */
 export function Findings({ findings, onShow, shown }: FindingsProps) {
   const ordered = [...findings].sort((a, b) => rank(a) - rank(b));
   return (
     <section>
-      <h2>Why</h2>
+      <h2>{words.arc.why}</h2>
       <ul class="findings">
         {ordered.map((finding) => (
           <li key={finding.rule}>
@@ -33,13 +35,13 @@ export function Findings({ findings, onShow, shown }: FindingsProps) {
             <div>
               <p>
                 <strong class={finding.verdict}>{verdictWord(finding.verdict)}</strong>{' '}
-                {finding.says}
+                {said(finding)}
               </p>
-              {finding.electrician && <p class="electrician">{finding.electrician}</p>}
+              {finding.electrician && <p class="electrician">{saidToElectrician(finding)}</p>}
               <p class="source">
                 {finding.rule}
                 {limitOf(finding)}. {finding.source}
-                {finding.required ? '' : '. Advice'}
+                {finding.required ? '' : words.arc.advice}
               </p>
             </div>
             {finding.atS && onShow && (
@@ -49,7 +51,8 @@ export function Findings({ findings, onShow, shown }: FindingsProps) {
                 aria-pressed={shown === finding}
                 onClick={() => onShow(finding)}
               >
-                Where<span class="unseen"> in the charts: {finding.rule}</span>
+                {words.arc.where}
+                <span class="unseen">{words.arc.whereRest(finding.rule)}</span>
               </button>
             )}
           </li>

@@ -1,18 +1,17 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { ArcDetail, RowColumns } from '../../../../shared/protocol/http.ts';
-import type { Waveform } from '../../../../shared/protocol/live-rows.ts';
-import { arcDetail, arcRows, arcWaveform } from '../parts/api.ts';
+import { arcDetail, arcRows } from '../parts/api.ts';
+import type { Extent } from '../parts/extent.ts';
 
 export interface Loaded {
   detail: ArcDetail;
   rows: RowColumns;
-  wave: Waveform | null;
 }
 
 /** Shown before and after an arc, as the server has it for the rows. */
 const marginS = 0.5;
-/** Of a longer arc the waveform comes for its first part: a phone holds a million samples. */
-export const longestWaveS = 30;
+
+export const wholeOfArc = ({ arc }: ArcDetail): Extent => [-marginS, arc.durationS + marginS];
 
 /** An arc with all that its page draws; null while it is on its way, or where none is asked. */
 export function useArc(id: number | null): Loaded | Error | null {
@@ -20,8 +19,8 @@ export function useArc(id: number | null): Loaded | Error | null {
   useEffect(() => {
     let mine = true;
     if (id !== null)
-      load(id).then(
-        (result) => mine && setLoaded(result),
+      Promise.all([arcDetail(id), arcRows(id)]).then(
+        ([detail, rows]) => mine && setLoaded({ detail, rows }),
         (error: Error) => mine && setLoaded(error),
       );
     return () => {
@@ -29,14 +28,4 @@ export function useArc(id: number | null): Loaded | Error | null {
     };
   }, [id]);
   return loaded;
-}
-
-async function load(id: number): Promise<Loaded> {
-  const detail = await arcDetail(id);
-  const until = Math.min(detail.arc.durationS + marginS, longestWaveS);
-  const [rows, wave] = await Promise.all([
-    arcRows(id),
-    detail.waveform ? arcWaveform(id, -marginS, until) : Promise.resolve(null),
-  ]);
-  return { detail, rows, wave };
 }

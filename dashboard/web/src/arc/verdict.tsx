@@ -2,7 +2,9 @@ import type { ArcDetail } from '../../../../shared/protocol/http.ts';
 import { clock, day, figure } from '../parts/format.ts';
 import { Ladder } from '../parts/ladder.tsx';
 import { ladderFacts } from '../parts/plate-band.ts';
+import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
+import { words } from '../parts/words.ts';
 
 /** The verdict first: word and shape, the sentence, whose arc it was, and the ladder. */
 export function Verdict({ detail }: { detail: ArcDetail }) {
@@ -13,13 +15,12 @@ export function Verdict({ detail }: { detail: ArcDetail }) {
       <VerdictMark verdict={arc.verdict} size={56} />
       <div>
         <h1 tabIndex={-1}>{verdictWord(arc.verdict)}</h1>
-        <p class="sentence">{summary.says}</p>
+        <p class="sentence">{said(summary)}</p>
         <p class="where">
-          {summary.circuitName ?? 'A circuit not described'} ·{' '}
-          {summary.plateName ?? 'no machine named'} · {day(summary.startedAt)}{' '}
-          {clock(summary.startedAt)} · {figure(arc.durationS)} s
+          {summary.circuitName ?? words.arc.noCircuit} · {summary.plateName ?? words.arc.noMachine}{' '}
+          · {day(summary.startedAt)} {clock(summary.startedAt)} · {figure(arc.durationS)} s
           {summary.acknowledged &&
-            ` · acknowledged by ${summary.acknowledged.by}, ${clock(summary.acknowledged.at)}`}
+            ` · ${words.arc.acknowledged(summary.acknowledged.by, clock(summary.acknowledged.at))}`}
         </p>
       </div>
       {facts && <Ladder facts={facts} />}

@@ -1,9 +1,11 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { ArcDetail, ArcSummary } from '../../../../shared/protocol/http.ts';
 import type { Circuit } from '../live/floor-state.ts';
-import { arcDetail, arcPage } from '../parts/api.ts';
+import { arcDetail, arcPage, arcsFile } from '../parts/api.ts';
 import { clock, day, figure } from '../parts/format.ts';
+import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
+import { words } from '../parts/words.ts';
 import { EnoughChart } from './enough-chart.tsx';
 
 const pageLength = 8;
@@ -39,8 +41,8 @@ export function ArcsList({ circuit }: { circuit: Circuit }) {
     );
   return (
     <section>
-      <h2>Arcs</h2>
-      {list.length === 0 && <p class="empty">No arc yet.</p>}
+      <h2>{words.circuit.arcs.heading}</h2>
+      {list.length === 0 && <p class="empty">{words.circuit.arcs.none}</p>}
       <div class="two-up">
         <EnoughChart arcs={list} last={last} />
         <ul class="arcs">
@@ -52,12 +54,17 @@ export function ArcsList({ circuit }: { circuit: Circuit }) {
       <p class="actions">
         {next !== null && (
           <button type="button" onClick={more}>
-            Earlier arcs
+            {words.circuit.arcs.earlier}
           </button>
         )}
         {picked.length === 2 && (
           <a class="button main" href={`#/arc/${picked[0]}/beside/${picked[1]}`}>
-            Put the two side by side
+            {words.circuit.arcs.beside}
+          </a>
+        )}
+        {list.length > 0 && (
+          <a class="button" href={arcsFile(id)} download>
+            {words.circuit.arcs.save}
           </a>
         )}
       </p>
@@ -84,7 +91,7 @@ function ArcItem({ arc, picked, onPick }: ArcItemProps) {
     <li>
       <label class="pick">
         <input type="checkbox" checked={picked} onChange={() => onPick(arc.id)} />
-        <span class="unseen">Compare the arc of {clock(arc.startedAt)}</span>
+        <span class="unseen">{words.circuit.arcs.compare(clock(arc.startedAt))}</span>
       </label>
       <a class="said" href={`#/arc/${arc.id}`}>
         <span class="said-body">
@@ -93,10 +100,10 @@ function ArcItem({ arc, picked, onPick }: ArcItemProps) {
             <strong class={arc.verdict}>{verdictWord(arc.verdict)}</strong>{' '}
             <small>
               {day(arc.startedAt)} {clock(arc.startedAt)} · {figure(arc.durationS)} s
-              {arc.acknowledged && ` · acknowledged by ${arc.acknowledged.by}`}
+              {arc.acknowledged && ` · ${words.circuit.arcs.acknowledged(arc.acknowledged.by)}`}
             </small>
             <br />
-            {arc.says}
+            {said(arc)}
           </span>
         </span>
       </a>

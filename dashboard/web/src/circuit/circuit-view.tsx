@@ -8,10 +8,12 @@ import {
 } from '../floor/circuit-card.tsx';
 import { DutyLine } from '../floor/duty-line.tsx';
 import { type Circuit, circuits, link } from '../live/floor-state.ts';
+import { words } from '../parts/words.ts';
 import { ArcsList } from './arcs-list.tsx';
 import { HistoryCharts } from './history-charts.tsx';
 import { LiveStrips } from './live-strips.tsx';
 import { SagsChart } from './sags-chart.tsx';
+import { SupplyCharts } from './supply-charts.tsx';
 
 /** One circuit: how it stands, its strips, what it did, its arcs, its sags. */
 export function CircuitView({ id }: { id: string }) {
@@ -19,8 +21,10 @@ export function CircuitView({ id }: { id: string }) {
   if (!circuit)
     return (
       <main class="empty">
-        <h1 tabIndex={-1}>{link.value === 'connecting' ? 'Looking …' : 'No such sensor here'}</h1>
-        {link.value === 'live' && <p>No sensor is called “{id}”.</p>}
+        <h1 tabIndex={-1}>
+          {link.value === 'connecting' ? words.circuit.looking : words.circuit.none}
+        </h1>
+        {link.value === 'live' && <p>{words.circuit.noneCalled(id)}</p>}
       </main>
     );
   return (
@@ -29,6 +33,7 @@ export function CircuitView({ id }: { id: string }) {
       <LiveStrips circuit={circuit} />
       <ArcsList circuit={circuit} />
       <HistoryCharts circuit={circuit} />
+      <SupplyCharts circuit={circuit} />
       <SagsChart circuit={circuit} />
     </main>
   );
@@ -43,7 +48,8 @@ function Now({ circuit }: { circuit: Circuit }) {
       <header>
         <h1 tabIndex={-1}>{fullTitle(sensor)}</h1>
         <p class="state">
-          <Lamp kind={stands.kind} /> {stands.words} · sensor {sensor.name}, at the {sensor.at}
+          <Lamp kind={stands.kind} /> {stands.words} · {words.circuit.sensor(sensor.name)},{' '}
+          {words.floor.at[sensor.at]}
         </p>
       </header>
       <div class="now">
@@ -57,19 +63,19 @@ function Now({ circuit }: { circuit: Circuit }) {
         <p class="actions">
           {described && (
             <a class="button" href={`#/edit-circuit/${described.id}`}>
-              Describe the circuit
+              {words.circuit.describe}
             </a>
           )}
           <a class="button" href={`#/checks/${encodeURIComponent(sensor.id)}`}>
-            Check the outlet
+            {words.circuit.check}
           </a>
           {described && sensor.plate && (
             <a class="button" href={`#/right/${encodeURIComponent(sensor.id)}`}>
-              What would make it right
+              {words.circuit.makeRight}
             </a>
           )}
           <a class="button" href="#/shop">
-            What hangs on it
+            {words.circuit.hangs}
           </a>
         </p>
       </footer>

@@ -1,7 +1,9 @@
 import type { ArcDetail, ArcSummary } from '../../../../shared/protocol/http.ts';
 import { figure } from '../parts/format.ts';
 import { bandOf, ladderFacts, terminalVolts } from '../parts/plate-band.ts';
+import { said } from '../parts/said.ts';
 import { roundTicks, Scatter, scatterFrame } from '../parts/scatter.tsx';
+import { words } from '../parts/words.ts';
 
 interface EnoughProps {
   arcs: readonly ArcSummary[];
@@ -32,13 +34,13 @@ export function EnoughChart({ arcs, last }: EnoughProps) {
   const { x, y } = frame;
   return (
     <figure class="chart">
-      <figcaption>Enough? Each arc’s lowest volts against its amperes</figcaption>
+      <figcaption>{words.circuit.enough.caption}</figcaption>
       <Scatter
-        says={words(points.length, band[0], line.I1max, full)}
+        says={sentence(points.length, band[0], line.I1max, full)}
         xTicks={roundTicks(0, xMost)}
         yTicks={roundTicks(least, most)}
-        xLabel="supply current, A"
-        yLabel="lowest 200 ms, V"
+        xLabel={words.circuit.enough.x}
+        yLabel={words.circuit.enough.y}
         frame={frame}
       >
         <rect
@@ -50,11 +52,11 @@ export function EnoughChart({ arcs, last }: EnoughProps) {
         />
         <line class="limit" x1={frame.left} x2={frame.right} y1={y(band[0])} y2={y(band[0])} />
         <text x={frame.left + 8} y={y(band[0]) + 16}>
-          under this line the plate’s need is not met
+          {words.circuit.enough.under}
         </text>
         <line class="full" x1={x(line.I1max)} x2={x(line.I1max)} y1={frame.top} y2={frame.bottom} />
         <text x={x(line.I1max) - 6} y={frame.bottom - 8} text-anchor="end">
-          full load {figure(line.I1max, 0)} A
+          {words.circuit.enough.full(figure(line.I1max, 0))}
         </text>
         {points.map((point) => (
           <ArcPoint key={point.id} at={[x(point.meanAmps), y(point.volts)]} of={point} />
@@ -66,7 +68,7 @@ export function EnoughChart({ arcs, last }: EnoughProps) {
 }
 
 function ArcPoint({ at: [x, y], of }: { at: [number, number]; of: ArcSummary }) {
-  const title = <title>{of.says}</title>;
+  const title = <title>{said(of)}</title>;
   if (of.verdict === 'underpowered')
     return (
       <path class="arc-point" d={`M${x - 6} ${y - 6}h12v12h-3l-3-6-3 6h-3z`}>
@@ -89,17 +91,15 @@ function FullLoad({ x, y: [high, at, low] }: { x: number; y: [number, number, nu
   );
 }
 
-function words(
+function sentence(
   count: number,
   needs: number,
   amps: number,
   full: { volts: number; low: number; high: number } | null,
 ): string {
-  const foretold = full
-    ? ` Foretold at full load: ${figure(full.volts)} V, from ${figure(full.low)} up.`
-    : '';
-  return (
-    `${count} arcs; the plate needs ${figure(needs)} V, up to ${figure(amps, 0)} A.${foretold} ` +
-    'The list below has each arc.'
-  );
+  const say = words.circuit.enough;
+  const foretold = full ? say.foretold(figure(full.volts), figure(full.low)) : '';
+  return [say.says(count, figure(needs), figure(amps, 0)), foretold, say.list]
+    .filter((part) => part !== '')
+    .join(' ');
 }

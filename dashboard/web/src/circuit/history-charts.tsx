@@ -1,40 +1,49 @@
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { History } from '../../../../shared/protocol/http.ts';
+import type { OtherLoadList } from '../../../../shared/protocol/http-supply.ts';
 import { type Circuit, clockOffsetMs } from '../live/floor-state.ts';
 import { nowMs } from '../live/standing.ts';
-import { history } from '../parts/api.ts';
+import { history, historyFile, otherLoads } from '../parts/api.ts';
 import { Chart } from '../parts/chart.tsx';
-import { bandOf, pairBand } from '../parts/plate-band.ts';
-import type { ChartFacts } from '../parts/plot-options.ts';
+import { words } from '../parts/words.ts';
+import { historyFacts } from './history-facts.ts';
+import { OtherLoads } from './other-loads.tsx';
+import { followSwipe } from './swipe.ts';
 
 const spans = [
-  ['10 min', 600],
-  ['1 h', 3_600],
-  ['8 h', 8 * 3_600],
-  ['24 h', 86_400],
-  ['7 days', 7 * 86_400],
+  ['tenMinutes', 600],
+  ['hour', 3_600],
+  ['shift', 8 * 3_600],
+  ['day', 86_400],
+  ['week', 7 * 86_400],
 ] as const;
 /** While the newest is shown it is fetched anew this often. */
 const followMs = 10_000;
 const points = 600;
-const inks = ['--accent', '--marginal', '--adequate'];
+
+interface Seen {
+  answer: History;
+  loads: OtherLoadList;
+}
 
 /** Hours at once: of each stretch of time the lowest and the highest half cycle. */
 export function HistoryCharts({ circuit }: { circuit: Circuit }) {
   const { id } = circuit.sensor.value;
+  const say = words.circuit.history;
   const [spanS, setSpanS] = useState<number>(spans[0][1]);
   /** Null follows the present. */
   const [endMs, setEndMs] = useState<number | null>(null);
-  const [answer, setAnswer] = useState<History | null>(null);
+  const [seen, setSeen] = useState<Seen | null>(null);
   const [fault, setFault] = useState('');
   const tick = endMs === null ? Math.floor(nowMs.value / followMs) : 0;
   useEffect(() => {
     let mine = true;
     const to = endMs ?? Date.now() + clockOffsetMs.peek();
-    history(id, to - spanS * 1_000, to, points).then(
-      (found) => {
+    const from = to - spanS * 1_000;
+    Promise.all([history(id, from, to, points), otherLoads(id, from, to)]).then(
+      ([answer, loads]) => {
         if (!mine) return;
-        setAnswer(found);
+        setSeen({ answer, loads });
         setFault('');
       },
       (error: Error) => mine && setFault(error.message),
@@ -47,79 +56,81 @@ export function HistoryCharts({ circuit }: { circuit: Circuit }) {
     const end = (endMs ?? Date.now()) + part * spanS * 1_000;
     setEndMs(end >= Date.now() ? null : end);
   };
-  const facts = useMemo(() => answer && historyFacts(answer, circuit), [answer, circuit]);
+  const widen = (by: number) => {
+    const at = spans.findIndex(([, seconds]) => seconds === spanS) + by;
+    setSpanS(spans[Math.min(spans.length - 1, Math.max(0, at))]![1]);
+  };
+  const keys: Record<string, () => void> = {
+    ArrowLeft: () => step(-0.25),
+    ArrowRight: () => step(0.25),
+    '+': () => widen(-1),
+    '-': () => widen(1),
+    Home: () => setEndMs(null),
+  };
+  const onKeyDown = (event: KeyboardEvent) => {
+    const act = keys[event.key];
+    if (!act || event.ctrlKey || event.metaKey || event.altKey) return;
+    event.preventDefault();
+    act();
+  };
+  // The page is drawn anew each second: a finger on it must not be forgotten.
+  const latest = useRef(step);
+  latest.current = step;
+  const swipe = useMemo(() => followSwipe((part) => latest.current(part)), []);
+  const facts = useMemo(() => seen && historyFacts(seen.answer, seen.loads, circuit), [seen]);
   return (
     <section>
-      <h2>History</h2>
+      <h2>{say.heading}</h2>
       <div class="tools">
-        <fieldset class="choices">
-          <legend class="unseen">How much at once</legend>
-          {spans.map(([words, seconds]) => (
-            <label key={seconds}>
-              <input
-                type="radio"
-                name="span"
-                checked={spanS === seconds}
-                onChange={() => setSpanS(seconds)}
-              />
-              <span>{words}</span>
-            </label>
-          ))}
-        </fieldset>
+        <Spans spanS={spanS} onSpan={setSpanS} />
         <button type="button" onClick={() => step(-0.5)}>
-          <span aria-hidden="true">←</span> Earlier
+          <span aria-hidden="true">←</span> {say.earlier}
         </button>
         <button type="button" disabled={endMs === null} onClick={() => step(0.5)}>
-          Later <span aria-hidden="true">→</span>
+          {say.later} <span aria-hidden="true">→</span>
         </button>
         <button type="button" aria-pressed={endMs === null} onClick={() => setEndMs(null)}>
-          Now
+          {say.now}
         </button>
+        {seen && (
+          <a
+            class="button"
+            href={historyFile(id, Date.parse(seen.answer.from), Date.parse(seen.answer.to))}
+            download
+          >
+            {say.save}
+          </a>
+        )}
       </div>
       <p class="fault" role="alert">
         {fault}
       </p>
-      {facts?.map((each) => (
-        <Chart key={each.says} facts={each} />
-      ))}
+      <section class="swiped" aria-label={say.heading} {...{ tabIndex: 0, onKeyDown, ...swipe }}>
+        {facts?.map((each, at) => (
+          <Chart key={at === 0 ? 'V' : 'A'} facts={each} />
+        ))}
+      </section>
+      {seen && <OtherLoads list={seen.loads} />}
     </section>
   );
 }
 
-function historyFacts(answer: History, circuit: Circuit): ChartFacts[] {
-  const { circuit: described, plate } = circuit.sensor.peek();
-  const volts = circuit.reading.peek()?.volts ?? [];
-  const band = pairBand(
-    bandOf(plate?.plate ?? null, described?.circuit ?? null),
-    volts,
-    described?.circuit.volts ?? null,
+function Spans({ spanS, onSpan }: { spanS: number; onSpan(seconds: number): void }) {
+  const say = words.circuit.history;
+  return (
+    <fieldset class="choices">
+      <legend class="unseen">{say.span}</legend>
+      {spans.map(([name, seconds]) => (
+        <label key={seconds}>
+          <input
+            type="radio"
+            name="span"
+            checked={spanS === seconds}
+            onChange={() => onSpan(seconds)}
+          />
+          <span>{say.spans[name]}</span>
+        </label>
+      ))}
+    </fieldset>
   );
-  const from = Date.parse(answer.from) / 1_000;
-  const shared = {
-    xLabel: '',
-    ofDay: true,
-    whole: [from, Date.parse(answer.to) / 1_000] as const,
-    height: 180,
-    decimals: 1,
-  };
-  const time = answer.timeS.map((seconds) => from + seconds);
-  const chart = (says: string, unit: string, min: Column[], max: Column[]): ChartFacts => ({
-    ...shared,
-    says: `${says}: lowest and highest half cycle of each ${Math.round(answer.bucketS)} s`,
-    columns: [time, ...min.flatMap((column, pair) => [column, max[pair]!])],
-    lines: min.flatMap((_, pair) =>
-      ['lowest', 'highest'].map((which) => ({
-        label: min.length > 1 ? `${which} ${pair + 1}` : which,
-        unit,
-        ink: inks[pair] ?? '--accent',
-      })),
-    ),
-    spans: min.map((_, pair) => [2 * pair, 2 * pair + 1] as const),
-  });
-  return [
-    { ...chart('Volts', 'V', answer.voltsMin, answer.voltsMax), band },
-    chart('Amperes', 'A', answer.ampsMin, answer.ampsMax),
-  ];
 }
-
-type Column = (number | null)[];

@@ -4,6 +4,7 @@ import { type Circuit, clockOffsetMs } from '../live/floor-state.ts';
 import { bandOf, pairBand } from '../parts/plate-band.ts';
 import { type ChartFacts, plotOptions } from '../parts/plot-options.ts';
 import { theme } from '../parts/theme.ts';
+import { words } from '../parts/words.ts';
 
 /** Seconds on a strip. */
 const spanS = 60;
@@ -11,9 +12,9 @@ const spanS = 60;
 const drawEveryMs = 200;
 const inks = ['--accent', '--marginal', '--adequate'];
 const kinds = [
-  ['volts', 'Volts', 'V'],
-  ['amps', 'Amperes', 'A'],
-  ['watts', 'Watts', 'W'],
+  ['volts', 'V'],
+  ['amps', 'A'],
+  ['watts', 'W'],
 ] as const;
 
 /** The last minute, half cycle by half cycle: volts on the plate's band, amperes, power. */
@@ -22,13 +23,13 @@ export function LiveStrips({ circuit }: { circuit: Circuit }) {
   return (
     <section>
       <div class="head">
-        <h2>The last minute</h2>
+        <h2>{words.circuit.live.heading}</h2>
         <button type="button" aria-pressed={still} onClick={() => setStill(!still)}>
-          {still ? 'Go on' : 'Hold still'}
+          {still ? words.circuit.live.goOn : words.circuit.live.hold}
         </button>
       </div>
-      {kinds.map(([key, words, unit], kind) => (
-        <Strip key={key} {...{ circuit, words, unit, kind, still }} />
+      {kinds.map(([key, unit], kind) => (
+        <Strip key={key} {...{ circuit, what: words.circuit.live[key], unit, kind, still }} />
       ))}
     </section>
   );
@@ -36,14 +37,14 @@ export function LiveStrips({ circuit }: { circuit: Circuit }) {
 
 interface StripProps {
   circuit: Circuit;
-  words: string;
+  what: string;
   unit: string;
   /** Which third of the recent rows' columns. */
   kind: number;
   still: boolean;
 }
 
-function Strip({ circuit, words, unit, kind, still }: StripProps) {
+function Strip({ circuit, what, unit, kind, still }: StripProps) {
   const frame = useRef<HTMLDivElement>(null);
   const held = useRef(still);
   held.current = still;
@@ -52,7 +53,7 @@ function Strip({ circuit, words, unit, kind, still }: StripProps) {
   useEffect(() => {
     const element = frame.current;
     if (!element) return;
-    const facts = stripFacts(circuit, words, unit, kind === 0);
+    const facts = stripFacts(circuit, what, unit, kind === 0);
     const plot = new uPlot(plotOptions(facts, element.clientWidth), [[0]], element);
     const show = () => {
       if (!held.current) plot.setData(stripColumns(circuit, kind));
@@ -68,30 +69,34 @@ function Strip({ circuit, words, unit, kind, still }: StripProps) {
       plot.destroy();
     };
   }, [circuit, circuit.recent, unit, kind, ink, described, plate]);
-  const says = `${words}, the last ${spanS} seconds, live`;
+  const says = words.circuit.live.says(what, spanS);
   return (
     <figure class="chart strip">
       <figcaption>
-        {words}
-        {kind === 0 && plate && <small> on the band that the plate permits</small>}
+        {what}
+        {kind === 0 && plate && <small> {words.circuit.live.onBand}</small>}
       </figcaption>
       <div ref={frame} class="frame" role="img" aria-label={says} />
     </figure>
   );
 }
 
-function stripFacts(circuit: Circuit, words: string, unit: string, banded: boolean): ChartFacts {
+function stripFacts(circuit: Circuit, what: string, unit: string, banded: boolean): ChartFacts {
   const { circuit: described, plate } = circuit.sensor.peek();
   const nominal = described?.circuit.volts ?? null;
   const volts = circuit.reading.peek()?.volts ?? [];
   const whole = bandOf(plate?.plate ?? null, described?.circuit ?? null);
   const { pairs } = circuit.recent;
   return {
-    says: words,
+    says: what,
     xLabel: '',
     columns: [],
     lines: Array.from({ length: pairs }, (_, pair) => ({
-      ...{ label: pairs > 1 ? `pair ${pair + 1}` : words, unit, ink: inks[pair] ?? '--accent' },
+      ...{
+        label: pairs > 1 ? words.circuit.pair(pair + 1) : what,
+        unit,
+        ink: inks[pair] ?? '--accent',
+      },
     })),
     band: banded && volts.length > 0 ? pairBand(whole, volts, nominal) : null,
     height: 150,

@@ -5,6 +5,7 @@ import { nowMs } from '../live/standing.ts';
 import { sags } from '../parts/api.ts';
 import { clock, day, figure } from '../parts/format.ts';
 import { Scatter, scatterFrame } from '../parts/scatter.tsx';
+import { words } from '../parts/words.ts';
 
 /** Looked back over, and how often it is asked again. */
 const spanMs = 24 * 3_600_000;
@@ -37,26 +38,24 @@ export function SagsChart({ circuit }: { circuit: Circuit }) {
     };
   }, [id, tick]);
   if (!list) return null;
+  const say = words.circuit.sags;
   const found = list.sags;
   const frame = scatterFrame([0.008, 100], [0, 100], true);
-  const says = `${found.length} sags in the last day, how low against how long.`;
+  const says = say.says(found.length);
   return (
     <section>
-      <h2>Sags of the last day</h2>
+      <h2>{say.heading}</h2>
       {found.length === 0 ? (
-        <p class="empty">None: the voltage did not fall under 90 % of its nominal.</p>
+        <p class="empty">{say.none}</p>
       ) : (
         <figure class="chart">
-          <figcaption>
-            {found.length}
-            {list.more && ' and more'} dips: voltage left, against how long it lasted
-          </figcaption>
+          <figcaption>{say.caption(found.length, list.more)}</figcaption>
           <Scatter
             says={says}
             xTicks={decades}
             yTicks={[0, 20, 40, 60, 80, 90, 100].map((at) => [at, `${at} %`])}
-            xLabel="lasted"
-            yLabel="left of nominal"
+            xLabel={say.x}
+            yLabel={say.y}
             frame={frame}
           >
             <line
@@ -84,20 +83,21 @@ export function SagsChart({ circuit }: { circuit: Circuit }) {
 }
 
 function SagTable({ list }: { list: SagList }) {
+  const say = words.circuit.sags;
   const newest = list.sags.slice(-mostRows).reverse();
   return (
     <details>
-      <summary>The newest {newest.length}</summary>
+      <summary>{say.newest(newest.length)}</summary>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table is scrolled by keys */}
-      <section class="scroll" aria-label="Sags" tabIndex={0}>
+      <section class="scroll" aria-label={say.table} tabIndex={0}>
         <table>
           <thead>
             <tr>
-              <th scope="col">When</th>
-              <th scope="col">Left, V</th>
-              <th scope="col">Depth, %</th>
-              <th scope="col">Lasted, s</th>
-              <th scope="col">After IEEE 1159</th>
+              <th scope="col">{say.when}</th>
+              <th scope="col">{say.left}</th>
+              <th scope="col">{say.depth}</th>
+              <th scope="col">{say.lasted}</th>
+              <th scope="col">{say.category}</th>
             </tr>
           </thead>
           <tbody>
@@ -109,7 +109,7 @@ function SagTable({ list }: { list: SagList }) {
                 <td>{figure(sag.residualVolts)}</td>
                 <td>{figure(sag.depthPercent)}</td>
                 <td>{figure(sag.durationS, 3)}</td>
-                <td>{sag.category ?? 'none of its classes'}</td>
+                <td>{sag.category ?? say.noCategory}</td>
               </tr>
             ))}
           </tbody>

@@ -14,10 +14,13 @@ import type {
 } from '../../../../shared/protocol/http.ts';
 import type { Check, KeptCheck, NewCheck } from '../../../../shared/protocol/http-check.ts';
 import type { Remedies } from '../../../../shared/protocol/http-plan.ts';
+import type { ArcSpectrum } from '../../../../shared/protocol/http-spectrum.ts';
+import type { OtherLoadList, SupplyHistory } from '../../../../shared/protocol/http-supply.ts';
 import { decodeWaveform, type Waveform } from '../../../../shared/protocol/live-rows.ts';
 import type { CheckChoice } from '../../../../shared/protocol/outlet-check.ts';
 import type { Plan, PlannedCircuit } from '../../../../shared/protocol/planning.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
+import { decodeEnvelope, type WaveEnvelope } from '../../../../shared/protocol/wave-envelope.ts';
 import { words } from './words.ts';
 
 /** An answer that was no; its message is the server's own sentence. */
@@ -74,18 +77,38 @@ export const arcRows = (id: number) => get<RowColumns>(`/arcs/${id}/rows`);
 export const acknowledge = (id: number, by: string) =>
   send<ArcSummary>('PUT', `/arcs/${id}/acknowledgement`, { by });
 
-export async function arcWaveform(id: number, fromS: number, toS: number): Promise<Waveform> {
-  const answer = await ask(`/arcs/${id}/waveform${query({ fromS, toS })}`);
-  const wave = decodeWaveform(await answer.arrayBuffer());
+/** Single samples, or where there are more than two a point their extremes. */
+export async function arcWave(
+  id: number,
+  fromS: number,
+  toS: number,
+  points: number,
+): Promise<Waveform | WaveEnvelope> {
+  const answer = await ask(`/arcs/${id}/waveform${query({ fromS, toS, points })}`);
+  const body = await answer.arrayBuffer();
+  const wave = decodeWaveform(body) ?? decodeEnvelope(body);
   if (!wave) throw new Refusal(words.parts.faults.strangeWaveform);
   return wave;
 }
+/** The mean of the arc, or the window that holds a moment of it. */
+export const arcSpectrum = (id: number, atS: number | null) =>
+  get<ArcSpectrum>(`/arcs/${id}/spectrum${query({ atS })}`);
 
 const iso = (ms: number) => new Date(ms).toISOString();
 export const history = (id: string, fromMs: number, toMs: number, points: number) =>
   get<History>(`${sensorPath(id)}/history${query({ from: iso(fromMs), to: iso(toMs), points })}`);
 export const sags = (id: string, fromMs: number, toMs: number) =>
   get<SagList>(`${sensorPath(id)}/sags${query({ from: iso(fromMs), to: iso(toMs) })}`);
+
+export const supplyHistory = (id: string, fromMs: number, toMs: number) =>
+  get<SupplyHistory>(`${sensorPath(id)}/supply${query({ from: iso(fromMs), to: iso(toMs) })}`);
+export const otherLoads = (id: string, fromMs: number, toMs: number) =>
+  get<OtherLoadList>(`${sensorPath(id)}/other-loads${query({ from: iso(fromMs), to: iso(toMs) })}`);
+/** Where a file is fetched from. */
+export const historyFile = (id: string, fromMs: number, toMs: number): string =>
+  `/api/v1${sensorPath(id)}/history.csv${query({ from: iso(fromMs), to: iso(toMs) })}`;
+export const arcsFile = (sensor: string): string => `/api/v1/arcs.csv${query({ sensor })}`;
+export const arcFile = (id: number, name: string): string => `/api/v1/arcs/${id}/${name}`;
 
 export const storedCircuits = () => get<StoredCircuit[]>('/circuits');
 export const storedPlates = () => get<StoredPlate[]>('/plates');

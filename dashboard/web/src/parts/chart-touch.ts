@@ -9,6 +9,7 @@ export function followTouch(
   element: HTMLElement,
   extent: Signal<Extent | null>,
   whole: Extent,
+  closest: number | undefined,
 ): () => void {
   const fingers = new Map<number, number>();
   element.style.touchAction = 'pan-y';
@@ -29,7 +30,7 @@ export function followTouch(
       const spreadBefore = Math.abs(before - other[1]);
       const left = element.getBoundingClientRect().left;
       const about = now[0] + (other[1] - left) * perPixel;
-      if (spread > 8) extent.value = zoomed(now, spreadBefore / spread, whole, about);
+      if (spread > 8) extent.value = zoomed(now, spreadBefore / spread, whole, about, closest);
     } else if (extent.value) {
       extent.value = moved(now, (before - event.clientX) / element.clientWidth, whole);
     }

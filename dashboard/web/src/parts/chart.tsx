@@ -20,14 +20,26 @@ interface ChartProps {
 export function Chart({ facts, extent, tools = extent !== undefined }: ChartProps) {
   const frame = useRef<HTMLElement>(null);
   const ink = theme.value;
+  const plot = useRef<uPlot | null>(null);
+  // New columns in the same lines go into the plot that stands: fingers stay on it.
   useEffect(() => {
     const element = frame.current;
-    return element ? draw(element, facts, extent) : undefined;
-  }, [facts, extent, ink]);
-  const look = (change: (now: Extent, whole: Extent) => Extent | null) => {
+    if (!element) return;
+    const drawn = draw(element, facts, extent);
+    plot.current = drawn.plot;
+    return drawn.stop;
+  }, [shapeOf(facts), extent, ink]);
+  useEffect(() => {
+    const standing = plot.current;
+    if (!standing || standing.data === (facts.columns as unknown)) return;
+    standing.setData(facts.columns as uPlot.AlignedData, false);
+    const [min, max] = extent?.peek() ?? wholeOf(facts);
+    standing.setScale('x', { min, max });
+  }, [facts]);
+  const look = (change: Change) => {
     if (!extent) return;
     const whole = wholeOf(facts);
-    extent.value = change(extent.value ?? whole, whole);
+    extent.value = change(extent.value ?? whole, whole, facts.closest);
   };
   return (
     <figure class="chart">
@@ -44,13 +56,17 @@ export function Chart({ facts, extent, tools = extent !== undefined }: ChartProp
   );
 }
 
-type Look = (change: (now: Extent, whole: Extent) => Extent | null) => void;
+const shapeOf = ({ columns, says: _, ...shape }: ChartFacts): string =>
+  JSON.stringify([shape, shape.whole ? null : [columns[0]?.[0], columns[0]?.at(-1)]]);
 
-const steps: Record<string, (now: Extent, whole: Extent) => Extent | null> = {
+type Change = (now: Extent, whole: Extent, closest?: number) => Extent | null;
+type Look = (change: Change) => void;
+
+const steps: Record<string, Change> = {
   ArrowLeft: (now, whole) => moved(now, -0.25, whole),
   ArrowRight: (now, whole) => moved(now, 0.25, whole),
-  '+': (now, whole) => zoomed(now, 0.5, whole),
-  '=': (now, whole) => zoomed(now, 0.5, whole),
+  '+': (now, whole, closest) => zoomed(now, 0.5, whole, undefined, closest),
+  '=': (now, whole, closest) => zoomed(now, 0.5, whole, undefined, closest),
   '-': (now, whole) => zoomed(now, 2, whole),
   Home: () => null,
 };
@@ -106,17 +122,20 @@ function draw(element: HTMLElement, facts: ChartFacts, extent?: Signal<Extent | 
     plot.setScale('x', { min, max });
   };
   const stop = extent?.subscribe(show) ?? show(null);
-  const untouch = extent && followTouch(plot.over, extent, whole);
+  const untouch = extent && followTouch(plot.over, extent, whole, facts.closest);
   // Printed paper is narrower than a desk and wider than a phone.
   const resize = () => plot.setSize({ width: element.clientWidth, height });
   const watch = new ResizeObserver(resize);
   watch.observe(element);
   addEventListener('beforeprint', resize);
-  return () => {
-    removeEventListener('beforeprint', resize);
-    watch.disconnect();
-    untouch?.();
-    stop?.();
-    plot.destroy();
+  return {
+    plot,
+    stop: () => {
+      removeEventListener('beforeprint', resize);
+      watch.disconnect();
+      untouch?.();
+      stop?.();
+      plot.destroy();
+    },
   };
 }

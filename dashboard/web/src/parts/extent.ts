@@ -8,7 +8,7 @@ export function wholeOf({ columns, whole }: ChartFacts): Extent {
   return whole ?? [x[0] ?? 0, x.at(-1) ?? 1];
 }
 
-/** As much as ten thousand times closer: from minutes to single samples. */
+/** As much as ten thousand times closer, where a chart does not say how close it goes. */
 const closest = 1e-4;
 
 /** Longer or shorter about `about` (or its middle), never beyond the whole; null is all of it. */
@@ -17,9 +17,10 @@ export function zoomed(
   factor: number,
   whole: Extent,
   about = (from + to) / 2,
+  least = (whole[1] - whole[0]) * closest,
 ): Extent | null {
   const most = whole[1] - whole[0];
-  const length = Math.max((to - from) * factor, most * closest);
+  const length = Math.max((to - from) * factor, least);
   if (length >= most) return null;
   const part = (about - from) / (to - from);
   return within(about - part * length, length, whole);

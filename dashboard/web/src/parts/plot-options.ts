@@ -24,6 +24,14 @@ export interface ChartFacts {
   places?: readonly (readonly [number, number])[];
   /** Pairs of lines, lowest and highest, with the room between them filled. */
   spans?: readonly (readonly [low: number, high: number])[];
+  /** x of events to point out, each with a line and a mark on top. */
+  marks?: readonly number[];
+  /** Dots: at every value; or, at `close`, where so few are seen that each has its place. */
+  dots?: 'all' | 'close';
+  /** Lines run on over nulls: its columns have their values at different x. */
+  joined?: boolean;
+  /** Shortest stretch of x that one can look at. */
+  closest?: number;
   height?: number;
   /** x counts epoch seconds and is shown as time of day. */
   ofDay?: boolean;
@@ -71,7 +79,8 @@ export function plotOptions(facts: ChartFacts, width: number): uPlot.Options {
         scale: line.unit,
         stroke: ink(line.ink),
         width: 1.75,
-        points: { show: false },
+        spanGaps: facts.joined === true,
+        points: { show: dotsOf(facts), size: 5 },
         ...(line.dash ? { dash: line.dash } : {}),
         value: (_plot: uPlot, value: number | null) => figure(value, facts.decimals ?? 2),
       })),
@@ -82,6 +91,15 @@ export function plotOptions(facts: ChartFacts, width: number): uPlot.Options {
     })),
     hooks: { drawClear: [(plot) => drawBehind(plot, facts, first, ink)] },
   };
+}
+
+/** Pixels that a dot of a single sample needs around it. */
+const dotRoom = 10;
+
+function dotsOf({ dots }: ChartFacts): uPlot.Series.Points.Show {
+  if (dots === 'all') return true;
+  if (dots !== 'close') return false;
+  return (plot, _series, first, last) => (last - first) * dotRoom < plot.width;
 }
 
 const timeOfDay = (seconds: number, spanS: number) =>
@@ -153,4 +171,18 @@ function drawBehind(plot: uPlot, facts: ChartFacts, scale: string, ink: Ink): vo
     if (end >= left && x <= left + width)
       ctx.fillRect(x, top, Math.max(end - x, 3 * devicePixelRatio), height);
   }
+  ctx.fillStyle = ink('--ink');
+  for (const at of facts.marks ?? []) drawMark(plot, plot.valToPos(at, 'x', true));
+}
+
+/** A wedge on the upper edge and a hair line under it. */
+function drawMark({ ctx, bbox }: uPlot, x: number): void {
+  if (x < bbox.left || x > bbox.left + bbox.width) return;
+  const size = 6 * devicePixelRatio;
+  ctx.fillRect(x - devicePixelRatio / 2, bbox.top, devicePixelRatio, bbox.height);
+  ctx.beginPath();
+  ctx.moveTo(x - size, bbox.top);
+  ctx.lineTo(x + size, bbox.top);
+  ctx.lineTo(x, bbox.top + 1.5 * size);
+  ctx.fill();
 }

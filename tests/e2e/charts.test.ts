@@ -1,0 +1,170 @@
+import { mkdirSync, mkdtempSync, readFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { SqliteStore } from '../../dashboard/server/store/sqlite-store.ts';
+import { about, batchOf } from '../server/given.ts';
+import { axeFaults } from './axe.ts';
+import { launchChromium, sizes } from './chromium.ts';
+import { type RunningShop, startShop } from './stiffline-run.ts';
+
+let browser: Browser;
+let shop: RunningShop;
+const old = 'harbour-lane.old-bay';
+const hourUs = 3_600e6;
+
+/** Eight hours of seconds with a hole, a terminal that loosens over months, a compressor. */
+function seed(data: string): void {
+  const store = new SqliteStore(join(data, 'stiffline.sqlite'));
+  store.saveAbout(old, 'harbour-lane', { ...about(), name: 'old-bay' });
+  const nowMs = Date.now();
+  const seconds = Array.from({ length: 8 * 3_600 }, (_, at) => {
+    const burns = at % 90 < 20;
+    const dip = at === 14_000 ? 30 : 0;
+    return {
+      ...{ sensor: old, timeMs: nowMs - (8 * 3_600 - at) * 1_000, hertz: 60 },
+      voltsMin: [(burns ? 112 : 119) - dip],
+      voltsMax: [121],
+      ...{ ampsMin: [0.3], ampsMax: [burns ? 18 : 0.4] },
+    };
+  }).filter((_, at) => at < 10_000 || at > 12_000);
+  const supplies = Array.from({ length: 40 }, (_, at) => {
+    const ohmsR = 0.42 + (at > 15 ? (at - 15) * 0.012 : 0) + 0.01 * Math.sin(7 * at);
+    const half = 0.03 + 0.01 * Math.cos(3 * at);
+    return {
+      ...{ sensor: old, boot: 1, sample: at, atUs: (nowMs - (40 - at) * 2 * 86_400_000) * 1_000 },
+      ...{ wiring: 'a', pair: 1 },
+      supply: {
+        ...{ openVolts: 121, ohmsR, ohmsX: 0.08, steps: 20 },
+        ohmsR95: [ohmsR - half, ohmsR + half] as [number, number],
+        ohmsX95: [0.05, 0.11] as [number, number],
+      },
+    };
+  });
+  const otherLoads = [1, 2.5, 6].map((hours, at) => ({
+    ...{ sensor: old, boot: 1, sample: at, atUs: nowMs * 1_000 - hours * hourUs },
+    event: {
+      ...{ atS: at, channel: 1, volts: -4.2, halfWidthVolts: 0.3, amps: 9.6, halfWidthAmps: 0.9 },
+      duringArc: at === 1,
+    },
+  }));
+  store.commit(batchOf({ seconds, supplies, otherLoads }));
+  store.close();
+}
+
+beforeAll(async () => {
+  mkdirSync('tests/.out', { recursive: true });
+  browser = await launchChromium();
+  const data = mkdtempSync(join(tmpdir(), 'stiffline-e2e-'));
+  seed(data);
+  shop = await startShop(['--seed', '3'], data);
+});
+afterAll(async () => {
+  await browser?.close();
+  await shop?.stop();
+});
+
+const overflow = (page: Page) =>
+  page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+
+async function look(page: Page, name: string): Promise<void> {
+  for (const [size, viewport] of Object.entries(sizes)) {
+    const colorScheme = size === 'phone' ? 'dark' : 'light';
+    await page.setViewportSize(viewport);
+    await page.emulateMedia({ colorScheme });
+    await page.waitForTimeout(300);
+    expect(await axeFaults(page)).toEqual([]);
+    expect(await overflow(page)).toBeLessThanOrEqual(0);
+    await page.screenshot({ path: `tests/.out/${name}-${size}.png`, fullPage: true });
+  }
+}
+
+/** The longest arc of the shop so far, of at least a second. */
+async function anArc(): Promise<number> {
+  for (;;) {
+    const answer = await fetch(new URL('/api/v1/arcs?limit=50', shop.url));
+    const { arcs } = (await answer.json()) as { arcs: { id: number; durationS: number }[] };
+    const long = arcs.filter(({ durationS }) => durationS > 2);
+    if (long.length > 1) return long[0]!.id;
+    await new Promise((resolve) => setTimeout(resolve, 500));
+  }
+}
+
+test('a circuit shows hours, other loads and a supply that has risen, by buttons and keys', async () => {
+  const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
+  await page.goto(new URL(`#/circuit/${old}`, shop.url).href);
+  await page.getByText('The resistance has risen').waitFor();
+  expect(await page.locator('.trend.risen').textContent()).toMatch(/licensed electrician/);
+  await page.getByRole('radio', { name: '8 h' }).check({ force: true });
+  await page.getByText('each 48 s; the 3 marks are other loads').first().waitFor();
+  await page.getByText('3 in this stretch').click();
+  expect(await page.locator('.figures-of tbody tr').count()).toBe(3);
+  await look(page, 'circuit-history');
+  const swiped = page.locator('.swiped');
+  await swiped.focus();
+  await page.keyboard.press('ArrowLeft');
+  await page.getByRole('button', { name: 'Later' }).and(page.locator(':enabled')).waitFor();
+  await page.keyboard.press('+');
+  await page.getByText('each 6 s').first().waitFor();
+  await page.keyboard.press('Home');
+  await page.getByRole('button', { name: 'Now', pressed: true }).waitFor();
+  await page.close();
+});
+
+test('history moves under a finger', async () => {
+  const context = await browser.newContext({ viewport: sizes.phone, hasTouch: true });
+  const page = await context.newPage();
+  await page.goto(new URL(`#/circuit/${old}`, shop.url).href);
+  const later = page.getByRole('button', { name: 'Later' });
+  await page.locator('.swiped canvas').first().waitFor();
+  expect(await later.isDisabled()).toBe(true);
+  await page.locator('.swiped').evaluate((element) => {
+    const at = (type: string, clientX: number) =>
+      element.dispatchEvent(
+        new PointerEvent(type, { pointerType: 'touch', clientX, bubbles: true, pointerId: 5 }),
+      );
+    at('pointerdown', 60);
+    at('pointerup', 300);
+  });
+  await expect.poll(() => later.isEnabled()).toBe(true);
+  await context.close();
+});
+
+test('an arc’s waveform is seen whole, then to the single sample; its spectrum beside', async () => {
+  const id = await anArc();
+  const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
+  await page.goto(new URL(`#/arc/${id}`, shop.url).href);
+  await page.getByText('lowest and highest sample of each').first().waitFor();
+  await page.locator('.spectrum .bars').first().waitFor();
+  expect(await page.locator('.spectrum svg.scatter').count()).toBeGreaterThanOrEqual(2);
+  await look(page, 'arc-spectrum');
+  await page.setViewportSize(sizes.desk);
+  const frame = page.locator('.chart .frame').first();
+  await frame.focus();
+  for (let press = 0; press < 8; press++) await page.keyboard.press('+');
+  await page.getByText('10240 samples a second, each of them').first().waitFor();
+  await page.getByRole('button', { name: 'At the middle of the picture above' }).click();
+  await page.getByText('One window').waitFor();
+  await look(page, 'arc-close');
+  await page.close();
+});
+
+test('files are taken along by their buttons', async () => {
+  const id = await anArc();
+  const page = await browser.newPage({ viewport: sizes.desk });
+  await page.goto(new URL(`#/arc/${id}`, shop.url).href);
+  const save = async (name: string) => {
+    const [file] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('link', { name }).click(),
+    ]);
+    return { name: file.suggestedFilename(), text: readFileSync(await file.path(), 'latin1') };
+  };
+  const recording = await save('Recording, COMTRADE');
+  expect(recording.name).toMatch(/^stiffline-harbour-lane\.[\w-]+-\d{8}T\d{6}Z-arc-\d+\.cff$/);
+  expect(recording.text).toMatch(/^--- file type: CFG ---/);
+  expect((await save('Recording, CSV')).text).toMatch(/\nt_s,v1_V,i1_A/);
+  expect((await save('Half cycles, CSV')).text).toMatch(/^t_s,hertz,v1_V,i1_A,p1_W/);
+  await page.close();
+});
