@@ -15,8 +15,8 @@ export type ServerKind = (typeof serverKinds)[number];
 export type Kind = SensorKind | ServerKind;
 
 /**
- * How each kind is sent, at the least. What is numbered must come; rows may be lost, the next second has newer
- * ones; `keep` is told anew whenever a sensor shows that it lacks it.
+ * How each kind is sent, at the least. What is numbered must come; rows may be lost, the next
+ * second has newer ones; `keep` is told anew whenever a sensor shows that it lacks it.
  */
 export const delivery: Record<Kind, { qos: 0 | 1; retain: boolean }> = {
   about: { qos: 1, retain: true },

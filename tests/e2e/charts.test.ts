@@ -91,7 +91,7 @@ async function anArc(): Promise<number> {
   }
 }
 
-test('a circuit shows hours, other loads and a supply that has risen, by buttons and keys', async () => {
+test('a circuit shows hours, other loads and a supply that has risen', async () => {
   const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
   await page.goto(new URL(`#/circuit/${old}`, shop.url).href);
   await page.getByText('The resistance has risen').waitFor();
@@ -131,7 +131,7 @@ test('history moves under a finger', async () => {
   await context.close();
 });
 
-test('an arc’s waveform is seen whole, then to the single sample; its spectrum beside', async () => {
+test('an arc’s waveform is seen whole and to the single sample; its spectrum', async () => {
   const id = await anArc();
   const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
   await page.goto(new URL(`#/arc/${id}`, shop.url).href);

@@ -51,7 +51,7 @@ const spectrum = async (query = '') => {
 };
 
 describe('a waveform', () => {
-  it('from afar keeps the lowest and the highest of each bin, a spike of one sample too', async () => {
+  it('from afar keeps each bin’s extremes, a spike of one sample too', async () => {
     const kept = blocks(8_192, 40);
     kept[10]!.data[2 * 500] = 999_000;
     store(kept);

@@ -55,9 +55,9 @@ export const circuit = {
     high: 'to',
     ohms: (value: string, low: string, high: string) => `${value} Ω (${low} to ${high})`,
     risen: (before: string, now: string) =>
-      `The resistance has risen: ${before} in its first weeks, ${now} now. A terminal or a plug’s ` +
-      'contact may have worked loose. Have a licensed electrician look; a hot plug or a ' +
-      'discoloured face: stop.',
+      `The resistance has risen: ${before} in its first weeks, ${now} now. A terminal or a ` +
+      'plug’s contact may have worked loose. Have a licensed electrician look; a hot plug or ' +
+      'a discoloured face: stop.',
     steady: (before: string, now: string) =>
       `No rise beyond what warm wire makes: ${before} in its first weeks, ${now} now.`,
     few: (now: string) => `${now} now; too few arcs yet to tell whether it rises.`,

@@ -11,6 +11,7 @@ import { Beside } from './beside.tsx';
 import { Findings } from './findings.tsx';
 import { type Loaded, useArc, wholeOfArc } from './load-arc.ts';
 import { ArcSpectrumView } from './spectrum.tsx';
+import { Split } from './split.tsx';
 import { useWave } from './use-wave.ts';
 import { Verdict } from './verdict.tsx';
 
@@ -78,6 +79,7 @@ function OneArc({ loaded: { detail, rows } }: { loaded: Loaded }) {
           {words.arc.others}
         </a>
       </p>
+      <Split detail={detail} />
       <Findings findings={arc.findings} onShow={onShow} shown={shown} />
       <div ref={charts}>
         <Chart facts={rowFacts} extent={extent} />

@@ -17,13 +17,19 @@ export function Verdict({ detail }: { detail: ArcDetail }) {
         <h1 tabIndex={-1}>{verdictWord(arc.verdict)}</h1>
         <p class="sentence">{said(summary)}</p>
         <p class="where">
-          {summary.circuitName ?? words.arc.noCircuit} · {summary.plateName ?? words.arc.noMachine}{' '}
-          · {day(summary.startedAt)} {clock(summary.startedAt)} · {figure(arc.durationS)} s
-          {summary.acknowledged &&
-            ` · ${words.arc.acknowledged(summary.acknowledged.by, clock(summary.acknowledged.at))}`}
+          {[
+            summary.circuitName ?? words.arc.noCircuit,
+            summary.plateName ?? words.arc.noMachine,
+            `${day(summary.startedAt)} ${clock(summary.startedAt)}`,
+            `${figure(arc.durationS)} s`,
+          ].join(' · ')}
+          {summary.acknowledged && ` · ${acknowledgedBy(summary.acknowledged)}`}
         </p>
       </div>
       {facts && <Ladder facts={facts} />}
     </section>
   );
 }
+
+const acknowledgedBy = ({ by, at }: { by: string; at: string }): string =>
+  words.arc.acknowledged(by, clock(at));

@@ -33,25 +33,7 @@ export function HistoryCharts({ circuit }: { circuit: Circuit }) {
   const [spanS, setSpanS] = useState<number>(spans[0][1]);
   /** Null follows the present. */
   const [endMs, setEndMs] = useState<number | null>(null);
-  const [seen, setSeen] = useState<Seen | null>(null);
-  const [fault, setFault] = useState('');
-  const tick = endMs === null ? Math.floor(nowMs.value / followMs) : 0;
-  useEffect(() => {
-    let mine = true;
-    const to = endMs ?? Date.now() + clockOffsetMs.peek();
-    const from = to - spanS * 1_000;
-    Promise.all([history(id, from, to, points), otherLoads(id, from, to)]).then(
-      ([answer, loads]) => {
-        if (!mine) return;
-        setSeen({ answer, loads });
-        setFault('');
-      },
-      (error: Error) => mine && setFault(error.message),
-    );
-    return () => {
-      mine = false;
-    };
-  }, [id, spanS, endMs, tick]);
+  const { seen, fault } = useHistory(id, spanS, endMs);
   const step = (part: number) => {
     const end = (endMs ?? Date.now()) + part * spanS * 1_000;
     setEndMs(end >= Date.now() ? null : end);
@@ -60,19 +42,7 @@ export function HistoryCharts({ circuit }: { circuit: Circuit }) {
     const at = spans.findIndex(([, seconds]) => seconds === spanS) + by;
     setSpanS(spans[Math.min(spans.length - 1, Math.max(0, at))]![1]);
   };
-  const keys: Record<string, () => void> = {
-    ArrowLeft: () => step(-0.25),
-    ArrowRight: () => step(0.25),
-    '+': () => widen(-1),
-    '-': () => widen(1),
-    Home: () => setEndMs(null),
-  };
-  const onKeyDown = (event: KeyboardEvent) => {
-    const act = keys[event.key];
-    if (!act || event.ctrlKey || event.metaKey || event.altKey) return;
-    event.preventDefault();
-    act();
-  };
+  const onKeyDown = keysFor(step, widen, () => setEndMs(null));
   // The page is drawn anew each second: a finger on it must not be forgotten.
   const latest = useRef(step);
   latest.current = step;
@@ -92,15 +62,7 @@ export function HistoryCharts({ circuit }: { circuit: Circuit }) {
         <button type="button" aria-pressed={endMs === null} onClick={() => setEndMs(null)}>
           {say.now}
         </button>
-        {seen && (
-          <a
-            class="button"
-            href={historyFile(id, Date.parse(seen.answer.from), Date.parse(seen.answer.to))}
-            download
-          >
-            {say.save}
-          </a>
-        )}
+        {seen && <SaveHistory id={id} answer={seen.answer} />}
       </div>
       <p class="fault" role="alert">
         {fault}
@@ -112,6 +74,54 @@ export function HistoryCharts({ circuit }: { circuit: Circuit }) {
       </section>
       {seen && <OtherLoads list={seen.loads} />}
     </section>
+  );
+}
+
+/** The stretch that ends at `endMs`, or now; then it is fetched anew as time goes by. */
+function useHistory(id: string, spanS: number, endMs: number | null) {
+  const [seen, setSeen] = useState<Seen | null>(null);
+  const [fault, setFault] = useState('');
+  const tick = endMs === null ? Math.floor(nowMs.value / followMs) : 0;
+  useEffect(() => {
+    let mine = true;
+    const to = endMs ?? Date.now() + clockOffsetMs.peek();
+    const from = to - spanS * 1_000;
+    Promise.all([history(id, from, to, points), otherLoads(id, from, to)]).then(
+      ([answer, loads]) => {
+        if (!mine) return;
+        setSeen({ answer, loads });
+        setFault('');
+      },
+      (error: Error) => mine && setFault(error.message),
+    );
+    return () => {
+      mine = false;
+    };
+  }, [id, spanS, endMs, tick]);
+  return { seen, fault };
+}
+
+function keysFor(step: (part: number) => void, widen: (by: number) => void, now: () => void) {
+  const keys: Record<string, () => void> = {
+    ArrowLeft: () => step(-0.25),
+    ArrowRight: () => step(0.25),
+    '+': () => widen(-1),
+    '-': () => widen(1),
+    Home: now,
+  };
+  return (event: KeyboardEvent) => {
+    const act = keys[event.key];
+    if (!act || event.ctrlKey || event.metaKey || event.altKey) return;
+    event.preventDefault();
+    act();
+  };
+}
+
+function SaveHistory({ id, answer: { from, to } }: { id: string; answer: History }) {
+  return (
+    <a class="button" href={historyFile(id, Date.parse(from), Date.parse(to))} download>
+      {words.circuit.history.save}
+    </a>
   );
 }
 

@@ -100,6 +100,7 @@ function chartOf({ points }: SupplyHistory, which: 'R' | 'X'): ChartFacts {
     dots: 'all',
     joined: true,
     decimals: 3,
+    leastRoom: 0.02,
     height: 200,
   };
 }

@@ -24,6 +24,8 @@ export interface ChartFacts {
   places?: readonly (readonly [number, number])[];
   /** Pairs of lines, lowest and highest, with the room between them filled. */
   spans?: readonly (readonly [low: number, high: number])[];
+  /** Room above and below flat lines, in their unit; 0.5 where none is said. */
+  leastRoom?: number;
   /** x of events to point out, each with a line and a mark on top. */
   marks?: readonly number[];
   /** Dots: at every value; or, at `close`, where so few are seen that each has its place. */
@@ -59,7 +61,7 @@ export function plotOptions(facts: ChartFacts, width: number): uPlot.Options {
     scales: {
       x: { time: facts.ofDay === true },
       ...Object.fromEntries(
-        units.map((unit) => [unit, { range: yRange(unit === first ? facts.band : null) }]),
+        units.map((unit) => [unit, { range: yRange(facts, unit === first ? facts.band : null) }]),
       ),
     },
     legend: { live: true },
@@ -122,7 +124,20 @@ function xAxis({ xLabel, ofDay }: ChartFacts): uPlot.Axis {
     size: 34,
     space: 64,
     // No tick finer than a minute: the labels have none.
-    incrs: [60, 120, 300, 600, 1_800, 3_600, 7_200, 14_400, 43_200, 86_400],
+    incrs: [
+      60,
+      120,
+      300,
+      600,
+      1_800,
+      3_600,
+      7_200,
+      14_400,
+      43_200,
+      86_400,
+      7 * 86_400,
+      28 * 86_400,
+    ],
     values: (_plot, ticks) => {
       const span = (ticks.at(-1) ?? 0) - (ticks[0] ?? 0);
       return ticks.map((seconds) => timeOfDay(seconds, span));
@@ -141,12 +156,12 @@ function xSeries({ xLabel, ofDay }: ChartFacts): uPlot.Series {
 
 /** What was measured and the whole of the band, with a little room; flat lines get some too. */
 const yRange =
-  (band: ChartFacts['band']): uPlot.Range.Function =>
+  (facts: ChartFacts, band: ChartFacts['band']): uPlot.Range.Function =>
   (_plot, min, max) => {
     if (min === null || max === null) return band ? [band[0] * 0.98, band[1] * 1.02] : [0, 1];
     const least = band ? Math.min(min, band[0]) : min;
     const most = band ? Math.max(max, band[1]) : max;
-    const room = Math.max((most - least) * 0.06, 0.5);
+    const room = Math.max((most - least) * 0.06, facts.leastRoom ?? 0.5);
     return [least >= 0 && least < room ? 0 : least - room, most + room];
   };
 
