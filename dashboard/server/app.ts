@@ -15,6 +15,7 @@ import { arcRoutes, arcStreamRoutes } from './http/arc-routes.ts';
 import { asyncApi } from './http/asyncapi.ts';
 import { checkRoutes } from './http/check-routes.ts';
 import { arcExportRoutes, exportRoutes } from './http/export-routes.ts';
+import { feederRoutes } from './http/feeder-routes.ts';
 import { couponRoutes, jobRoutes, setUpRoutes } from './http/job-routes.ts';
 import { planRoutes } from './http/plan-routes.ts';
 import { onError, ProblemError, sendProblem } from './http/problems.ts';
@@ -133,6 +134,7 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     await guarded.register(arcExportRoutes(options));
     await guarded.register(checkRoutes(options));
     await guarded.register(planRoutes(options));
+    await guarded.register(feederRoutes(options));
     await guarded.register(signInRoutes(store));
     await guarded.register(peopleRoutes(store));
     await guarded.register(auditRoutes(store));

@@ -79,6 +79,8 @@ export const limits = {
   versionsPage: 100,
   plates: 2_000,
   circuits: 2_000,
+  /** Panels of the largest shop, and each read whole. */
+  feeders: 200,
 } as const;
 
 assert(limits.sensors <= 65_536, 'a slot fits sixteen bits');

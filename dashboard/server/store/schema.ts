@@ -152,6 +152,9 @@ const migrations: readonly string[] = [
   CREATE INDEX arcs_job ON arcs (job, started_us, id) WHERE job IS NOT NULL;
   CREATE INDEX arcs_set_up ON arcs (set_up, started_us, id) WHERE set_up IS NOT NULL;
   `,
+  `
+  CREATE TABLE feeders (id INTEGER PRIMARY KEY AUTOINCREMENT, feeder TEXT NOT NULL) STRICT;
+  `,
 ];
 
 /**

@@ -9,6 +9,7 @@ import { migrate } from './schema.ts';
 import { SqliteArcs } from './sqlite-arcs.ts';
 import { SqliteAudit } from './sqlite-audit.ts';
 import { SqliteChecks } from './sqlite-checks.ts';
+import { SqliteFeeders } from './sqlite-feeders.ts';
 import { SqliteJobs } from './sqlite-jobs.ts';
 import { SqlitePeople } from './sqlite-people.ts';
 import { SqliteStock } from './sqlite-stock.ts';
@@ -37,6 +38,7 @@ export class SqliteStore implements Store {
   readonly circuits: SqliteStock<Circuit>;
   readonly plates: SqliteStock<Plate>;
   readonly jobs: SqliteJobs;
+  readonly feeders: SqliteFeeders;
   readonly #database: Database;
   readonly #arcs: SqliteArcs;
   readonly #stream: SqliteStream;
@@ -55,6 +57,7 @@ export class SqliteStore implements Store {
     this.audit = new SqliteAudit(this.#database);
     this.circuits = new SqliteStock(this.#database, 'circuit');
     this.plates = new SqliteStock(this.#database, 'plate');
+    this.feeders = new SqliteFeeders(this.#database);
     this.#arcs = new SqliteArcs(this.#database);
     this.#stream = new SqliteStream(this.#database);
     this.#checks = new SqliteChecks(this.#database);

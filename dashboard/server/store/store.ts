@@ -7,6 +7,7 @@ import type { Plate } from '../../../shared/protocol/plate.ts';
 import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
 import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
 import type { RowBatch } from '../../../shared/watch/contract.ts';
+import type { FeederStore } from './feeder-store.ts';
 import type { JobsStore } from './jobs-store.ts';
 import type { AuditStore, PeopleStore } from './people-store.ts';
 import type { StockStore } from './stock-store.ts';
@@ -210,6 +211,7 @@ export interface Store {
   readonly audit: AuditStore;
   readonly circuits: StockStore<Circuit>;
   readonly plates: StockStore<Plate>;
+  readonly feeders: FeederStore;
   /** Does all of a piece of work or, where it throws, none; one inside another is part of it. */
   together<Result>(work: () => Result): Result;
   readonly jobs: JobsStore;
