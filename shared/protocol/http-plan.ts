@@ -117,7 +117,14 @@ export const PlanSchema = Type.Object({
       findings: Type.Array(FindingSchema),
     }),
   ),
-  covers: Type.Array(Type.Object({ need: Type.String(), machines: Names, marginal: Names })),
+  covers: Type.Array(
+    Type.Object({
+      need: Type.String(),
+      machines: Names,
+      marginal: Names,
+      guns: Type.Optional(Type.Array(Type.Object({ machine: Type.String(), gun: Type.String() }))),
+    }),
+  ),
   smallestSet: MachineSetSchema,
   cheapestSet: MachineSetSchema,
   alternatives: Type.Array(

@@ -3,19 +3,13 @@ import type { Circuit } from './circuit.ts';
 import type { FeederLoad } from './feeder.ts';
 import type { Finding, Verdict } from './judgement.ts';
 import type { Plate } from './plate.ts';
+import { Process } from './process.ts';
 import type { Remedy } from './remedy.ts';
 
 const strict = { additionalProperties: false } as const;
 /** Ohms of a supply that can feed a welder at all. */
 const ohms = (minimum: number) => Type.Number({ minimum, maximum: 100 });
 const interval = Type.Tuple([ohms(-100), ohms(-100)]);
-
-export const Process = Type.Union([
-  Type.Literal('mig-steel'),
-  Type.Literal('mig-aluminium'),
-  Type.Literal('mig-braze'),
-]);
-export type Process = Static<typeof Process>;
 
 /**
  * What a list of machines says beside each rating plate. The price is what buying it would cost,
@@ -24,7 +18,8 @@ export type Process = Static<typeof Process>;
 export const Offer = Type.Object(
   {
     price: Type.Optional(Type.Number({ minimum: 0, maximum: 1e7 })),
-    processes: Type.Array(Process, { minItems: 1, maxItems: 3 }),
+    /** May be left out where every gun of the plate names its own. */
+    processes: Type.Optional(Type.Array(Process, { minItems: 1, maxItems: 3 })),
     owned: Type.Optional(Type.Boolean()),
   },
   strict,
@@ -90,6 +85,8 @@ export interface NeedCover {
   machines: string[];
   /** The same, but the best circuit is `marginal`: measure there before counting on it. */
   marginal: string[];
+  /** Of machines with several guns, the one that does it. */
+  guns?: { machine: string; gun: string }[];
 }
 
 export interface MachineSet {

@@ -1,4 +1,5 @@
 import { type Static, Type } from 'typebox';
+import { Process } from './process.ts';
 
 const positive = (maximum: number, description: string) =>
   Type.Number({ exclusiveMinimum: 0, maximum, description });
@@ -24,6 +25,21 @@ export const PlateRating = Type.Object(
   strict,
 );
 
+const processes = Type.Array(Process, { minItems: 1, maxItems: 3 });
+const wires = Type.Array(positive(0.25, 'wire diameter, in'), { maxItems: 12 });
+
+/** One gun of several: what it leaves out is as the plate says of the whole machine. */
+export const Gun = Type.Object(
+  {
+    name: Type.String({ minLength: 1, maxLength: 60 }),
+    processes: Type.Optional(processes),
+    wireInches: Type.Optional(wires),
+    pulse: Type.Optional(Type.Boolean()),
+  },
+  strict,
+);
+export type Gun = Static<typeof Gun>;
+
 /** A welding power source's rating plate; names after IEC 60974-1. */
 export const Plate = Type.Object(
   {
@@ -35,7 +51,10 @@ export const Plate = Type.Object(
     supply: Type.Array(PlateSupply, { minItems: 1, maxItems: 8 }),
     ratings: Type.Optional(Type.Array(PlateRating, { maxItems: 16 })),
     pulse: Type.Optional(Type.Boolean()),
-    wireInches: Type.Optional(Type.Array(positive(0.25, 'wire diameter, in'), { maxItems: 12 })),
+    wireInches: Type.Optional(wires),
+    processes: Type.Optional(processes),
+    /** Guns that stay on the machine, each set up for its own work. */
+    guns: Type.Optional(Type.Array(Gun, { minItems: 1, maxItems: 8 })),
   },
   strict,
 );

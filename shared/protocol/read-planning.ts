@@ -1,5 +1,6 @@
 import type { TSchema } from 'typebox';
 import { type Machine, MeasuredSupply, Need, Offer, type PlannedCircuit } from './planning.ts';
+import type { Gun } from './plate.ts';
 import { readCircuit } from './read-circuit.ts';
 import { type ReadEntry, readList, within } from './read-list.ts';
 import { readPlate } from './read-plate.ts';
@@ -20,8 +21,12 @@ const need: ReadEntry = (entry) => ({
 });
 
 const machine: ReadEntry = ({ price, processes, owned, ...rest }) => {
+  // On a plate the same key is optional; of a machine to plan with it must be known.
   const plate = readPlate(rest);
   const faults = [...faultsOf(plate), ...part(Offer, { price, processes, owned })];
+  const guns = Array.isArray(rest.guns) ? (rest.guns as Partial<Gun>[]) : [];
+  if (processes === undefined && (guns.length === 0 || guns.some((gun) => !gun?.processes)))
+    faults.push({ path: 'processes', says: 'is missing: no gun says them for itself' });
   if (price === undefined && owned !== true)
     faults.push({ path: 'price', says: 'is missing: what is not owned has a price' });
   return { faults, questions: plate.ok ? plate.questions : [] };

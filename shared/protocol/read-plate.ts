@@ -8,7 +8,10 @@ import { asRead, type Fault, nameFaults, type Read, schemaFaults } from './schem
 export function readPlate(value: unknown): Read<Plate> {
   const faults = schemaFaults(Plate, value);
   if (faults.length === 0) faults.push(...impossible(value as Plate));
-  return asRead<Plate>(value, faults, () => questions(value as Plate));
+  return asRead<Plate>(value, faults, () => [
+    ...questions(value as Plate),
+    ...gunQuestions(value as Plate),
+  ]);
 }
 
 function impossible(plate: Plate): Fault[] {
@@ -20,7 +23,29 @@ function impossible(plate: Plate): Fault[] {
         says: `must not be over I1max, which is ${I1max} A`,
       });
   });
+  const named = new Set<string>();
+  for (const [index, { name }] of (plate.guns ?? []).entries()) {
+    const path = `guns[${index}].name`;
+    faults.push(...nameFaults(name).map(({ says }) => ({ path, says })));
+    if (named.has(name)) faults.push({ path, says: `is "${name}", as another gun's is` });
+    named.add(name);
+  }
   return faults;
+}
+
+/** What guns say beyond the plate of the whole machine. */
+function gunQuestions({ name, guns = [], pulse, wireInches, processes }: Plate): string[] {
+  return guns.flatMap((gun) => {
+    const of = `${name}, gun "${gun.name}":`;
+    const asked: string[] = [];
+    if (gun.pulse === true && pulse === false)
+      asked.push(`${of} it pulses, and the plate says that the machine does not.`);
+    const wire = gun.wireInches?.find((each) => wireInches && !wireInches.includes(each));
+    if (wire !== undefined) asked.push(`${of} the plate names no ${wire.toFixed(3)} in wire.`);
+    const process = gun.processes?.find((each) => processes && !processes.includes(each));
+    if (process !== undefined) asked.push(`${of} the machine is not said to do ${process}.`);
+    return asked;
+  });
 }
 
 /** I1eff = √(I1²·X + I0²·(1 − X)) with I0 up to a tenth of I1; half as much again is let pass. */

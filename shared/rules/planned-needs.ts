@@ -1,6 +1,7 @@
 import type { Machine, Need } from '../protocol/planning.ts';
 import type { PlateSupply } from '../protocol/plate.ts';
 import type { Amperes, Watts } from '../units.ts';
+import { gunsOf } from './guns.ts';
 import { lacking } from './voltage-class.ts';
 import { amps } from './words.ts';
 
@@ -14,20 +15,34 @@ const processNames = {
 } as const;
 
 /**
- * What a machine on one of its plate's lines lacks for a need; empty where it meets it. What the
- * plate leaves out is not proven, and so is lacked.
+ * What a machine on one of its plate's lines lacks for a need with the gun that lacks least; empty
+ * where it meets it. What the plate leaves out is not proven, and so is lacked.
  */
-export function lacksFor(machine: Machine, rated: PlateSupply, need: Need): string[] {
-  return [
-    ...processLacks(machine, need),
-    ...classLacks(machine, rated, need),
-    ...wireLacks(machine, need),
-    ...outputLacks(machine, rated, need),
-  ];
+export const lacksFor = (machine: Machine, rated: PlateSupply, need: Need): string[] =>
+  bestGun(machine, rated, need).lacks;
+
+/** The gun that meets the need, or comes nearest; null for a machine that names none. */
+export function bestGun(
+  machine: Machine,
+  rated: PlateSupply,
+  need: Need,
+): { gun: string | null; lacks: string[] } {
+  const common = outputLacks(machine, rated, need);
+  return gunsOf(machine)
+    .map(({ name, as }) => {
+      const own = [
+        ...processLacks(as, need),
+        ...classLacks(as, rated, need),
+        ...wireLacks(as, need),
+      ];
+      const told = name === null ? own : own.map((says) => `With its “${name}” gun: ${says}`);
+      return { gun: name, lacks: [...told, ...common] };
+    })
+    .reduce((best, each) => (each.lacks.length < best.lacks.length ? each : best));
 }
 
 const processLacks = (machine: Machine, { process }: Need): string[] =>
-  machine.processes.includes(process) ? [] : [`It is not made for ${processNames[process]}.`];
+  machine.processes?.includes(process) ? [] : [`It is not made for ${processNames[process]}.`];
 
 function classLacks(machine: Machine, { U1 }: PlateSupply, need: Need): string[] {
   const { process, pulse = false, minSupplyVolts = 0, wireInches = null } = need;

@@ -10,7 +10,7 @@ import type {
 } from '../protocol/planning.ts';
 import type { Remedy } from '../protocol/remedy.ts';
 import { feederLoad } from './feeder-load.ts';
-import { lacksFor } from './planned-needs.ts';
+import { bestGun, lacksFor } from './planned-needs.ts';
 import { causeOf, planRemedies, planRow, suppliesOf } from './planned-row.ts';
 import { type Candidate, duplicatesOf, furtherOf, machineSets, stepsOf } from './planned-sets.ts';
 import { ratedLine } from './rated-line.ts';
@@ -134,7 +134,14 @@ function answer({ machine, best }: Place, need: Need): Answer {
 function coverOf(need: Need, machines: readonly Machine[], answers: readonly Answer[]): NeedCover {
   const those = (covers: Answer['covers']) =>
     machines.filter((_, index) => answers[index]!.covers === covers).map(({ name }) => name);
-  return { need: need.name, machines: those('yes'), marginal: those('marginal') };
+  const guns = machines.flatMap((machine, index) => {
+    const { nearest, covers } = answers[index]!;
+    if (covers === 'no' || nearest === null) return [];
+    const { gun } = bestGun(machine, ratedLine(machine.supply, nearest.plateVolts)!, need);
+    return gun === null ? [] : [{ machine: machine.name, gun }];
+  });
+  const covers = { need: need.name, machines: those('yes'), marginal: those('marginal') };
+  return guns.length > 0 ? { ...covers, guns } : covers;
 }
 
 function uncovered(

@@ -1,6 +1,8 @@
 import type { Finding } from '../protocol/judgement.ts';
+import type { Plate } from '../protocol/plate.ts';
 import type { Rule, Setting, Work } from './facts.ts';
 import { notAsked, state } from './finding.ts';
+import { gunsOf } from './guns.ts';
 import { limits } from './limits.ts';
 import { nearestNominal } from './wiring.ts';
 import { percent, volts } from './words.ts';
@@ -73,12 +75,11 @@ function supplyClass(asked: Asked): Finding[] {
 /** What the trade asks of a machine for a kind of work; unknown work is not asked about. */
 function workClass({ work, plate, rated }: Asked): Finding[] {
   if (work === null || plate === null || rated === null) return [];
-  const lacks = [...lacking(work, plate.pulse === true, rated.U1), ...wireLacks(work, plate)];
+  const { gun, lacks } = bestGun(work, plate, rated.U1);
   const limit = limits.machineClass;
   const refused = procedureClass(work, rated.U1);
   if (lacks.length === 0 && refused) return [refused];
-  if (lacks.length === 0)
-    return [state(id, 'adequate', { says: 'The machine suits the work.', required: true })];
+  if (lacks.length === 0) return [state(id, 'adequate', { says: suitWords(gun), required: true })];
   const found = lacks.map((says) => ({
     ...state(id, 'underpowered', { says, required: true }, limit.source, limit.unit),
     measured: rated.U1,
@@ -86,6 +87,27 @@ function workClass({ work, plate, rated }: Asked): Finding[] {
     margin: rated.U1 - limit.value,
   }));
   return refused ? [refused, ...found] : found;
+}
+
+const suitWords = (gun: string | null): string =>
+  gun === null
+    ? 'The machine suits the work.'
+    : `The machine suits the work with its “${gun}” gun.`;
+
+/** The gun that suits the work, or comes nearest; null for a machine that names none. */
+function bestGun(work: Work, plate: Plate, U1: number): { gun: string | null; lacks: string[] } {
+  return gunsOf(plate)
+    .map(({ name, as }) => {
+      const process = as.processes?.includes(work.process) ?? true;
+      const own = [
+        ...(process ? [] : ['It is not set up for this process.']),
+        ...lacking(work, as.pulse === true, U1),
+        ...wireLacks(work, as),
+      ];
+      const told = name === null ? own : own.map((says) => `With its “${name}” gun: ${says}`);
+      return { gun: name, lacks: told };
+    })
+    .reduce((best, each) => (each.lacks.length < best.lacks.length ? each : best));
 }
 
 /** The vehicle maker's procedure over the trade's habit: its class of machine, as typed in. */

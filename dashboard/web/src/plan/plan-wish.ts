@@ -1,5 +1,6 @@
-import type { PlannedCircuit, Process } from '../../../../shared/protocol/planning.ts';
+import type { PlannedCircuit } from '../../../../shared/protocol/planning.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
+import type { Process } from '../../../../shared/protocol/process.ts';
 
 export interface MachineLine {
   plate: Plate;
