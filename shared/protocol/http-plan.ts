@@ -21,6 +21,7 @@ export const ChangeSchema = Type.Union([
   Type.Object({ kind: Type.Literal('branch'), branch: Branch }),
   Type.Object({ kind: Type.Literal('dedicated'), volts: Type.Number() }),
   Type.Object({ kind: Type.Literal('input'), U1: Type.Number() }),
+  Type.Object({ kind: Type.Literal('tap'), ratio: Type.Number() }),
   Type.Object({ kind: Type.Literal('transformer'), ratio: Type.Number() }),
 ]);
 

@@ -14,7 +14,9 @@ export type Change =
   | { kind: 'dedicated'; volts: number }
   /** The same wires on another voltage that the plate takes. */
   | { kind: 'input'; U1: number }
-  /** A boosting transformer, out over in. */
+  /** A tap of the transformer that feeds the place, out after over out before. */
+  | { kind: 'tap'; ratio: number }
+  /** A transformer of its own, boosting or bucking, out over in. */
   | { kind: 'transformer'; ratio: number };
 
 /** What would make it right: after it the machine gets what its plate needs. */

@@ -3,6 +3,7 @@ import { cord } from './cord.ts';
 import type { Setting, SupplyEvidence } from './facts.ts';
 import type { Reading } from './finding.ts';
 import { fullLoad } from './full-load.ts';
+import { tooHigh } from './high-voltage.ts';
 import { phases } from './phases.ts';
 import { supplyAmps } from './supply-amps.ts';
 import { fold } from './verdict.ts';
@@ -30,6 +31,7 @@ export function judgeFeed(
   const load = tooFewPhases ? [] : fullLoad.ask(asked);
   const findings = [
     ...load,
+    ...tooHigh(setting, openVolts),
     ...voltageClass.ask(asked),
     ...phases.ask(asked),
     ...supplyAmps.ask(setting),

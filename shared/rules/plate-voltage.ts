@@ -1,7 +1,8 @@
 import type { ArcChannel, Finding } from '../protocol/judgement.ts';
 import { held, type PairLoad, voltsAtMachine } from './at-machine.ts';
 import type { ArcEvidence, Rule, Setting } from './facts.ts';
-import { compare, notAsked, reading, thinEvidence } from './finding.ts';
+import { compare, notAsked, thinEvidence } from './finding.ts';
+import { tooHigh } from './high-voltage.ts';
 import { inVolts, limits } from './limits.ts';
 import { type Said, say } from './say.ts';
 import { machineVolts, supplyVolts } from './wiring.ts';
@@ -26,7 +27,7 @@ export const plateVoltage: Rule<Setting & { arc: ArcEvidence }> = {
           required: true,
         }),
       ];
-    return [lowSide(asked, rated.U1, atS), ...highSide(asked, rated.U1, atS)];
+    return [lowSide(asked, rated.U1, atS), ...highSide(asked, atS)];
   },
 };
 
@@ -71,11 +72,7 @@ function fallWords(setting: Setting, idle: readonly (number | null)[], low: numb
 }
 
 /** Says something only where the voltage is too high, or nearly so. */
-function highSide(
-  asked: Setting & { arc: ArcEvidence },
-  U1: number,
-  atS: [number, number],
-): Finding[] {
+function highSide(asked: Setting & { arc: ArcEvidence }, atS: [number, number]): Finding[] {
   const { channels } = asked.arc;
   // Idle and loaded apart: the highest of each leg need not have been at one time.
   const together = Math.max(
@@ -88,13 +85,5 @@ function highSide(
       asked.perPair,
     ),
   );
-  const limit = inVolts(limits.plateHigh, U1);
-  const measured = reading(together, asked.accuracy.volts);
-  const finding = compare(id, measured, limit, 'less', () => ({
-    ...say('voltageHigh', { high: together, limit: limit.value }),
-    electrician: say('checkTaps'),
-    atS,
-    required: true,
-  }));
-  return finding.verdict === 'adequate' ? [] : [finding];
+  return tooHigh(asked, together, atS);
 }

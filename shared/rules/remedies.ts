@@ -8,7 +8,13 @@ import { limits } from './limits.ts';
 import { applyChange, type Case } from './remedy-change.ts';
 import { cordProposals } from './remedy-cords.ts';
 import { dutyProposal, settingProposal } from './remedy-setting.ts';
-import { branchProposal, inputProposals, transformerProposal } from './remedy-wiring.ts';
+import {
+  branchProposal,
+  inputProposals,
+  isTooHigh,
+  tapProposal,
+  transformerProposal,
+} from './remedy-wiring.ts';
 import { machineVolts } from './wiring.ts';
 import { volts } from './words.ts';
 
@@ -55,6 +61,7 @@ export function remedies(setting: Setting, supply: SupplyEvidence, around: Aroun
     ...branchProposal(at, after(at)),
     ...dedicatedProposal(otherLoadVolts),
     ...inputProposals(at),
+    ...tapProposal(at, after(at)),
     ...transformerProposal(at, after(at)),
   ];
   return [
@@ -150,7 +157,9 @@ function told(
     const { atFullLoad: foretold } = feed;
     if (feed.verdict !== 'adequate' || foretold === null) return [];
     const needsVolts = limits.plateLow.value * changed.setting.rated!.U1;
-    const expected = `Expected at the machine: ${volts(foretold.value, needsVolts)}.`;
+    const open = changed.openVolts;
+    const idle = isTooHigh(at) && open !== null ? `${volts(open)} with no load, ` : '';
+    const expected = `Expected at the machine: ${idle}${volts(foretold.value, needsVolts)}.`;
     const whose = who === 'electrician' ? ' For a licensed electrician and the local code.' : '';
     return [
       {

@@ -3,9 +3,11 @@ import type { PlateSupply } from '../protocol/plate.ts';
 import type { Change } from '../protocol/remedy.ts';
 import type { Volts } from '../units.ts';
 import type { Setting, SupplyEvidence, SupplyView } from './facts.ts';
+import { limits } from './limits.ts';
 import { plannedSupply } from './planned-supply.ts';
 import { ratedLine } from './rated-line.ts';
 import { runOhms } from './wire.ts';
+import { nearestNominal } from './wiring.ts';
 
 /** A machine on a supply, as a remedy finds or leaves it. */
 export interface Case {
@@ -52,6 +54,8 @@ export function applyChange(
       return { ...boosted(at, (volts) => volts + change.volts), setting: dedicated(setting) };
     case 'input':
       return otherInput(at, change.U1);
+    case 'tap':
+      return tapped(at, change.ratio);
     case 'transformer':
       return transformed(at, change.ratio);
   }
@@ -117,12 +121,19 @@ function rewired(at: Case, branch: NonNullable<PlannedCircuit['branch']>): Case 
   };
 }
 
+/** What the place has now: as described, or as measured where that is another class. */
+function classOf({ setting: { circuit }, openVolts }: Case, ratedVolts: Volts): Volts {
+  const said = circuit?.volts ?? ratedVolts;
+  if (openVolts === null || Math.abs(openVolts / said - 1) <= limits.classFar.value) return said;
+  return nearestNominal(openVolts) ?? openVolts;
+}
+
 /** The ohms of a loop stay about what they were: the same wires, other terminals of the source. */
 function otherInput(at: Case, U1: Volts): Case | null {
   const { plate, rated, circuit } = at.setting;
   const line = plate?.supply.find((each) => each.U1 === U1);
   if (!line || rated === null) return null;
-  const ratio = U1 / rated.U1;
+  const ratio = U1 / classOf(at, rated.U1);
   const volts = circuit && { ...circuit, volts: U1 };
   const raised = boosted(at, (open) => open * ratio);
   return {
@@ -134,6 +145,9 @@ function otherInput(at: Case, U1: Volts): Case | null {
     })),
   };
 }
+
+/** Ohms upstream go by the square of the ratio; a few per cent of a part of them are left out. */
+const tapped = (at: Case, ratio: number): Case => boosted(at, (open) => open * ratio);
 
 /** Seen through a transformer, ohms go by the square of its ratio. */
 function transformed(at: Case, ratio: number): Case | null {

@@ -1,4 +1,5 @@
 import type { Branch } from '../protocol/circuit.ts';
+import { limits } from './limits.ts';
 import type { Passes, Proposal } from './remedies.ts';
 import type { Case } from './remedy-change.ts';
 import { gaugeName, lengthName, squareMillimetres } from './wire.ts';
@@ -41,11 +42,13 @@ export function branchProposal({ setting }: Case, passes: Passes): Proposal[] {
 }
 
 /** Other lines of the plate that ask for less current. */
-export function inputProposals({ setting }: Case): Proposal[] {
-  const { plate, rated } = setting;
+export function inputProposals(at: Case): Proposal[] {
+  const { plate, rated } = at.setting;
   if (!plate || !rated) return [];
+  // Where the voltage is too high any line of the plate is worth a circuit of its own volts.
+  const least = isTooHigh(at) ? 0 : higherInput * rated.U1;
   return plate.supply
-    .filter(({ U1 }) => U1 >= higherInput * rated.U1)
+    .filter(({ U1 }) => U1 >= least)
     .map(({ U1 }) => ({
       change: { kind: 'input', U1 },
       says:
@@ -54,13 +57,43 @@ export function inputProposals({ setting }: Case): Proposal[] {
     }));
 }
 
+/** Taps of a distribution transformer under its nominal one, 2.5 % each; from memory. */
+const lowerTaps = [0.975, 0.95] as const;
+
+/** More than U1 + 10 % before any load. */
+export const isTooHigh = ({ setting: { rated }, openVolts }: Case): boolean =>
+  rated !== null && openVolts !== null && openVolts > limits.plateHigh.value * rated.U1;
+
+/** For a supply over the plate's tolerance: a question, since the tap may feed others too. */
+export function tapProposal(at: Case, passes: Passes): Proposal[] {
+  if (!isTooHigh(at)) return [];
+  const ratio = lowerTaps.find((each) => passes({ kind: 'tap', ratio: each }));
+  if (ratio === undefined) return [];
+  const says =
+    `Can the tap of the transformer be set ${percent(1 - ratio)} lower? ` +
+    'Whatever else it feeds must bear that too.';
+  return [{ change: { kind: 'tap', ratio }, says }];
+}
+
 /** For a supply that is low before any load, as 208 V under a 240 V plate. */
 export function transformerProposal(at: Case, passes: Passes): Proposal[] {
   const { rated, circuit } = at.setting;
   const open = at.openVolts ?? circuit?.volts ?? null;
-  if (rated === null || open === null || open >= lowOpen * rated.U1) return [];
+  if (rated === null || open === null) return [];
+  if (isTooHigh(at)) return bucking(passes);
+  if (open >= lowOpen * rated.U1) return [];
   const ratio = boosts.find((each) => passes({ kind: 'transformer', ratio: each }));
   if (ratio === undefined) return [];
   const says = `A boosting transformer of ${percent(ratio - 1, 0)} for this machine.`;
+  return [{ change: { kind: 'transformer', ratio }, says }];
+}
+
+/** The same transformers the other way about. */
+function bucking(passes: Passes): Proposal[] {
+  const ratio = boosts
+    .map((each) => 1 / each)
+    .find((each) => passes({ kind: 'transformer', ratio: each }));
+  if (ratio === undefined) return [];
+  const says = `A bucking transformer of ${percent(1 - ratio, 0)} for this machine.`;
   return [{ change: { kind: 'transformer', ratio }, says }];
 }

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Circuit, Cord } from '../../shared/protocol/circuit.ts';
+import type { PlannedCircuit } from '../../shared/protocol/planning.ts';
 import type { Plate } from '../../shared/protocol/plate.ts';
 import type { Change, Remedy } from '../../shared/protocol/remedy.ts';
 import type { Setting, SupplyView } from '../../shared/rules/facts.ts';
@@ -150,6 +151,58 @@ describe('what would make it right', () => {
     const list = remedies(at({ cords: [{ awg: 16, feet: 200 }] }), bad);
     expect(kinds(list)[0]).toBe('cords+setting');
     expect(list[0]!.says).toMatch(/^Without a cord, and: set no more than \d+ A/);
+  });
+});
+
+describe('a voltage over U1 + 10 %', () => {
+  const place: Circuit = { name: 'bench', volts: 240, phases: 1 };
+  const high = (openVolts: number, plate = setting().plate!, circuits: PlannedCircuit[] = []) =>
+    remedies(
+      setting({ circuit: place, plate, rated: plate.supply[0]! }),
+      supply({ openVolts, ohmsR: 0.05, openVoltsSd: 0 }),
+      { circuits },
+    );
+
+  test('is judged so, and no cord or setting is proposed for it', () => {
+    const feed = judgeFeed(setting({ circuit: place }), supply({ openVolts: 268 }), 268);
+    expect(feed.verdict).toBe('underpowered');
+    const said = feed.findings.find(({ rule }) => rule === 'plate-voltage');
+    expect(said).toMatchObject({ limit: 264, required: true });
+    expect(judgeFeed(setting({ circuit: place }), supply(), 240).findings).not.toContainEqual(
+      expect.objectContaining({ rule: 'plate-voltage' }),
+    );
+  });
+
+  test('the tap as a question, with the voltage after it', () => {
+    const list = high(267);
+    const tap = find(list, 'tap')!;
+    expect(tap.changes).toEqual([{ kind: 'tap', ratio: 0.975 }]);
+    expect(tap.who).toBe('electrician');
+    expect(tap.says).toMatch(/^Can the tap .* 2.5 % lower\?.* 260 V with no load/);
+    expect(list.every(({ who }) => who === 'electrician')).toBe(true);
+    // 280 V less 5 % is 266 V, still over 264 V.
+    expect(find(high(280), 'tap')).toBeUndefined();
+    expect(find(high(280), 'transformer')!.says).toContain('bucking');
+  });
+
+  test('another input of the plate, and another circuit', () => {
+    const plate: Plate = {
+      ...light,
+      supply: [
+        { U1: 120, I1max: 20, I1eff: 11 },
+        { U1: 400, I1max: 6, I1eff: 4 },
+      ],
+    };
+    const good = { openVolts: 121, ohmsR: 0.1, ohmsX: 0.03 };
+    const list = high(241, plate, [{ name: 'bay 2', volts: 120, supply: good }]);
+    expect(find(list, 'circuit')).toMatchObject({ who: 'shop', needsVolts: 108 });
+    const inputs = list.flatMap(({ changes }) =>
+      changes.flatMap((each) => (each.kind === 'input' ? [each.U1] : [])),
+    );
+    expect(inputs).toEqual([120, 400]);
+    const [at120] = list.filter(({ changes }) => changes.some(({ kind }) => kind === 'input'));
+    expect(at120!.volts).toBeLessThan(121);
+    expect(at120!.volts).toBeGreaterThan(108);
   });
 });
 
