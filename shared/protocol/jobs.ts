@@ -8,6 +8,8 @@ import { Process } from './process.ts';
 const strict = { additionalProperties: false } as const;
 const oneOf = <Words extends string[]>(...words: Words) => Type.Enum<Words>([...words]);
 const words = (maxLength: number) => Type.String({ minLength: 1, maxLength });
+/** Left out where a person is signed in on the device. */
+const signedBy = Type.Optional(words(80));
 const length = (maximum: number) => Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum }));
 
 /** A length as it was typed: in millimetres or in inches, one of the two. */
@@ -94,27 +96,21 @@ export const DestructiveTest = Type.Object(
 export type DestructiveTest = Static<typeof DestructiveTest>;
 
 /** Begins a job sheet. */
-export const NewJob = Type.Object(
-  { number: words(40), vehicle: words(160), by: words(80) },
-  strict,
-);
+export const NewJob = Type.Object({ number: words(40), vehicle: words(160), by: signedBy }, strict);
 export type NewJob = Static<typeof NewJob>;
 
 /** Begins a set-up of a job; the machine is what hangs on the sensor now. */
-export const NewSetUp = Type.Object(
-  { sensor: words(65), sheet: SetUpSheet, by: words(80) },
-  strict,
-);
+export const NewSetUp = Type.Object({ sensor: words(65), sheet: SetUpSheet, by: signedBy }, strict);
 export type NewSetUp = Static<typeof NewSetUp>;
 
 /** Begins a coupon; `knobs` is how the machine is set, in the shop's own words. */
-export const NewCoupon = Type.Object({ knobs: Type.Optional(words(300)), by: words(80) }, strict);
+export const NewCoupon = Type.Object({ knobs: Type.Optional(words(300)), by: signedBy }, strict);
 export type NewCoupon = Static<typeof NewCoupon>;
 
 /** A person's signature under something that needs no more words. */
-export const Signed = Type.Object({ by: words(80) }, strict);
+export const Signed = Type.Object({ by: signedBy }, strict);
 
-export const ClockWish = Type.Object({ run: Type.Boolean(), by: words(80) }, strict);
+export const ClockWish = Type.Object({ run: Type.Boolean(), by: signedBy }, strict);
 
 /** Arcs that belong to a coupon, most: a coupon is an offcut with a handful of welds. */
 export const mostCouponArcs = 100;
@@ -123,14 +119,14 @@ export const CouponArcs = Type.Object(
     arcs: Type.Array(Type.Integer({ minimum: 1, maximum: Number.MAX_SAFE_INTEGER }), {
       maxItems: mostCouponArcs,
     }),
-    by: words(80),
+    by: signedBy,
   },
   strict,
 );
 export type CouponArcs = Static<typeof CouponArcs>;
 
-export const NewVisual = Type.Object({ test: VisualTest, by: words(80) }, strict);
-export const NewDestructive = Type.Object({ test: DestructiveTest, by: words(80) }, strict);
+export const NewVisual = Type.Object({ test: VisualTest, by: signedBy }, strict);
+export const NewDestructive = Type.Object({ test: DestructiveTest, by: signedBy }, strict);
 
 /** Which job, set-up and coupon an arc belongs to; kept with the arc. */
 export interface ArcWeld {

@@ -1,4 +1,5 @@
 import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox';
+import type { FastifyRequest } from 'fastify';
 import { Type } from 'typebox';
 import { ArcPage, Problem } from '../../../shared/protocol/http.ts';
 import { JobPage, JobView, SetUpView } from '../../../shared/protocol/http-jobs.ts';
@@ -24,6 +25,9 @@ import {
 } from '../../../shared/protocol/read-jobs.ts';
 import { limits } from '../limits.ts';
 import { isRefused, type Refused } from '../live/jobs.ts';
+import { audited } from '../people/audited.ts';
+import { signature } from '../people/signature.ts';
+import type { Store } from '../store/store.ts';
 import { arcPage, cursorPattern } from './arc-page.ts';
 import { jobTimes } from './job-times.ts';
 import { ProblemError } from './problems.ts';
@@ -47,6 +51,22 @@ function done<T extends object>(answer: T | Refused): T {
   return answer;
 }
 
+/** Makes a change in the person's name, with its line in the audit list. */
+function changed<T extends object & { id: number }>(
+  store: Store,
+  request: FastifyRequest,
+  typed: { by?: string },
+  says: string,
+  work: (by: string) => T | Refused,
+): T {
+  return audited(store, request, (note) => {
+    const after = done(work(signature(request, 'by', typed.by)));
+    const job = 'job' in after ? after.job : after.id;
+    note({ area: 'jobs', subject: `job ${job}`, says, before: null, after: typed });
+    return after;
+  });
+}
+
 /** Job sheets: the list, one with all its set-ups, its arcs and its times. */
 export const jobRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
   async function jobs(app) {
@@ -63,9 +83,11 @@ export const jobRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
     app.post(
       '/jobs',
       { ...readHere, schema: { body: NewJob, response: { 201: JobView, ...no }, tags } },
-      ({ body }, reply) => {
+      (request, reply) => {
+        const job = must(readNewJob(request.body));
         reply.code(201);
-        return floor.jobs.open(must(readNewJob(body)));
+        const says = `opened job ${job.number}`;
+        return changed(store, request, job, says, (by) => floor.jobs.open({ ...job, by }));
       },
     );
     app.get(
@@ -79,7 +101,11 @@ export const jobRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
         ...readHere,
         schema: { params: idPath, body: Signed, response: { 200: JobView, ...no }, tags },
       },
-      ({ params: { id }, body }) => done(floor.jobs.close(id, must(readSigned(body)).by)),
+      (request) => {
+        const { id } = request.params;
+        const body = must(readSigned(request.body));
+        return changed(store, request, body, 'closed the job', (by) => floor.jobs.close(id, by));
+      },
     );
     app.get(
       '/jobs/:id/arcs',
@@ -105,7 +131,7 @@ export const jobRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
   };
 
 /** Set-ups: begun, their clock, ended; and their coupons, from the first weld to the decision. */
-export const setUpRoutes = ({ floor }: Parts): FastifyPluginAsyncTypebox =>
+export const setUpRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
   async function setUps(app) {
     const { jobs } = floor;
     app.post(
@@ -114,10 +140,12 @@ export const setUpRoutes = ({ floor }: Parts): FastifyPluginAsyncTypebox =>
         ...readHere,
         schema: { params: idPath, body: NewSetUp, response: { 201: SetUpView, ...no }, tags },
       },
-      ({ params: { id }, body }, reply) => {
-        const begun = done(jobs.begin(id, must(readNewSetUp(body))));
+      (request, reply) => {
+        const body = must(readNewSetUp(request.body));
         reply.code(201);
-        return begun;
+        const says = `began a set-up at ${body.sensor}`;
+        const { id } = request.params;
+        return changed(store, request, body, says, (by) => jobs.begin(id, { ...body, by }));
       },
     );
     app.get(
@@ -131,7 +159,12 @@ export const setUpRoutes = ({ floor }: Parts): FastifyPluginAsyncTypebox =>
         ...readHere,
         schema: { params: idPath, body: ClockWish, response: { 200: SetUpView, ...no }, tags },
       },
-      ({ params: { id }, body }) => done(jobs.run(id, must(readClockWish(body)).run)),
+      (request) => {
+        const body = must(readClockWish(request.body));
+        const { id } = request.params;
+        const says = `let the clock of set-up ${id} ${body.run ? 'run' : 'stand'}`;
+        return changed(store, request, body, says, () => jobs.run(id, body.run));
+      },
     );
     app.post(
       '/set-ups/:id/end',
@@ -139,7 +172,11 @@ export const setUpRoutes = ({ floor }: Parts): FastifyPluginAsyncTypebox =>
         ...readHere,
         schema: { params: idPath, body: Signed, response: { 200: SetUpView, ...no }, tags },
       },
-      ({ params: { id }, body }) => done(jobs.end(id, must(readSigned(body)).by)),
+      (request) => {
+        const body = must(readSigned(request.body));
+        const { id } = request.params;
+        return changed(store, request, body, `ended set-up ${id}`, (by) => jobs.end(id, by));
+      },
     );
     app.post(
       '/set-ups/:id/coupons',
@@ -147,16 +184,18 @@ export const setUpRoutes = ({ floor }: Parts): FastifyPluginAsyncTypebox =>
         ...readHere,
         schema: { params: idPath, body: NewCoupon, response: { 201: SetUpView, ...no }, tags },
       },
-      ({ params: { id }, body }, reply) => {
-        const begun = done(jobs.beginCoupon(id, must(readNewCoupon(body))));
+      (request, reply) => {
+        const body = must(readNewCoupon(request.body));
         reply.code(201);
-        return begun;
+        const { id } = request.params;
+        const says = `began a coupon of set-up ${id}`;
+        return changed(store, request, body, says, (by) => jobs.beginCoupon(id, { ...body, by }));
       },
     );
   };
 
 /** What a person says of a coupon, until it is decided. */
-export const couponRoutes = ({ floor }: Parts): FastifyPluginAsyncTypebox =>
+export const couponRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
   async function coupons(app) {
     const { jobs } = floor;
     app.put(
@@ -165,9 +204,11 @@ export const couponRoutes = ({ floor }: Parts): FastifyPluginAsyncTypebox =>
         ...readHere,
         schema: { params: idPath, body: CouponArcs, response: { 200: SetUpView, ...no }, tags },
       },
-      ({ params: { id }, body }) => {
-        const { arcs, by } = must(readCouponArcs(body));
-        return done(jobs.welded(id, arcs, by));
+      (request) => {
+        const body = must(readCouponArcs(request.body));
+        const { id } = request.params;
+        const says = `said which arcs are of coupon ${id}`;
+        return changed(store, request, body, says, (by) => jobs.welded(id, body.arcs, by));
       },
     );
     app.put(
@@ -176,9 +217,11 @@ export const couponRoutes = ({ floor }: Parts): FastifyPluginAsyncTypebox =>
         ...readHere,
         schema: { params: idPath, body: NewVisual, response: { 200: SetUpView, ...no }, tags },
       },
-      ({ params: { id }, body }) => {
-        const { test, by } = must(readNewVisual(body));
-        return done(jobs.visual(id, test, by));
+      (request) => {
+        const body = must(readNewVisual(request.body));
+        const { id } = request.params;
+        const says = `entered the visual test of coupon ${id}`;
+        return changed(store, request, body, says, (by) => jobs.visual(id, body.test, by));
       },
     );
     app.put(
@@ -187,9 +230,11 @@ export const couponRoutes = ({ floor }: Parts): FastifyPluginAsyncTypebox =>
         ...readHere,
         schema: { params: idPath, body: NewDestructive, response: { 200: SetUpView, ...no }, tags },
       },
-      ({ params: { id }, body }) => {
-        const { test, by } = must(readNewDestructive(body));
-        return done(jobs.destructive(id, test, by));
+      (request) => {
+        const body = must(readNewDestructive(request.body));
+        const { id } = request.params;
+        const says = `entered the destructive test of coupon ${id}`;
+        return changed(store, request, body, says, (by) => jobs.destructive(id, body.test, by));
       },
     );
     app.post(
@@ -198,6 +243,10 @@ export const couponRoutes = ({ floor }: Parts): FastifyPluginAsyncTypebox =>
         ...readHere,
         schema: { params: idPath, body: Signed, response: { 200: SetUpView, ...no }, tags },
       },
-      ({ params: { id }, body }) => done(jobs.decide(id, must(readSigned(body)).by)),
+      (request) => {
+        const body = must(readSigned(request.body));
+        const { id } = request.params;
+        return changed(store, request, body, `decided coupon ${id}`, (by) => jobs.decide(id, by));
+      },
     );
   };

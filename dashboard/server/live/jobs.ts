@@ -60,7 +60,7 @@ export class Jobs {
     return weldingAt(this.#store, sensor, new Date(ms).toISOString());
   }
 
-  open({ number, vehicle, by }: NewJob): JobView {
+  open({ number, vehicle, by }: NewJob & { by: string }): JobView {
     const job = this.#store.addJob({ number, vehicle, opened: this.#sign(by), closed: null });
     return this.#job(job);
   }
@@ -92,7 +92,7 @@ export class Jobs {
     });
   }
 
-  begin(jobId: number, { sensor, sheet, by }: NewSetUp): SetUpView | Refused {
+  begin(jobId: number, { sensor, sheet, by }: NewSetUp & { by: string }): SetUpView | Refused {
     const job = this.#store.job(jobId);
     if (!job) return none('job', jobId);
     if (job.closed) return { no: 'not-now', says: `job ${job.number} is closed` };
