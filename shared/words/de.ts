@@ -2,6 +2,7 @@ import { access } from './de/access.ts';
 import { arc } from './de/arc.ts';
 import { circuit } from './de/circuit.ts';
 import { floor } from './de/floor.ts';
+import { jobs } from './de/jobs.ts';
 import { page } from './de/page.ts';
 import { parts } from './de/parts.ts';
 import { sentences } from './de/sentences.ts';
@@ -15,6 +16,7 @@ export const de: Words = {
   arc,
   circuit,
   floor,
+  jobs,
   page,
   parts,
   split,

@@ -2,6 +2,7 @@ import { access } from './en/access.ts';
 import { arc } from './en/arc.ts';
 import { circuit } from './en/circuit.ts';
 import { floor } from './en/floor.ts';
+import { jobs } from './en/jobs.ts';
 import { page } from './en/page.ts';
 import { parts } from './en/parts.ts';
 import { sentences } from './en/sentences.ts';
@@ -17,6 +18,7 @@ export const en = {
   arc,
   circuit,
   floor,
+  jobs,
   page,
   parts,
   split,

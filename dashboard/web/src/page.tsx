@@ -7,6 +7,7 @@ import { CircuitView } from './circuit/circuit-view.tsx';
 import { Flags } from './floor/flags.tsx';
 import { Floor } from './floor/floor.tsx';
 import { Wall } from './floor/wall.tsx';
+import { LazyJobs } from './jobs/lazy-jobs.tsx';
 import { heardMs, link, missed } from './live/floor-state.ts';
 import { words } from './parts/words.ts';
 import { PlanView } from './plan/plan-view.tsx';
@@ -67,6 +68,12 @@ function View({ where }: { where: Route }) {
       return <CheckView key={where.id} id={where.id} />;
     case 'right':
       return <RemedyView key={where.sensor} sensor={where.sensor} />;
+    case 'jobs':
+    case 'job':
+    case 'new-set-up':
+    case 'set-up':
+    case 'welds':
+      return <LazyJobs where={where} />;
     case 'plan':
       return <PlanView />;
     case 'shop':

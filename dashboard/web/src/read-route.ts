@@ -9,6 +9,11 @@ export type Route =
   | { view: 'check'; id: number }
   | { view: 'right'; sensor: string }
   | { view: 'plan' }
+  | { view: 'jobs' }
+  | { view: 'job'; id: number }
+  | { view: 'new-set-up'; id: number }
+  | { view: 'set-up'; id: number }
+  | { view: 'welds'; id: number; arc: number | null }
   | { view: 'shop' }
   | { view: 'edit-plate'; id: number | null }
   | { view: 'edit-circuit'; id: number | null };
@@ -22,7 +27,16 @@ export function readRoute(text: string): Route {
     case 'wall':
     case 'plan':
     case 'shop':
+    case 'jobs':
       return { view };
+    case 'job':
+    case 'new-set-up':
+    case 'set-up':
+      return id === null ? { view: 'jobs' } : { view, id };
+    case 'welds': {
+      if (id === null) return { view: 'jobs' };
+      return { view, id, arc: /^\d{1,15}$/.test(second) ? Number(second) : null };
+    }
     case 'checks':
     case 'flags':
       return { view, sensor: first || null };

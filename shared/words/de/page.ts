@@ -3,7 +3,14 @@ import type { page as english } from '../en/page.ts';
 export const page: typeof english = {
   toContent: 'Zum Inhalt',
   views: 'Ansichten',
-  tabs: { floor: 'Halle', wall: 'Wand', check: 'Prüfen', plan: 'Planen', shop: 'Betrieb' },
+  tabs: {
+    floor: 'Halle',
+    wall: 'Wand',
+    check: 'Prüfen',
+    jobs: 'Aufträge',
+    plan: 'Planen',
+    shop: 'Betrieb',
+  },
   more: 'Mehr',
   titles: {
     floor: 'Die Halle',
@@ -15,6 +22,11 @@ export const page: typeof english = {
     check: 'Eine Steckdosenprüfung',
     right: 'Was es in Ordnung bringt',
     plan: 'Maschinen und Stromkreise planen',
+    jobs: 'Auftragsblätter',
+    job: 'Ein Auftragsblatt',
+    'new-set-up': 'Eine neue Einstellung',
+    'set-up': 'Eine Einstellung',
+    welds: 'Nähte eines Auftrags',
     shop: 'Leistungsschilder und Stromkreise',
     'edit-plate': 'Ein Leistungsschild',
     'edit-circuit': 'Beschreibung eines Stromkreises',

@@ -2,7 +2,7 @@
 export const page = {
   toContent: 'To the content',
   views: 'Views',
-  tabs: { floor: 'Floor', wall: 'Wall', check: 'Check', plan: 'Plan', shop: 'Shop' },
+  tabs: { floor: 'Floor', wall: 'Wall', check: 'Check', jobs: 'Jobs', plan: 'Plan', shop: 'Shop' },
   more: 'More',
   titles: {
     floor: 'The floor',
@@ -14,6 +14,11 @@ export const page = {
     check: 'An outlet check',
     right: 'What would make it right',
     plan: 'Plan machines and circuits',
+    jobs: 'Job sheets',
+    job: 'A job sheet',
+    'new-set-up': 'A new set-up',
+    'set-up': 'A set-up',
+    welds: 'Welds of a job',
     shop: 'Plates and circuits',
     'edit-plate': 'A plate',
     'edit-circuit': 'A circuit’s description',

@@ -4,6 +4,7 @@ import type { Arc, Verdict } from '../../../../shared/protocol/judgement.ts';
 import type { LiveMessage } from '../../../../shared/protocol/live.ts';
 import type { LiveRows } from '../../../../shared/protocol/live-rows.ts';
 import { checkNews } from '../check/check-news.ts';
+import { jobNews } from '../jobs/job-news.ts';
 import { inOrder } from '../parts/format.ts';
 import { RecentRows } from './recent-rows.ts';
 
@@ -116,6 +117,9 @@ function apply(message: LiveMessage): void {
       break;
     case 'check':
       checkNews.value = message.check;
+      break;
+    case 'job':
+      jobNews.value += 1;
       break;
     case 'sag':
       break;

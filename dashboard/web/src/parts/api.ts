@@ -42,15 +42,15 @@ async function ask(path: string, init?: RequestInit): Promise<Response> {
   throw new Refusal(problem?.detail ?? words.parts.faults.refused(answer.status), problem?.code);
 }
 
-const get = async <T>(path: string): Promise<T> => (await (await ask(path)).json()) as T;
+export const get = async <T>(path: string): Promise<T> => (await (await ask(path)).json()) as T;
 
-async function send<T>(method: 'PUT' | 'POST', path: string, body: unknown): Promise<T> {
+export async function send<T>(method: 'PUT' | 'POST', path: string, body: unknown): Promise<T> {
   const headers = { 'content-type': 'application/json' };
   const answer = await ask(path, { method, headers, body: JSON.stringify(body) });
   return (answer.status === 204 ? null : await answer.json()) as T;
 }
 
-const query = (of: Record<string, string | number | null | undefined>): string => {
+export const query = (of: Record<string, string | number | null | undefined>): string => {
   const params = new URLSearchParams();
   for (const [key, value] of Object.entries(of)) if (value != null) params.set(key, `${value}`);
   return params.size > 0 ? `?${params}` : '';

@@ -14,6 +14,7 @@ const first: readonly (readonly [Tab, string, readonly Route['view'][]])[] = [
   ['check', '#/checks', ['checks', 'check', 'right']],
 ];
 const further: typeof first = [
+  ['jobs', '#/jobs', ['jobs', 'job', 'new-set-up', 'set-up', 'welds']],
   ['wall', '#/wall', ['wall']],
   ['plan', '#/plan', ['plan']],
   ['shop', '#/shop', ['shop', 'edit-plate', 'edit-circuit']],
