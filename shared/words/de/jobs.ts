@@ -51,7 +51,8 @@ export const jobs: typeof english = {
   copied: 'Kopiert.',
   csv: 'Als CSV mitnehmen',
   bill: (number, time, setUps, coupons) =>
-    `Auftrag ${number}: Einstellen ${time}, ${setUps} Einstellungen, ${coupons} Probenähte geprüft`,
+    `Auftrag ${number}: Einstellen ${time}, ${setUps} Einstellungen, ` +
+    `${coupons} Probenähte geprüft`,
   minutes: (minutes) => `${minutes} min`,
   usual: (low, high) =>
     `Zur Orientierung: üblich sind ${low} bis ${high} min (übliche Praxis, ohne Quelle).`,
@@ -166,8 +167,8 @@ export const jobs: typeof english = {
   staleWhy: (why) => `Gilt nicht mehr. ${why}`,
   since: 'Lichtbögen am Fahrzeug seither',
   count: (arcs, weak, colder, hotter) =>
-    `${arcs} ${arcs === 1 ? 'Lichtbogen' : 'Lichtbögen'}: ${weak} unterversorgt, ${colder} kälter, ` +
-    `${hotter} heißer als die Probenaht.`,
+    `${arcs} ${arcs === 1 ? 'Lichtbogen' : 'Lichtbögen'}: ${weak} unterversorgt, ` +
+    `${colder} kälter, ${hotter} heißer als die Probenaht.`,
   untested: 'keine bestandene Probenaht dahinter',
   heat: { colder: 'kälter', inside: 'im Band', hotter: 'heißer' },
   took: (watts) => `${watts} W`,

@@ -33,8 +33,8 @@ export const jobs = {
   fetching: 'Fetching the job sheets …',
   heading: 'Job sheets',
   what:
-    'Set up on offcuts of the same metal, test the coupons to destruction, then weld the vehicle. ' +
-    'The time that the set-up took is kept for the bill.',
+    'Set up on offcuts of the same metal, test the coupons to destruction, then weld the ' +
+    'vehicle. The time that the set-up took is kept for the bill.',
   which: 'Which job sheets',
   open: 'Open',
   all: 'All',
@@ -61,7 +61,7 @@ export const jobs = {
   minutes: (minutes: string) => `${minutes} min`,
   usual: (low: number, high: number) =>
     `For orientation: ${low} to ${high} min is common (common practice, no source).`,
-  noUsual: 'No common figure is known for this process.',
+  noUsual: 'No common figure is known for this kind of work.',
   long: 'A run of the clock went on for over four hours: look at it before you bill it.',
   sheets: 'All welds, one a page',
   setUps: 'Set-ups',
