@@ -3,10 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openDatabase } from '../../dashboard/server/store/database.ts';
+import type { CouponDetail } from '../../dashboard/server/store/jobs-store.ts';
 import { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
 import type { NewAuditRecord } from '../../dashboard/server/store/people-store.ts';
 import { SqliteStore } from '../../dashboard/server/store/sqlite-store.ts';
 import type { NewArc, Second, Store } from '../../dashboard/server/store/store.ts';
+import type { SetUpSheet } from '../../shared/protocol/jobs.ts';
 import type { Supply } from '../../shared/protocol/judgement.ts';
 import type { RowBatch } from '../../shared/watch/contract.ts';
 import { about, batchOf, bay, block, checked, newArc, stamp } from './given.ts';
@@ -37,6 +39,20 @@ const second = (timeMs: number, low: number, high: number): Second => ({
 
 const wire = { name: 'Bay 1', volts: 120, branch: { awg: 12, feet: 65 } };
 const plate = { name: 'Tern 100', phases: 1 as const, supply: [{ U1: 120, I1max: 23 }] };
+
+const metal = { metal: 'HSS', thick: { mm: 1.2 } };
+const sheet: SetUpSheet = {
+  work: {
+    ...{ process: 'mig-steel', joint: 'lap', pulse: false, position: 'flat' },
+    sheets: [metal, metal],
+  },
+  procedure: { reference: 'SP-7' },
+};
+const untested = (begun: CouponDetail['begun']): CouponDetail => ({
+  ...{ knobs: null, begun, hung: { plate: null, circuit: null, sensorAt: 'outlet' } },
+  ...{ welded: null, arcs: [], visual: null, destructive: null, decided: null },
+  ...{ band: null, stale: null },
+});
 
 /** One suite for every store: what one does, all do. */
 describe.each([
@@ -313,6 +329,40 @@ describe.each([
     expect(verdicts({ sensor: 'elsewhere.bay-1', limit: 9 })).toEqual([]);
     expect(store.check(99)).toBeNull();
     expect(() => store.addCheck('elsewhere.bay-1', { ...about, cordFrom: 'first-bead' })).toThrow();
+  });
+
+  it('keeps jobs, set-ups and coupons, and knows what was set up at a moment', () => {
+    const sign = (minute: number) => ({ by: 'Ida', at: `2026-11-25T08:${minute}:00.000Z` });
+    const open = { vehicle: 'grey van', opened: sign(10), closed: null };
+    const first = store.jobs.addJob({ number: '17', ...open });
+    const second = store.jobs.addJob({ number: '18', ...open });
+    store.jobs.setJob({ ...first, closed: sign(50) });
+    expect(store.jobs.jobs({ limit: 9 }).map(({ number }) => number)).toEqual(['18', '17']);
+    expect(store.jobs.jobs({ open: true, limit: 9 })).toEqual([second]);
+    expect(store.jobs.jobs({ before: second.id, limit: 9 })[0]!.closed).toEqual(sign(50));
+    const begun = { sheet, runs: [{ from: sign(20).at, to: null }], ended: null };
+    const old = store.jobs.addSetUp(first.id, bay, { ...begun, begun: sign(20) });
+    const ended = { ...old, ended: { ...sign(30), why: 'replaced' as const } };
+    store.jobs.setSetUp(ended);
+    const now = store.jobs.addSetUp(second.id, bay, { ...begun, begun: sign(30) });
+    expect(store.jobs.setUpAt(bay, sign(19).at)).toBeNull();
+    expect(store.jobs.setUpAt(bay, sign(29).at)).toEqual(ended);
+    expect(store.jobs.setUpAt(bay, sign(30).at)).toEqual(now);
+    expect(store.jobs.openSetUp(bay)).toEqual(now);
+    expect(store.jobs.setUpsOf(first.id)).toEqual([ended]);
+    const coupon = store.jobs.addCoupon(now.id, untested(sign(31)));
+    store.jobs.setCoupon({ ...coupon, arcs: [4], band: { watts: [900, 1_000] } });
+    expect(store.jobs.couponsOf(now.id)).toEqual([store.jobs.coupon(coupon.id)]);
+    expect(store.jobs.coupon(coupon.id)).toMatchObject({ setUp: now.id, arcs: [4] });
+    expect(store.jobs.job(99) ?? store.jobs.setUp(99) ?? store.jobs.coupon(99)).toBeNull();
+    expect(() => store.jobs.addSetUp(99, bay, { ...begun, begun: sign(40) })).toThrow();
+    const whose = { job: second.id, jobNumber: '18', coupon: coupon.id, on: 'coupon' as const };
+    const weld = { ...whose, setUp: now.id };
+    const [arc] = store.commit(batchOf({ arcs: [{ ...newArc(0), weld }, newArc(20_000)] }));
+    expect(store.arc(arc!.id)!.weld).toEqual(weld);
+    expect(store.arcs({ job: second.id, limit: 9 })).toHaveLength(1);
+    expect(store.arcs({ job: first.id, limit: 9 })).toEqual([]);
+    expect(store.arcs({ setUp: now.id, limit: 9 })[0]!.id).toBe(arc!.id);
   });
 
   it('moves the cursor with the commit', () => {

@@ -34,8 +34,8 @@ export class Shop {
   readonly #ingest: Ingest;
   readonly #sensor: string;
 
-  constructor(sensor: string, seed: number) {
-    const scenario = scenarioByName('harbour-lane');
+  constructor(sensor: string, seed: number, scenarioName = 'harbour-lane') {
+    const scenario = scenarioByName(scenarioName);
     const bay = scenario?.bays.find(({ sensors }) => sensors.some(({ name }) => name === sensor));
     assert(scenario && bay, `there is a sensor ${sensor}`);
     const plain = (value: unknown) => JSON.parse(JSON.stringify(value)) as unknown;

@@ -51,8 +51,8 @@ export const jobs: typeof english = {
   copied: 'Kopiert.',
   csv: 'Als CSV mitnehmen',
   bill: (number, time, setUps, coupons) =>
-    `Auftrag ${number}: Einstellen ${time}, ${setUps} Einstellungen, ` +
-    `${coupons} Probenähte geprüft`,
+    `Auftrag ${number}: Einstellen ${time}, Einstellungen: ${setUps}, ` +
+    `Probenähte geprüft: ${coupons}`,
   minutes: (minutes) => `${minutes} min`,
   usual: (low, high) =>
     `Zur Orientierung: üblich sind ${low} bis ${high} min (übliche Praxis, ohne Quelle).`,

@@ -57,7 +57,7 @@ export const jobs = {
   copied: 'Copied.',
   csv: 'Take it along as CSV',
   bill: (number: string, time: string, setUps: number, coupons: number) =>
-    `Job ${number}: set-up ${time}, ${setUps} set-ups, ${coupons} coupons tested`,
+    `Job ${number}: set-up ${time}, set-ups: ${setUps}, coupons tested: ${coupons}`,
   minutes: (minutes: string) => `${minutes} min`,
   usual: (low: number, high: number) =>
     `For orientation: ${low} to ${high} min is common (common practice, no source).`,
