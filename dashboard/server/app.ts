@@ -30,6 +30,7 @@ import { peopleRoutes } from './people/people-routes.ts';
 import { rightOf } from './people/rights.ts';
 import { beginSession } from './people/sessions.ts';
 import { signInRoutes } from './people/sign-in-routes.ts';
+import { recordingRoutes } from './recordings/recording-routes.ts';
 
 export interface AppOptions extends Parts {
   access: Access;
@@ -133,6 +134,7 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     await guarded.register(exportRoutes(options));
     await guarded.register(arcExportRoutes(options));
     await guarded.register(checkRoutes(options));
+    await guarded.register(recordingRoutes(options));
     await guarded.register(planRoutes(options));
     await guarded.register(feederRoutes(options));
     await guarded.register(signInRoutes(store));

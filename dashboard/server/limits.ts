@@ -48,6 +48,18 @@ export const limits = {
   setUpsOfJob: 60,
   couponsOfSetUp: 60,
   /**
+   * A recording that is brought: three minutes of CSV or nine of COMTRADE at 10 240/s, and a bead
+   * takes seconds. It lies in memory whole, so two at once are enough. `stiffline judge` takes more.
+   */
+  recordingBytes: 64 * 2 ** 20,
+  recordingsAtOnce: 2,
+  /** The meters' own bound: past it a window of a cycle would not fit their memory. */
+  recordingHertz: 200_000,
+  /** Arcs, and dips, in a recording's judgement. */
+  recordingArcs: 500,
+  /** Judging goes on for so long before the sensors' messages have their turn again. */
+  recordingSliceMs: 4,
+  /**
    * Machines times circuits of one plan: it is worked out between two messages of the sensors, and
    * this many keep them waiting for a tenth of a second. `stiffline plan` takes more.
    */

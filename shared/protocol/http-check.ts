@@ -28,6 +28,9 @@ const WantId = oneOf(
 );
 const Words = Type.String({ minLength: 1, maxLength: 80 });
 
+/** Name of the recording that a check is made from; absent or null: live. */
+const Recording = Type.Optional(nullable(Type.String()));
+
 /** Begins a check: what stands at the outlet from now on. */
 export const NewCheck = Type.Object(
   {
@@ -53,6 +56,7 @@ export const CheckAboutSchema = Type.Object({
   person: Type.String(),
   place: Type.String(),
   cordFrom: When,
+  recording: Recording,
 });
 
 export const CheckTellingSchema = Type.Object({
@@ -79,6 +83,7 @@ export const CheckResultSchema = Type.Object({
   date: Time,
   person: Type.String(),
   place: Type.String(),
+  recording: Recording,
   machine: nullable(Type.String()),
   circuit: nullable(Type.String()),
   cords: Type.Array(Cord),
@@ -114,7 +119,8 @@ export const StalenessSchema = Type.Object({
 /** A check as it stands: all that a page needs to lead through it. */
 export const Check = Type.Object({
   id: Id,
-  sensor: Type.String(),
+  /** Null of a check from a recording. */
+  sensor: nullable(Type.String()),
   about: CheckAboutSchema,
   plate: nullable(Plate),
   circuit: nullable(Circuit),
@@ -132,7 +138,8 @@ export type Check = Static<typeof Check>;
 /** A judged check in the list. */
 export const KeptCheck = Type.Object({
   id: Id,
-  sensor: Type.String(),
+  sensor: nullable(Type.String()),
+  recording: Recording,
   date: Time,
   person: Type.String(),
   place: Type.String(),

@@ -47,6 +47,8 @@ export interface CheckAbout {
   place: string;
   /** Whether the cord is in use at the first bead already, or is to come with the second. */
   cordFrom: 'first-bead' | 'second-bead';
+  /** Name of the recording that it is made from; absent or null: live. */
+  recording?: string | null;
 }
 
 export interface CheckBead {
@@ -66,6 +68,8 @@ export interface CheckResult {
   date: string;
   person: string;
   place: string;
+  /** Name of the recording that it was made from; absent or null: live. */
+  recording?: string | null;
   machine: string | null;
   circuit: string | null;
   cords: Cord[];

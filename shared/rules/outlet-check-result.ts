@@ -28,6 +28,7 @@ export function checkResult(check: OutletCheck): CheckResult {
     date: about.date,
     person: about.person,
     place: about.place,
+    recording: about.recording ?? null,
     machine: plate?.name ?? null,
     circuit: circuit?.name ?? null,
     cords: [...(circuit?.cords ?? [])],

@@ -66,6 +66,23 @@ export const beginCheck = (about: CheckAbout, setting: Setting): OutletCheck => 
 
 export const isOver = ({ step }: OutletCheck): boolean => step === 'judged' || step === 'stopped';
 
+/**
+ * A check taken up after a time in which nothing was seen: steps that were done stay done, and a
+ * bead that was whole counts; readings of the step and a bead that burned are taken anew.
+ */
+export function resumeCheck(check: OutletCheck): OutletCheck {
+  if (isOver(check)) return check;
+  const cut = check.bead?.burning === true;
+  const again =
+    check.step === 'no-load' || check.step === 'idle'
+      ? 'Wait for steady voltage once more'
+      : cut
+        ? 'The bead was cut off: weld it once more'
+        : 'Go on where you were';
+  const note = `The server was started anew. ${again}; what was done before stands.`;
+  return { ...check, run: null, bead: cut ? null : check.bead, note };
+}
+
 /** The check after an event. What comes after its end changes nothing. */
 export function nextCheck(check: OutletCheck, event: CheckEvent): OutletCheck {
   if (isOver(check)) return check;
@@ -137,6 +154,8 @@ function withQuiet(check: OutletCheck, reading: Reading): OutletCheck {
 /** An arc before its step was reached closes the steps before: a recording has no choices. */
 function withArc(check: OutletCheck, { arc, supply, burning }: BeadEvidence): OutletCheck {
   if (!burning && arc.durationS < checkLimits.tackS) return check;
+  // The same bead told twice: the server was stopped between its end and its commit.
+  if (arc.startS === check.first?.arc.startS) return check;
   const early = check.step === 'no-load' || check.step === 'idle';
   const at = early ? passedOver(check) : check;
   const next: OutletCheck = { ...at, bead: { arc, supply, burning } };

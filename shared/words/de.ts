@@ -1,5 +1,6 @@
 import { access } from './de/access.ts';
 import { arc } from './de/arc.ts';
+import { check } from './de/check.ts';
 import { circuit } from './de/circuit.ts';
 import { floor } from './de/floor.ts';
 import { jobs } from './de/jobs.ts';
@@ -15,6 +16,7 @@ export const de: Words = {
   access,
   arc,
   circuit,
+  check,
   floor,
   jobs,
   page,

@@ -1,5 +1,6 @@
 import { access } from './en/access.ts';
 import { arc } from './en/arc.ts';
+import { check } from './en/check.ts';
 import { circuit } from './en/circuit.ts';
 import { floor } from './en/floor.ts';
 import { jobs } from './en/jobs.ts';
@@ -17,6 +18,7 @@ export const en = {
   access,
   arc,
   circuit,
+  check,
   floor,
   jobs,
   page,

@@ -4,6 +4,7 @@ import type { Rows } from '../../../shared/protocol/messages.ts';
 import type {
   CheckAbout,
   CheckChoice,
+  CheckResult,
   CheckStaleness,
 } from '../../../shared/protocol/outlet-check.ts';
 import {
@@ -11,12 +12,13 @@ import {
   isOver,
   nextCheck,
   type OutletCheck,
+  resumeCheck,
 } from '../../../shared/rules/outlet-check.ts';
 import { stalenessOf } from '../../../shared/rules/outlet-check-stale.ts';
 import { tellCheck } from '../../../shared/rules/outlet-check-tell.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { limits } from '../limits.ts';
-import type { CheckRecord, Store } from '../store/store.ts';
+import type { CheckRecord, RunningCheck, Store } from '../store/store.ts';
 import { settingOf } from './outlet-setting.ts';
 import { readingsOf } from './readings.ts';
 
@@ -28,17 +30,14 @@ export interface ChecksSetup {
   clock: () => number;
 }
 
-interface Running {
+interface Running extends RunningCheck {
   id: number;
-  check: OutletCheck;
-  /** Whether the voltage was seen, which says what a pair measures. */
-  settled: boolean;
   told: string;
 }
 
 /**
  * Outlet checks, fed by what their sensors tell. One runs at a sensor at the most; it lives in
- * memory until it is judged, so a restart ends it. What was judged is in the store.
+ * the store too while it runs, so that a restart goes on with it.
  */
 export class Checks {
   readonly #setup: ChecksSetup;
@@ -46,6 +45,9 @@ export class Checks {
 
   constructor(setup: ChecksSetup) {
     this.#setup = setup;
+    for (const { id, sensor, running } of setup.store.runningChecks())
+      if (sensor && running)
+        this.#running.set(sensor, { ...running, check: resumeCheck(running.check), id, told: '' });
   }
 
   /** A new check of what hangs on the sensor now; one that runs there is stopped. */
@@ -91,8 +93,9 @@ export class Checks {
       const { id, result } = record;
       if (result === null) return [];
       const { date, person, place, machine, circuit, cords, verdict } = result;
+      const recording = result.recording ?? null;
       const staleness = this.#staleness(record)!;
-      const words = { date, person, place, machine, circuit, cords, verdict, staleness };
+      const words = { date, person, place, recording, machine, circuit, cords, verdict, staleness };
       return [{ id, sensor: record.sensor, ...words }];
     });
   }
@@ -145,11 +148,18 @@ export class Checks {
   #tell(sensor: string, running: Running): Check {
     const seen = this.#seen(running.id, sensor, running.check);
     running.told = JSON.stringify(seen.telling);
+    this.#save(running);
     this.#setup.tell(seen);
     return seen;
   }
 
-  #seen(id: number, sensor: string, check: OutletCheck): Check {
+  /** A bead that burns is told five times a second and would be taken anew: it is not written. */
+  #save({ id, check, settled }: Running): void {
+    if (check.bead?.burning && !isOver(check)) return;
+    this.#setup.store.saveCheck(id, isOver(check) ? null : { check, settled });
+  }
+
+  #seen(id: number, sensor: string | null, check: OutletCheck): Check {
     const { about, setting, noLoad, idle, run, bead, result } = check;
     const { plate, circuit } = setting;
     return {
@@ -157,16 +167,15 @@ export class Checks {
       openVolts: (noLoad ?? idle ?? run)?.volts ?? result?.idleVolts ?? null,
       bead: bead?.arc ?? null,
       telling: tellCheck(check),
-      staleness: result && this.#staleness({ id, sensor, about, result }),
+      staleness: result && this.#staleness({ sensor, result }),
     };
   }
 
-  /** Out of the store: judged once, or cut off by a restart of the server. */
+  /** Out of the store: judged once, or stopped. */
   #stored(record: CheckRecord): Check {
     const { id, sensor, about, result } = record;
-    const hung = this.#setup.sensor(sensor);
-    const setting = settingOf(hung, null);
-    const note = result ? null : 'Stopped: the server was started anew. Begin again.';
+    const setting = settingOf(sensor === null ? null : this.#setup.sensor(sensor), null);
+    const note = result ? null : 'Stopped: nothing was judged.';
     const step = result ? ('judged' as const) : ('stopped' as const);
     const seen = this.#seen(id, sensor, { ...beginCheck(about, setting), step, note, result });
     if (result === null) return seen;
@@ -176,8 +185,9 @@ export class Checks {
     return { ...seen, plate, circuit };
   }
 
-  #staleness({ sensor, result }: CheckRecord): CheckStaleness | null {
+  #staleness({ sensor, result }: Pick<CheckRecord, 'sensor' | 'result'>): CheckStaleness | null {
     if (result === null) return null;
+    if (sensor === null) return this.#recordedStaleness(result);
     const hung = this.#setup.sensor(sensor);
     return stalenessOf(result, {
       date: new Date(this.#setup.clock()).toISOString(),
@@ -186,6 +196,19 @@ export class Checks {
       machine: hung?.plate?.plate.name ?? null,
       circuit: hung?.circuit?.circuit.name ?? null,
       cords: hung?.circuit?.circuit.cords ?? [],
+    });
+  }
+
+  /** No sensor says what hangs there now: the circuit as it is described today stands in. */
+  #recordedStaleness(result: CheckResult): CheckStaleness {
+    const described = this.#setup.store.circuits
+      .list()
+      .find(({ value }) => value.name === result.circuit)?.value;
+    return stalenessOf(result, {
+      date: new Date(this.#setup.clock()).toISOString(),
+      ...{ place: result.place, machine: result.machine },
+      circuit: described?.name ?? null,
+      cords: described?.cords ?? [],
     });
   }
 

@@ -11,6 +11,7 @@ const rights: Readonly<Record<string, Role>> = {
   'PUT /arcs/:id/acknowledgement': 'weld',
   'POST /checks': 'weld',
   'POST /checks/:id/choice': 'weld',
+  'POST /recordings': 'weld',
   'POST /jobs': 'weld',
   'POST /jobs/:id/close': 'weld',
   'POST /jobs/:id/set-ups': 'weld',

@@ -20,6 +20,7 @@ import type {
   NewSag,
   OtherLoadQuery,
   RowsChunk,
+  RunningCheck,
   SagQuery,
   Second,
   SensorRecord,
@@ -196,16 +197,30 @@ export class MemoryStore implements Store {
     return structuredClone(this.#supplies.loads(query));
   }
 
-  addCheck(sensor: string, about: CheckAbout): number {
-    assert(this.#sensors.has(sensor), `${sensor} was saved before anything of it`);
+  addCheck(sensor: string | null, about: CheckAbout): number {
+    assert(
+      sensor === null || this.#sensors.has(sensor),
+      `${sensor} was saved before anything of it`,
+    );
     const id = this.#checks.length + 1;
-    this.#checks.push(structuredClone({ id, sensor, about, result: null }));
+    this.#checks.push(structuredClone({ id, sensor, about, result: null, running: null }));
     return id;
   }
 
   judgeCheck(id: number, result: CheckResult): void {
     const check = this.#checks[id - 1];
-    if (check) check.result ??= structuredClone(result);
+    if (!check) return;
+    check.result ??= structuredClone(result);
+    check.running = null;
+  }
+
+  saveCheck(id: number, running: RunningCheck | null): void {
+    const check = this.#checks[id - 1];
+    if (check && check.result === null) check.running = structuredClone(running);
+  }
+
+  runningChecks(): CheckRecord[] {
+    return structuredClone(this.#checks.filter(({ running }) => running !== null));
   }
 
   check(id: number): CheckRecord | null {

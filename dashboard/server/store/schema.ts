@@ -155,6 +155,18 @@ const migrations: readonly string[] = [
   `
   CREATE TABLE feeders (id INTEGER PRIMARY KEY AUTOINCREMENT, feeder TEXT NOT NULL) STRICT;
   `,
+  // A check may be of a recording, with no sensor; one under way outlives a restart.
+  `
+  CREATE TABLE checks_anew (
+    id INTEGER PRIMARY KEY, sensor INTEGER REFERENCES sensors,
+    about TEXT NOT NULL, result TEXT, running TEXT
+  ) STRICT;
+  INSERT INTO checks_anew SELECT id, sensor, about, result, NULL FROM checks;
+  DROP TABLE checks;
+  ALTER TABLE checks_anew RENAME TO checks;
+  CREATE INDEX checks_judged ON checks (sensor, id) WHERE result IS NOT NULL;
+  CREATE INDEX checks_running ON checks (id) WHERE running IS NOT NULL;
+  `,
 ];
 
 /**

@@ -25,6 +25,7 @@ import type {
   FirstSupplies,
   NewSag,
   OtherLoadQuery,
+  RunningCheck,
   SagQuery,
   SensorRecord,
   Store,
@@ -213,8 +214,16 @@ export class SqliteStore implements Store {
     return this.#supplies.loads(query.sensor, this.#key(query.sensor), query);
   }
 
-  addCheck(sensor: string, about: CheckAbout): number {
-    return this.#checks.add(this.#key(sensor), about);
+  addCheck(sensor: string | null, about: CheckAbout): number {
+    return this.#checks.add(sensor === null ? null : this.#key(sensor), about);
+  }
+
+  saveCheck(id: number, running: RunningCheck | null): void {
+    this.#checks.save(id, running);
+  }
+
+  runningChecks(): CheckRecord[] {
+    return this.#checks.running();
   }
 
   judgeCheck(id: number, result: CheckResult): void {

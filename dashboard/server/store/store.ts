@@ -5,6 +5,7 @@ import type { About } from '../../../shared/protocol/messages.ts';
 import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
 import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
+import type { OutletCheck } from '../../../shared/rules/outlet-check.ts';
 import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
 import type { RowBatch } from '../../../shared/watch/contract.ts';
 import type { FeederStore } from './feeder-store.ts';
@@ -171,12 +172,21 @@ export interface FirstSupplies {
 
 export type OtherLoadQuery = SagQuery;
 
-/** An outlet check; without a result it was stopped, or runs yet. */
+/** A check under way: all that is needed to go on with it after a restart. */
+export interface RunningCheck {
+  check: OutletCheck;
+  /** Whether the voltage was seen, which says what a pair measures. */
+  settled: boolean;
+}
+
+/** An outlet check; with neither a result nor a running state it was stopped. */
 export interface CheckRecord {
   id: number;
-  sensor: string;
+  /** Null of a check from a recording. */
+  sensor: string | null;
   about: CheckAbout;
   result: CheckResult | null;
+  running: RunningCheck | null;
 }
 
 export interface CheckQuery {
@@ -254,7 +264,11 @@ export interface Store {
   /** In order of time. */
   otherLoads(query: OtherLoadQuery): NewOtherLoad[];
 
-  addCheck(sensor: string, about: CheckAbout): number;
+  addCheck(sensor: string | null, about: CheckAbout): number;
+  /** How far a check has come; null: it was stopped. A judged one stays as it is. */
+  saveCheck(id: number, running: RunningCheck | null): void;
+  /** Those that ran when the store was last closed, or cut off. */
+  runningChecks(): CheckRecord[];
   /** The first result stays. */
   judgeCheck(id: number, result: CheckResult): void;
   check(id: number): CheckRecord | null;

@@ -6,10 +6,13 @@ import { beginCheck, keptChecks, storedCircuits, storedPlates } from '../parts/a
 import { clock, day } from '../parts/format.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { who } from '../parts/who.ts';
+import { words } from '../parts/words.ts';
 import { cordWords } from './check-words.ts';
 import { CordFields, cordsOf, textOf } from './cord-fields.tsx';
+import { Pick, Typed } from './fields.tsx';
+import { FromRecording } from './from-recording.tsx';
 
-interface Stock {
+export interface Stock {
   circuits: StoredCircuit[];
   plates: StoredPlate[];
 }
@@ -30,16 +33,14 @@ export function BeginCheck({ sensor }: { sensor: string | null }) {
   const sensors = ordered.value.map((circuit) => circuit.sensor.value);
   return (
     <main class="narrow check">
-      <h1 tabIndex={-1}>Check an outlet</h1>
-      <p>
-        Before a heavy weld: does this outlet, with this cord, deliver what the machine’s plate
-        needs? You weld a bead on a coupon; the sensor does the rest. It takes some minutes.
-      </p>
+      <h1 tabIndex={-1}>{words.check.heading}</h1>
+      <p>{words.check.intro}</p>
       <p class="fault" role="alert">
         {fault}
       </p>
       {stock && sensors.length > 0 && <Begin sensors={sensors} first={sensor} {...stock} />}
-      {stock && sensors.length === 0 && <p class="empty">No sensor has been heard yet.</p>}
+      {stock && sensors.length === 0 && <p class="empty">{words.check.noSensor}</p>}
+      {stock && <FromRecording {...stock} />}
       {checks && <Before checks={checks} />}
     </main>
   );
@@ -53,11 +54,11 @@ function Begin({ sensors, first, circuits, plates }: BeginProps) {
   return (
     <>
       <label class="field">
-        Sensor at the outlet
+        {words.check.sensor}
         <select value={at.id} onChange={(event) => setId(event.currentTarget.value)}>
           {sensors.map((sensor) => (
             <option key={sensor.id} value={sensor.id}>
-              {sensor.name}, at the {sensor.at}
+              {sensor.name}, {words.check.at[sensor.at]}
             </option>
           ))}
         </select>
@@ -87,10 +88,10 @@ function Wish({ at, circuits, plates }: Stock & { at: Sensor }) {
   };
   return (
     <form class="editor" onSubmit={begin}>
-      <Pick label="Circuit" value={circuit} onPick={setCircuit}>
+      <Pick label={words.check.circuit} value={circuit} onPick={setCircuit}>
         {circuits.map((each) => [each.id, each.circuit.name])}
       </Pick>
-      <Pick label="Machine" value={plate} onPick={setPlate}>
+      <Pick label={words.check.machine} value={plate} onPick={setPlate}>
         {plates.map((each) => [each.id, each.plate.name])}
       </Pick>
       <CordFields value={cord} onChange={setCord} />
@@ -101,60 +102,24 @@ function Wish({ at, circuits, plates }: Stock & { at: Sensor }) {
             checked={later}
             onChange={(event) => setLater(event.currentTarget.checked)}
           />
-          <span>First bead without the cord, second with it</span>
+          <span>{words.check.cordLater}</span>
         </label>
       )}
-      <Words label="Where the vehicle stands" value={place} onWords={setPlace} />
-      <Words
-        label="Your name"
+      <Typed label={words.check.place} value={place} onTyped={setPlace} />
+      <Typed
+        label={words.check.person}
         value={who.value}
-        onWords={(words) => {
-          who.value = words;
+        onTyped={(name) => {
+          who.value = name;
         }}
       />
       <p class="fault" role="alert">
         {fault}
       </p>
       <button type="submit" class="wide main big">
-        Begin the check
+        {words.check.begin}
       </button>
     </form>
-  );
-}
-
-interface PickProps {
-  label: string;
-  value: number;
-  onPick(id: number): void;
-  children: (readonly [id: number, words: string])[];
-}
-
-function Pick({ label, value, onPick, children }: PickProps) {
-  return (
-    <label class="field">
-      {label}
-      <select value={value} onChange={(event) => onPick(Number(event.currentTarget.value))}>
-        {children.map(([id, words]) => (
-          <option key={id} value={id}>
-            {words}
-          </option>
-        ))}
-      </select>
-    </label>
-  );
-}
-
-function Words(props: { label: string; value: string; onWords(words: string): void }) {
-  return (
-    <label class="field">
-      {props.label}
-      <input
-        required
-        maxLength={80}
-        value={props.value}
-        onInput={(event) => props.onWords(event.currentTarget.value)}
-      />
-    </label>
   );
 }
 
@@ -163,24 +128,31 @@ function Before({ checks }: { checks: KeptCheck[] }) {
   if (checks.length === 0) return null;
   return (
     <section>
-      <h2>Checked before</h2>
+      <h2>{words.check.before}</h2>
       <ul class="kept-checks">
-        {checks.map(({ id, verdict, circuit, machine, cords, date, person: by, staleness }) => (
-          <li key={id}>
-            <a href={`#/check/${id}`}>
-              <VerdictMark verdict={verdict} />
-              <span>
-                <strong class={verdict}>{verdictWord(verdict)}</strong> {circuit ?? 'no circuit'}
-                <small>
-                  {machine ?? 'no machine'}, {cordWords(cords)}. {day(date)} {clock(date)}, {by}
-                </small>
-                {staleness.stale && (
-                  <small class="stale">Holds no longer: {staleness.why.join(' ')}</small>
-                )}
-              </span>
-            </a>
-          </li>
-        ))}
+        {checks.map(
+          ({ id, verdict, circuit, machine, cords, date, person: by, recording, staleness }) => (
+            <li key={id}>
+              <a href={`#/check/${id}`}>
+                <VerdictMark verdict={verdict} />
+                <span>
+                  <strong class={verdict}>{verdictWord(verdict)}</strong>{' '}
+                  {circuit ?? words.check.noCircuit}
+                  <small>
+                    {machine ?? words.check.noMachine}, {cordWords(cords)}. {day(date)}{' '}
+                    {clock(date)}, {by}
+                    {recording && `, ${words.check.recording.made(recording)}`}
+                  </small>
+                  {staleness.stale && (
+                    <small class="stale">
+                      {words.check.stale} {staleness.why.join(' ')}
+                    </small>
+                  )}
+                </span>
+              </a>
+            </li>
+          ),
+        )}
       </ul>
     </section>
   );

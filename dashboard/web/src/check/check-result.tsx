@@ -4,6 +4,7 @@ import type { CheckResult } from '../../../../shared/protocol/outlet-check.ts';
 import { clock, day, figure } from '../parts/format.ts';
 import { Ladder } from '../parts/ladder.tsx';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
+import { words } from '../parts/words.ts';
 import { RemedyList } from '../remedy/remedy-list.tsx';
 import { checkLadder } from './check-ladder.ts';
 import { cordWords } from './check-words.ts';
@@ -24,16 +25,18 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
   const findings = sorted(result.findings);
   const deciding = findings.find((finding) => finding.verdict === verdict) ?? findings[0];
   const facts = checkLadder(check);
-  const names = [result.circuit ?? 'a circuit not described', result.machine ?? 'no machine named'];
-  const where = [...names, cordWords(result.cords)].join(' · ');
+  const text = words.check.result;
+  const names = [result.circuit ?? text.noCircuit, result.machine ?? text.noMachine];
+  const made = result.recording ? [words.check.recording.made(result.recording)] : [];
+  const where = [...names, cordWords(result.cords), ...made].join(' · ');
   return (
     <main class="narrow check">
       <p class="back">
-        <a href="#/checks">← Outlet checks</a>
+        <a href="#/checks">← {text.back}</a>
       </p>
       {check.staleness?.stale && (
         <p class="warning">
-          <strong>Holds no longer.</strong> {check.staleness.why.join(' ')}
+          <strong>{words.check.stale}</strong> {check.staleness.why.join(' ')}
         </p>
       )}
       <section class={`verdict ${verdict}`}>
@@ -47,28 +50,30 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
       </section>
       {remedies.length > 0 && (
         <section>
-          <h2>What would make it right</h2>
+          <h2>{text.right}</h2>
           <RemedyList remedies={remedies} />
         </section>
       )}
       <p class="actions no-print">
         <button type="button" class="main" onClick={() => print()}>
-          Print
+          {text.print}
         </button>
-        <a class="button" href={`#/right/${encodeURIComponent(check.sensor)}`}>
-          Try other cords
-        </a>
-        <a class="button" href={`#/checks/${encodeURIComponent(check.sensor)}`}>
-          Check again
+        {check.sensor !== null && (
+          <a class="button" href={`#/right/${encodeURIComponent(check.sensor)}`}>
+            {text.tryCords}
+          </a>
+        )}
+        <a class="button" href={`#/checks/${encodeURIComponent(check.sensor ?? '')}`}>
+          {text.again}
         </a>
       </p>
       <Facts result={result} />
       <Why findings={findings} />
       <section>
-        <h2>Cautions</h2>
+        <h2>{text.cautions}</h2>
         <ul>
-          {cautions.map((words) => (
-            <li key={words}>{words}</li>
+          {cautions.map((says) => (
+            <li key={says}>{says}</li>
           ))}
         </ul>
       </section>
@@ -79,7 +84,7 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
 function Why({ findings }: { findings: readonly Finding[] }) {
   return (
     <section>
-      <h2>Why</h2>
+      <h2>{words.check.result.why}</h2>
       <ul class="findings">
         {findings.map((finding) => (
           <li key={`${finding.rule} ${finding.says}`}>
@@ -92,7 +97,7 @@ function Why({ findings }: { findings: readonly Finding[] }) {
               {finding.electrician && <p class="electrician">{finding.electrician}</p>}
               <p class="source">
                 {finding.rule}. {finding.source}
-                {finding.required ? '' : '. Advice'}
+                {finding.required ? '' : `. ${words.check.result.advice}`}
               </p>
             </div>
           </li>
@@ -104,39 +109,42 @@ function Why({ findings }: { findings: readonly Finding[] }) {
 
 function Facts({ result }: { result: CheckResult }) {
   const { noLoadVolts, idleVolts, beads, supply, atFullLoad } = result;
+  const text = words.check.result;
   const [low, high] = atFullLoad?.volts95 ?? [];
   const full = atFullLoad
-    ? `${figure(atFullLoad.volts)} V (${figure(low)} to ${figure(high)})`
-    : 'not proven';
+    ? text.between(`${figure(atFullLoad.volts)} V`, figure(low), figure(high))
+    : text.notProven;
   const rows: [string, string][] = [
-    ['Checked', `${day(result.date)} ${clock(result.date)}, ${result.person}, ${result.place}`],
-    ['Sensor', `at the ${result.sensorAt}`],
-    ['Empty outlet', noLoadVolts === null ? 'not taken' : `${figure(noLoadVolts)} V`],
-    ['Machine on, no arc', idleVolts === null ? 'not taken' : `${figure(idleVolts)} V`],
+    [text.checked, `${day(result.date)} ${clock(result.date)}, ${result.person}, ${result.place}`],
+    [text.sensor, words.check.at[result.sensorAt]],
+    [text.empty, noLoadVolts === null ? text.notTaken : `${figure(noLoadVolts)} V`],
+    [text.idle, idleVolts === null ? text.notTaken : `${figure(idleVolts)} V`],
     ...beads.map((bead, index): [string, string] => [
-      `Bead ${index + 1}`,
+      text.bead(index + 1),
       `${figure(bead.endS - bead.startS)} s, ${figure(bead.amps)} A` +
-        (bead.shareOfFull === null ? '' : `, ${figure(100 * bead.shareOfFull, 0)} % of full`) +
-        `, lowest ${figure(bead.leastVolts)} V`,
+        (bead.shareOfFull === null ? '' : `, ${text.ofFull(figure(100 * bead.shareOfFull, 0))}`) +
+        `, ${text.lowest(`${figure(bead.leastVolts)} V`)}`,
     ]),
     [
-      'Supply',
+      text.supply,
       supply === null
-        ? 'not proven'
-        : `${figure(supply.openVolts)} V behind ` +
-          `${figure(supply.ohmsR, 3)} + j${figure(supply.ohmsX, 3)} Ω`,
+        ? text.notProven
+        : text.behind(
+            `${figure(supply.openVolts)} V`,
+            `${figure(supply.ohmsR, 3)} + j${figure(supply.ohmsX, 3)} Ω`,
+          ),
     ],
-    ['At the plate’s full current', full],
+    [text.full, full],
   ];
   return (
     <section>
-      <h2>What was measured</h2>
+      <h2>{text.measured}</h2>
       <table class="facts">
         <tbody>
-          {rows.map(([name, words]) => (
+          {rows.map(([name, says]) => (
             <tr key={name}>
               <th scope="row">{name}</th>
-              <td>{words}</td>
+              <td>{says}</td>
             </tr>
           ))}
         </tbody>

@@ -5,10 +5,11 @@ import { Figure, Lamp, useStanding } from '../floor/circuit-card.tsx';
 import { type Circuit, circuits, link } from '../live/floor-state.ts';
 import { check, chooseStep } from '../parts/api.ts';
 import { Ladder } from '../parts/ladder.tsx';
+import { words } from '../parts/words.ts';
 import { checkLadder } from './check-ladder.ts';
 import { checkNews } from './check-news.ts';
 import { CheckResultView } from './check-result.tsx';
-import { choiceWords, cordWords, stepWords, way } from './check-words.ts';
+import { cordWords, way } from './check-words.ts';
 
 /** An outlet check, one step at a time: what to do now, what is proven, what is missing and why. */
 export function CheckView({ id }: { id: number }) {
@@ -27,7 +28,7 @@ export function CheckView({ id }: { id: number }) {
   if (!now)
     return (
       <main class="empty">
-        <h1 tabIndex={-1}>{fault || 'Looking …'}</h1>
+        <h1 tabIndex={-1}>{fault || words.check.looking}</h1>
       </main>
     );
   if (now.result) return <CheckResultView check={now} result={now.result} />;
@@ -40,14 +41,14 @@ export function CheckView({ id }: { id: number }) {
       setFault((error as Error).message);
     }
   };
-  const circuit = circuits.value.get(now.sensor);
+  const circuit = now.sensor === null ? undefined : circuits.value.get(now.sensor);
   const facts = checkLadder(now);
   return (
     <main class="narrow check">
       <Way step={now.telling.step} />
       <section class="step">
         <div>
-          <h1 tabIndex={-1}>{stepWords[now.telling.step]}</h1>
+          <h1 tabIndex={-1}>{words.check.steps[now.telling.step]}</h1>
           <p class="do-now" role="status">
             {now.telling.doNow}
           </p>
@@ -59,18 +60,20 @@ export function CheckView({ id }: { id: number }) {
       <Wants telling={now.telling} />
       <Choices telling={now.telling} onChoose={choose} />
       {now.telling.step === 'stopped' && (
-        <a class="button wide main" href={`#/checks/${encodeURIComponent(now.sensor)}`}>
-          Begin a new check
+        <a class="button wide main" href={`#/checks/${encodeURIComponent(now.sensor ?? '')}`}>
+          {words.check.beginNew}
         </a>
       )}
       <p class="about">
-        {now.plate?.name ?? 'No machine'} at {now.circuit?.name ?? 'no circuit'},{' '}
-        {cordWords(now.circuit?.cords ?? [])}. {now.about.person}, {now.about.place}.
+        {words.check.about(
+          now.plate?.name ?? words.check.noMachine,
+          now.circuit?.name ?? words.check.noCircuit,
+          cordWords(now.circuit?.cords ?? []),
+          now.about.person,
+          now.about.place,
+        )}
       </p>
-      <p class="about">
-        Stop and switch off at a hot plug, a smell or a buzz. Only a licensed electrician opens an
-        outlet or a panel.
-      </p>
+      <p class="about caution">{words.check.caution}</p>
     </main>
   );
 }
@@ -79,14 +82,14 @@ function Way({ step }: { step: CheckTelling['step'] }) {
   const at = step === 'second-bead' ? 'first-bead' : step;
   const reached = way.indexOf(at);
   return (
-    <ol class="way" aria-label="Steps">
+    <ol class="way" aria-label={words.check.stepList}>
       {way.map((each, index) => (
         <li
           key={each}
           class={index < reached ? 'done' : ''}
           {...(each === at ? { 'aria-current': 'step' as const } : {})}
         >
-          <span>{stepWords[each]}</span>
+          <span>{words.check.steps[each]}</span>
         </li>
       ))}
     </ol>
@@ -112,9 +115,9 @@ function Reading({ circuit }: { circuit: Circuit }) {
 function Said({ telling, fault }: { telling: CheckTelling; fault: string }) {
   return (
     <>
-      {telling.warnings.map((words) => (
-        <p key={words} class="warning">
-          <strong>Mind:</strong> {words}
+      {telling.warnings.map((says) => (
+        <p key={says} class="warning">
+          <strong>{words.check.mind}</strong> {says}
         </p>
       ))}
       <p class="note" role="alert">
@@ -129,7 +132,7 @@ function Wants({ telling }: { telling: CheckTelling }) {
   if (telling.wants.length === 0) return null;
   return (
     <section>
-      <h2>{telling.enough ? 'Enough is in' : 'Not enough yet'}</h2>
+      <h2>{telling.enough ? words.check.enough : words.check.notEnough}</h2>
       <ul class="wants">
         {telling.wants.map(({ id, enough, says, doNow, needed }) => (
           <li key={id} class={enough ? 'in' : ''}>
@@ -138,9 +141,9 @@ function Wants({ telling }: { telling: CheckTelling }) {
               {enough && <path d="M7 12l4 4 7-9" />}
             </svg>
             <span>
-              <span class="unseen">{enough ? 'In: ' : 'Missing: '}</span>
+              <span class="unseen">{enough ? words.check.seen : words.check.missing}</span>
               {says}
-              {!enough && doNow && <small>{needed ? doNow : `Advice: ${doNow}`}</small>}
+              {!enough && doNow && <small>{needed ? doNow : words.check.advice(doNow)}</small>}
             </span>
           </li>
         ))}
@@ -168,7 +171,7 @@ function Choices({ telling, onChoose }: ChoicesProps) {
           class={choice === main ? 'wide main big' : 'wide'}
           onClick={() => onChoose(choice)}
         >
-          {choiceWords[choice]}
+          {words.check.choices[choice]}
         </button>
       ))}
     </div>

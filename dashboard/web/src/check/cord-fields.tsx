@@ -1,4 +1,5 @@
 import type { Cord } from '../../../../shared/protocol/circuit.ts';
+import { words } from '../parts/words.ts';
 
 /** Cords that are sold and used at welders, thin to thick. */
 export const awgSizes = [18, 16, 14, 12, 10, 8, 6, 4, 2] as const;
@@ -34,6 +35,7 @@ interface CordFieldsProps {
 }
 
 export function CordFields({ value, onChange }: CordFieldsProps) {
+  const text = words.check.cord;
   const listed = [
     ...awgSizes.map((size) => [`awg ${size}`, `AWG ${size}`] as const),
     ...mm2Sizes.map((size) => [`mm2 ${size}`, `${size} mm²`] as const),
@@ -41,17 +43,17 @@ export function CordFields({ value, onChange }: CordFieldsProps) {
   const other = value.gauge !== '' && !listed.some(([gauge]) => gauge === value.gauge);
   return (
     <fieldset class="rows cord-fields">
-      <legend>The extension cord</legend>
+      <legend>{text.legend}</legend>
       <label class="field">
-        Thickness
+        {text.thickness}
         <select
           value={value.gauge}
           onChange={(event) => onChange({ ...value, gauge: event.currentTarget.value })}
         >
-          <option value="">no cord</option>
-          {listed.map(([gauge, words]) => (
+          <option value="">{text.none}</option>
+          {listed.map(([gauge, size]) => (
             <option key={gauge} value={gauge}>
-              {words}
+              {size}
             </option>
           ))}
           {other && <option value={value.gauge}>{value.gauge.replace('awg', 'AWG')}</option>}
@@ -60,7 +62,7 @@ export function CordFields({ value, onChange }: CordFieldsProps) {
       {value.gauge !== '' && (
         <>
           <label class="field">
-            Length
+            {text.length}
             <input
               inputMode="decimal"
               required
@@ -69,15 +71,15 @@ export function CordFields({ value, onChange }: CordFieldsProps) {
             />
           </label>
           <label class="field">
-            Unit
+            {text.unit}
             <select
               value={value.unit}
               onChange={(event) =>
                 onChange({ ...value, unit: event.currentTarget.value as CordText['unit'] })
               }
             >
-              <option value="feet">ft</option>
-              <option value="metres">m</option>
+              <option value="feet">{text.feet}</option>
+              <option value="metres">{text.metres}</option>
             </select>
           </label>
         </>

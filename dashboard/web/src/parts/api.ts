@@ -14,6 +14,10 @@ import type {
 } from '../../../../shared/protocol/http.ts';
 import type { Check, KeptCheck, NewCheck } from '../../../../shared/protocol/http-check.ts';
 import type { Remedies } from '../../../../shared/protocol/http-plan.ts';
+import type {
+  JudgedRecording,
+  RecordingAbout,
+} from '../../../../shared/protocol/http-recording.ts';
 import type { ArcSpectrum } from '../../../../shared/protocol/http-spectrum.ts';
 import type { OtherLoadList, SupplyHistory } from '../../../../shared/protocol/http-supply.ts';
 import { decodeWaveform, type Waveform } from '../../../../shared/protocol/live-rows.ts';
@@ -130,6 +134,17 @@ export const keptChecks = (sensor: string | null) =>
 export const check = (id: number) => get<Check>(`/checks/${id}`);
 export const chooseStep = (id: number, choice: CheckChoice) =>
   send<Check>('POST', `/checks/${id}/choice`, { choice });
+
+/** One file, or a .cfg with its .dat. */
+export async function judgeRecording(
+  files: readonly File[],
+  about: RecordingAbout,
+): Promise<JudgedRecording> {
+  const body = new FormData();
+  body.set('about', JSON.stringify(about));
+  for (const file of files) body.append('recording', file);
+  return (await (await ask('/recordings', { method: 'POST', body })).json()) as JudgedRecording;
+}
 
 export const remediesAt = (id: string) => get<Remedies>(`${sensorPath(id)}/remedies`);
 /** The same, with what another cord would do; null asks for none at all. */

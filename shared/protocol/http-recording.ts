@@ -1,0 +1,30 @@
+import { type Static, Type } from 'typebox';
+import { Cord } from './circuit.ts';
+import { Id, nullable } from './http.ts';
+import { Check } from './http-check.ts';
+import type { Judgement } from './judgement.ts';
+
+const Words = Type.String({ minLength: 1, maxLength: 80 });
+
+/** What is said of a recording that is brought: the part `about` of the form. */
+export const RecordingAbout = Type.Object(
+  {
+    circuit: nullable(Id),
+    plate: nullable(Id),
+    /** Between outlet and machine; empty: none. */
+    cords: Type.Array(Cord, { maxItems: 8 }),
+    /** Where it was recorded. */
+    at: Type.Enum(['outlet', 'machine']),
+    /** Keeps it as an outlet check; null: it is judged, and nothing stays. */
+    keep: nullable(Type.Object({ person: Words, place: Words }, { additionalProperties: false })),
+  },
+  { additionalProperties: false },
+);
+export type RecordingAbout = Static<typeof RecordingAbout>;
+
+/** `judgement` as `stiffline judge --json` prints it. */
+export const JudgedRecording = Type.Object({
+  judgement: Type.Unsafe<Judgement>({ type: 'object', additionalProperties: true }),
+  check: nullable(Check),
+});
+export type JudgedRecording = Static<typeof JudgedRecording>;
