@@ -1,22 +1,22 @@
-import { setImmediate as turn } from 'node:timers/promises';
+import { basename } from 'node:path';
 import { type Flag, readFlags } from '../../shared/command/flags.ts';
-import { Exit, OperatingError } from '../../shared/command/outcome.ts';
-import { Progress } from '../../shared/command/progress.ts';
-import { openRecordingFile } from '../../shared/files/recording-file.ts';
+import { Exit } from '../../shared/command/outcome.ts';
 import {
   type SensorClass,
   sensorClassA,
   sensorClassS,
 } from '../../shared/metrology/uncertainty.ts';
-import type { Circuit } from '../../shared/protocol/circuit.ts';
 import type { Judgement } from '../../shared/protocol/judgement.ts';
-import type { Plate } from '../../shared/protocol/plate.ts';
-import type { RecordingReader } from '../../shared/recording/reader.ts';
+import type { OutletCheck } from '../../shared/rules/outlet-check.ts';
+import { checkRecording } from '../../shared/rules/outlet-check-recording.ts';
+import { tellCheck } from '../../shared/rules/outlet-check-tell.ts';
 import { isAtLeast, verdicts } from '../../shared/rules/verdict.ts';
-import { Watch } from '../../shared/watch/watch.ts';
-import type { FromFile } from './json-file.ts';
+import { recordingSetting } from '../../shared/watch/recording-setting.ts';
+import { bothEnds } from './both-ends.ts';
+import { type Given, type JudgedFile, judgeFile } from './judge-file.ts';
 import { readCircuitFile, readPlateFile } from './plate-file.ts';
 import { report } from './report.ts';
+import { checkText, endsText } from './report-more.ts';
 
 export const verb = {
   name: 'judge',
@@ -30,6 +30,11 @@ export const verb = {
       says: "the sensor's class by IEC 61000-4-30; without it findings reckon with class S",
       choices: ['A', 'S'],
     },
+    'machine-end': {
+      kind: 'text',
+      says: "the same welds recorded at the machine's end of the cord: it counts, the drop is split",
+    },
+    'outlet-check': { kind: 'switch', says: 'the recording as an outlet check, step by step' },
     json: { kind: 'switch', says: 'print the judgement as one JSON object' },
     'fail-on': {
       kind: 'text',
@@ -44,98 +49,48 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
   const [path = ''] = words;
   const plate = flags.plate === undefined ? null : readPlateFile(flags.plate);
   const circuit = flags.circuit === undefined ? null : readCircuitFile(flags.circuit);
-  const { reader, close } = openRecordingFile(path);
-  let judgement: Judgement;
-  try {
-    const sensor = sensorOf(flags['sensor-class']);
-    judgement = await judgeReader(path, reader, { plate, circuit, sensor }, signal);
-  } finally {
-    close();
-  }
-  await write(flags.json ? `${JSON.stringify(judgement, null, 2)}\n` : readable(judgement));
+  const given = { plate, circuit, sensor: sensorOf(flags['sensor-class']) };
+  const other = flags['machine-end'];
+  const both = other !== undefined;
+  const outlet = await judgeFile(path, both ? at(given, 'outlet') : given, signal, both);
+  const machine = both ? await judgeFile(other, at(given, 'machine'), signal, both) : null;
+  const counts = machine ?? outlet;
+  const ends = machine && bothEnds([path, other ?? ''], outlet, machine);
+  const check = flags['outlet-check'] ? checkOf(counts, other ?? path) : null;
+  const { judgement } = counts;
+  const told = {
+    ...judgement,
+    ...(ends && { ends }),
+    ...(check && { outletCheck: check.result ?? tellCheck(check) }),
+  };
+  const text = () => [
+    readable(judgement),
+    ...(ends ? [endsText(ends)] : []),
+    ...(check ? [checkText(check)] : []),
+  ];
+  await write(flags.json ? `${JSON.stringify(told, null, 2)}\n` : text().join(''));
   const failOn = verdicts.find((verdict) => verdict === flags['fail-on']);
   return failOn && isAtLeast(judgement.verdict, failOn) ? Exit.verdict : Exit.done;
 }
 
-/** Arcs and dips in the judgement's lists: some 20 MB; a week of a busy shop has fewer. */
-const mostListed = 5_000;
+/** The same circuit, with the sensor at one of its ends. */
+function at(given: Given, sensorAt: 'outlet' | 'machine'): Given {
+  const { circuit } = given;
+  return circuit
+    ? { ...given, circuit: { ...circuit, value: { ...circuit.value, sensorAt } } }
+    : given;
+}
 
-/** The meters' own bound: past it a window of a cycle would not fit their memory. */
-const mostHertz = 200_000;
+function checkOf({ judgement, setup }: JudgedFile, path: string): OutletCheck {
+  const about = {
+    date: judgement.recording.startedAt ?? new Date().toISOString(),
+    ...{ person: '', place: '', cordFrom: 'first-bead' as const, recording: basename(path) },
+  };
+  return checkRecording(about, recordingSetting(setup, judgement), judgement);
+}
 
 const sensorOf = (stated: string | undefined): SensorClass | null =>
   stated === undefined ? null : stated === 'A' ? sensorClassA : sensorClassS;
-
-interface Given {
-  plate: FromFile<Plate> | null;
-  circuit: FromFile<Circuit> | null;
-  sensor: SensorClass | null;
-}
-
-async function judgeReader(
-  path: string,
-  reader: RecordingReader,
-  { plate, circuit, sensor }: Given,
-  signal: AbortSignal,
-): Promise<Judgement> {
-  const { facts } = reader;
-  if (facts.rateHz > mostHertz)
-    throw new OperatingError(
-      `${path}: ${facts.rateHz} samples/s; at most ${mostHertz} are measured`,
-    );
-  const watch = new Watch(
-    {
-      rateHz: facts.rateHz,
-      pairs: facts.pairs,
-      startedAt: facts.startedAt,
-      nominalVolts: circuit?.value.volts ?? null,
-      // A file's own line frequency is often a default of its writer: the stream knows better.
-      nominalHertz: circuit?.value.hertz ?? null,
-      plate: plate?.value ?? null,
-      circuit: circuit?.value ?? null,
-      sensor,
-      quality: true,
-      keep: mostListed,
-    },
-    {},
-  );
-  const progress = new Progress('judging');
-  let frames = 0;
-  try {
-    for (let blocks = 0; ; blocks++) {
-      const block = reader.next();
-      if (block === null) break;
-      if (block.gapFrames > 0) watch.skip(block.gapFrames, 'lost');
-      watch.push(block.channels, block.frames);
-      frames += block.frames;
-      progress.show(reader.progress);
-      // Sixteen blocks are a few milliseconds: Ctrl-C is heard between them.
-      if (blocks % 16 === 15) await turn();
-      if (signal.aborted) throw new OperatingError(`${path}: stopped before its end`);
-    }
-  } finally {
-    progress.end();
-  }
-  if (frames === 0) throw new OperatingError(`${path}: holds no samples`);
-  watch.end();
-  const judgement = watch.judgement(facts.format);
-  judgement.cautions.push(...asides(reader, plate?.questions, circuit?.questions));
-  return judgement;
-}
-
-/** What the reader of the judgement must know of its input. */
-function asides(
-  { facts, missing }: RecordingReader,
-  ...questions: (string[] | undefined)[]
-): string[] {
-  return [
-    ...questions.flatMap((each) => each ?? []),
-    ...(missing > 0 ? [`${missing} values are marked missing in the recording.`] : []),
-    ...(facts.leftOut.length > 0
-      ? [`Channels without a partner were left out: ${facts.leftOut.join(', ')}.`]
-      : []),
-  ];
-}
 
 function readable(judgement: Judgement): string {
   const colour = process.stdout.isTTY === true && !process.env.NO_COLOR;
