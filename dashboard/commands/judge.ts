@@ -32,7 +32,7 @@ export const verb = {
     },
     'machine-end': {
       kind: 'text',
-      says: "the same welds recorded at the machine's end of the cord: it counts, the drop is split",
+      says: "the same welds recorded at the machine's end: it counts, the drop is split",
     },
     'outlet-check': { kind: 'switch', says: 'the recording as an outlet check, step by step' },
     json: { kind: 'switch', says: 'print the judgement as one JSON object' },

@@ -49,7 +49,7 @@ export const limits = {
   couponsOfSetUp: 60,
   /**
    * A recording that is brought: three minutes of CSV or nine of COMTRADE at 10 240/s, and a bead
-   * takes seconds. It lies in memory whole, so two at once are enough. `stiffline judge` takes more.
+   * takes seconds. It lies in memory whole: two at once are enough. `stiffline judge` takes more.
    */
   recordingBytes: 64 * 2 ** 20,
   recordingsAtOnce: 2,

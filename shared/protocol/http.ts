@@ -42,7 +42,7 @@ import { DropSplit } from './split.ts';
  *   GET  /checks                       ?sensor → KeptCheck[], newest first
  *   GET  /checks/:id                   Check
  *   POST /checks/:id/choice            {choice} → Check
- *   POST /recordings                  a form: recording, about → JudgedRecording (http-recording.ts)
+ *   POST /recordings                  a form → JudgedRecording (http-recording.ts)
  *   …    /jobs, /set-ups, /coupons     job sheets (http-jobs.ts)
  *   POST /access                       {code} → a session, for another device
  *   GET  /live                         WebSocket, live.ts

@@ -3,7 +3,7 @@ import type { Setting } from '../rules/facts.ts';
 import type { WatchSetup } from './contract.ts';
 import { settle } from './settle.ts';
 
-/** What the rules were told of a recording that has been judged: the same as its watch told them. */
+/** What the rules were told of a judged recording: the same as its watch told them. */
 export function recordingSetting(setup: WatchSetup, judgement: Judgement): Setting {
   const idle = judgement.arcs.flatMap(({ channels }) =>
     channels.map(({ idleVolts }) => idleVolts ?? 0),

@@ -9,6 +9,7 @@ import type { CheckResult } from '../../shared/protocol/outlet-check.ts';
 import { quietSupply, type Synth, samples, truth } from '../watch/synth.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'stiffline-ends-'));
+vi.setConfig({ testTimeout: 60_000 });
 const at = (name: string) => join(folder, name);
 const plate = {
   ...{ name: 'bay welder', phases: 1, hertz: [60], supply: [{ U1: 240, I1max: 30, I1eff: 15 }] },

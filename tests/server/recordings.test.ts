@@ -1,5 +1,5 @@
 import type { FastifyInstance } from 'fastify';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { buildApp } from '../../dashboard/server/app.ts';
 import { Access } from '../../dashboard/server/http/access.ts';
 import { Ingest } from '../../dashboard/server/ingest/ingest.ts';
@@ -28,6 +28,7 @@ beforeAll(async () => {
   app = await buildApp({ ...parts, version: '0', webRoot: 'no-such-folder' });
 }, 60_000);
 afterAll(() => app.close());
+vi.setConfig({ testTimeout: 90_000 });
 
 const arcs = [{ startS: 1.2, endS: 4, amps: 24 }];
 const [volts, amps] = samples({ ...quietSupply, rateHz: 2_000, seconds: 6, arcs });
@@ -94,7 +95,9 @@ describe('a recording that is brought', () => {
     expect(await refused({ 'a.wav': csv })).toContain('.csv, .cfg');
     expect(await refused({ 'a.cfg': 'x' })).toContain('.dat');
     expect(await refused({ 'a.csv': 't_s,v1_V,amps\n0,1,2\n' })).toContain('amps');
-    expect(await refused({ 'a.csv': csv.slice(0, csv.indexOf('\n', 50_000) + 1) })).toContain('bead');
+    expect(await refused({ 'a.csv': csv.slice(0, csv.indexOf('\n', 50_000) + 1) })).toContain(
+      'bead',
+    );
     expect(await refused({ 'a.csv': csv }, 'not JSON')).toContain('no JSON');
     expect(await refused({ 'a.csv': csv }, { at: 'roof' })).toContain('about.at');
     expect(await refused({ 'a.csv': csv }, { plate: 7 })).toContain('no plate 7');

@@ -17,8 +17,8 @@ export const check = {
   recording: {
     heading: 'From a recording',
     what:
-      'A recording of a bead on this outlet, as a .csv or .cff, or as a .cfg with its .dat: choose ' +
-      'both. It is judged and kept like a check with a live sensor.',
+      'A recording of a bead on this outlet, as a .csv or .cff, or as a .cfg with its .dat: ' +
+      'choose both. It is judged and kept like a check with a live sensor.',
     files: 'The recording',
     where: 'Recorded',
     judge: 'Judge the recording',
