@@ -57,8 +57,9 @@ export function CheckView({ id }: { id: number }) {
         {facts && <Ladder facts={facts} />}
       </section>
       <Said telling={now.telling} fault={fault} />
+      <Onward telling={now.telling} onChoose={choose} />
       <Wants telling={now.telling} />
-      <Choices telling={now.telling} onChoose={choose} />
+      <OtherChoices telling={now.telling} onChoose={choose} />
       {now.telling.step === 'stopped' && (
         <a class="button wide main" href={`#/checks/${encodeURIComponent(now.sensor ?? '')}`}>
           {words.check.beginNew}
@@ -157,23 +158,34 @@ interface ChoicesProps {
   onChoose(choice: CheckChoice): void;
 }
 
-function Choices({ telling, onChoose }: ChoicesProps) {
-  const main = telling.enough
-    ? telling.choices.find((choice) => choice === 'go-on' || choice === 'judge')
-    : undefined;
-  const ordered = [...telling.choices].sort((a, b) => Number(b === main) - Number(a === main));
+/** What leads on, once enough is in. */
+const mainOf = ({ enough, choices }: CheckTelling): CheckChoice | undefined =>
+  enough ? choices.find((choice) => choice === 'go-on' || choice === 'judge') : undefined;
+
+/** Right under what to do now: a glove finds it without scrolling past the evidence. */
+function Onward({ telling, onChoose }: ChoicesProps) {
+  const main = mainOf(telling);
+  if (!main) return null;
   return (
     <div class="choices-now">
-      {ordered.map((choice) => (
-        <button
-          key={choice}
-          type="button"
-          class={choice === main ? 'wide main big' : 'wide'}
-          onClick={() => onChoose(choice)}
-        >
-          {words.check.choices[choice]}
-        </button>
-      ))}
+      <button type="button" class="wide main big" onClick={() => onChoose(main)}>
+        {words.check.choices[main]}
+      </button>
+    </div>
+  );
+}
+
+function OtherChoices({ telling, onChoose }: ChoicesProps) {
+  const main = mainOf(telling);
+  return (
+    <div class="choices-now">
+      {telling.choices
+        .filter((choice) => choice !== main)
+        .map((choice) => (
+          <button key={choice} type="button" class="wide" onClick={() => onChoose(choice)}>
+            {words.check.choices[choice]}
+          </button>
+        ))}
     </div>
   );
 }
