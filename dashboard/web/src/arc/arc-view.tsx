@@ -78,6 +78,11 @@ function OneArc({ loaded: { detail, rows } }: { loaded: Loaded }) {
         <a class="button" href={`#/circuit/${encodeURIComponent(summary.sensor)}`}>
           {words.arc.others}
         </a>
+        {summary.weld && (
+          <a class="button" href={`#/welds/${summary.weld.job}/${summary.id}`}>
+            {words.jobs.here(summary.weld.jobNumber)}
+          </a>
+        )}
       </p>
       <Split detail={detail} />
       <Findings findings={arc.findings} onShow={onShow} shown={shown} />

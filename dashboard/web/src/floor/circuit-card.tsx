@@ -2,6 +2,7 @@ import { useComputed } from '@preact/signals';
 import { decidingFinding } from '../../../../shared/protocol/deciding-finding.ts';
 import type { Reading, Sensor } from '../../../../shared/protocol/http.ts';
 import type { Verdict } from '../../../../shared/protocol/judgement.ts';
+import { SetUpLine } from '../jobs/set-up-line.tsx';
 import { type Circuit, link, sharesCircuit, title } from '../live/floor-state.ts';
 import { nowMs, type Standing, standing } from '../live/standing.ts';
 import { clock, figure } from '../parts/format.ts';
@@ -41,6 +42,7 @@ export function CircuitCard({ circuit }: { circuit: Circuit }) {
       <CardLadder circuit={circuit} />
       <footer>
         <LastWord circuit={circuit} />
+        <SetUpLine sensor={sensor} />
         {sensor.flags > 0 && (
           <a class="flags" href={`#/flags/${encodeURIComponent(sensor.id)}`}>
             <FlagMark />
