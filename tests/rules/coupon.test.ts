@@ -66,7 +66,7 @@ describe('its band', () => {
   });
   const accuracy = { volts: 0.006, halfCycleVolts: 0.01, amps: 0.008 };
 
-  it('reaches over its arcs, widened by what the sensor may be wrong by; tacks too short not', () => {
+  it('reaches over its arcs, widened by what the sensor may err; tacks are left out', () => {
     const band = couponBand([of(5_000, 2), of(5_200, 3), of(9_000, 0.3)], accuracy)!;
     expect(band.watts[0]).toBeCloseTo(4_950, 6);
     expect(band.watts[1]).toBeCloseTo(5_252, 6);
