@@ -20,6 +20,7 @@ import { couponRoutes, jobRoutes, setUpRoutes } from './http/job-routes.ts';
 import { planRoutes } from './http/plan-routes.ts';
 import { onError, ProblemError, sendProblem } from './http/problems.ts';
 import { type Parts, sensorRoutes } from './http/routes.ts';
+import { settingsRoutes } from './http/settings-routes.ts';
 import { stockRoutes } from './http/stock-routes.ts';
 import { supplyRoutes } from './http/supply-routes.ts';
 import { waveRoutes } from './http/wave-routes.ts';
@@ -143,6 +144,7 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     await guarded.register(jobRoutes(options));
     await guarded.register(setUpRoutes(options));
     await guarded.register(couponRoutes(options));
+    await guarded.register(settingsRoutes(store));
     guarded.get(
       livePath.slice(prefix.length),
       {

@@ -9,8 +9,8 @@ import { nullable } from './http.ts';
  */
 export const ShopSettings = Type.Object(
   {
-    /** Of the mains: for what no meter has told yet. */
-    hertz: Type.Union([Type.Literal(50), Type.Literal(60)]),
+    /** Of the mains, for what no meter has told yet; null: nobody has said. */
+    hertz: nullable(Type.Union([Type.Literal(50), Type.Literal(60)])),
     /** Feet and AWG, or metres and mm². What was typed stays as it was typed. */
     units: Type.Union([Type.Literal('us'), Type.Literal('metric')]),
     /** Null: each device speaks as its browser asks. */

@@ -7,6 +7,7 @@ import { jobs } from './de/jobs.ts';
 import { page } from './de/page.ts';
 import { parts } from './de/parts.ts';
 import { sentences } from './de/sentences.ts';
+import { settings } from './de/settings.ts';
 import { shell } from './de/shell.ts';
 import { split } from './de/split.ts';
 import type { Words } from './en.ts';
@@ -22,6 +23,7 @@ export const de: Words = {
   page,
   parts,
   split,
+  settings,
   shell,
   sentences,
 };

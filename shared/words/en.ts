@@ -7,6 +7,7 @@ import { jobs } from './en/jobs.ts';
 import { page } from './en/page.ts';
 import { parts } from './en/parts.ts';
 import { sentences } from './en/sentences.ts';
+import { settings } from './en/settings.ts';
 import { shell } from './en/shell.ts';
 import { split } from './en/split.ts';
 
@@ -24,6 +25,7 @@ export const en = {
   page,
   parts,
   split,
+  settings,
   shell,
   sentences,
 };

@@ -4,7 +4,7 @@ import type { Cord } from '../../../shared/protocol/circuit.ts';
 import { Circuit } from '../../../shared/protocol/circuit.ts';
 import { Problem } from '../../../shared/protocol/http.ts';
 import { PlanRequest, PlanSchema, Remedies } from '../../../shared/protocol/http-plan.ts';
-import { MeasuredSupply } from '../../../shared/protocol/planning.ts';
+import { MeasuredSupply, type PlannedCircuit } from '../../../shared/protocol/planning.ts';
 import { readCircuit } from '../../../shared/protocol/read-circuit.ts';
 import { readFeeders } from '../../../shared/protocol/read-feeder.ts';
 import { readCircuits, readMachines, readNeeds } from '../../../shared/protocol/read-planning.ts';
@@ -45,7 +45,7 @@ export const planRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =
         config: { rateLimit: { max: 60, timeWindow: 60_000 } },
         schema: { body: PlanRequest, response: { 200: PlanSchema, 400: Problem }, tags },
       },
-      ({ body }) => planOf(body),
+      ({ body }) => planOf(body, store.settings.get().hertz),
     );
     app.get(
       '/sensors/:sensor/remedies',
@@ -76,7 +76,11 @@ interface PlanBody {
   feeders?: unknown;
 }
 
-function planOf(body: PlanBody) {
+/** A circuit that does not say its frequency has the shop's. */
+const onMains = (circuits: readonly PlannedCircuit[], hertz: 50 | 60 | null) =>
+  circuits.map((circuit) => (hertz === null ? circuit : { hertz, ...circuit }));
+
+function planOf(body: PlanBody, hertz: 50 | 60 | null) {
   const machines = readMachines(body.machines);
   const circuits = readCircuits(body.circuits);
   const needs = readNeeds(body.needs);
@@ -97,7 +101,7 @@ function planOf(body: PlanBody) {
       `${pairs} machines times circuits, ${needs.value.length} needs; here up to ` +
         `${limits.planPairs} and ${limits.planNeeds} are taken: "stiffline plan" takes more`,
     );
-  const made = plan(machines.value, circuits.value, needs.value, feeders.value);
+  const made = plan(machines.value, onMains(circuits.value, hertz), needs.value, feeders.value);
   made.cautions.push(...[machines, circuits, needs, feeders].flatMap(({ questions }) => questions));
   return made;
 }

@@ -37,6 +37,7 @@ const rights: Readonly<Record<string, Role>> = {
   'DELETE /feeders/:id': 'lead',
   'PUT /circuits/:id/retirement': 'lead',
   'PUT /plates/:id/retirement': 'lead',
+  'PUT /settings': 'lead',
   'POST /people': 'lead',
   'PUT /people/:id': 'lead',
   'GET /audit': 'lead',

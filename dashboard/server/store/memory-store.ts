@@ -8,6 +8,7 @@ import { MemoryJobs } from './memory-jobs.ts';
 import { MemoryAudit, MemoryPeople } from './memory-people.ts';
 import { MemoryStock } from './memory-stock.ts';
 import { MemorySupplies } from './memory-supplies.ts';
+import { MemorySettings } from './settings-store.ts';
 import type {
   ArcQuery,
   ArcRecord,
@@ -33,6 +34,7 @@ import { twinOf } from './twins.ts';
 export class MemoryStore implements Store {
   readonly people = new MemoryPeople();
   readonly audit = new MemoryAudit();
+  readonly settings = new MemorySettings();
   readonly circuits = new MemoryStock<Circuit>();
   readonly plates = new MemoryStock<Plate>();
   readonly jobs = new MemoryJobs((sensor) => this.#sensors.has(sensor));

@@ -6,6 +6,7 @@ import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-ch
 import type { Plate } from '../../../shared/protocol/plate.ts';
 import { type Database, openDatabase, type Statement } from './database.ts';
 import { migrate } from './schema.ts';
+import { SqliteSettings } from './settings-store.ts';
 import { SqliteArcs } from './sqlite-arcs.ts';
 import { SqliteAudit } from './sqlite-audit.ts';
 import { SqliteChecks } from './sqlite-checks.ts';
@@ -36,6 +37,7 @@ import type {
 export class SqliteStore implements Store {
   readonly people: SqlitePeople;
   readonly audit: SqliteAudit;
+  readonly settings: SqliteSettings;
   readonly circuits: SqliteStock<Circuit>;
   readonly plates: SqliteStock<Plate>;
   readonly jobs: SqliteJobs;
@@ -56,6 +58,7 @@ export class SqliteStore implements Store {
     migrate(this.#database, path);
     this.people = new SqlitePeople(this.#database);
     this.audit = new SqliteAudit(this.#database);
+    this.settings = new SqliteSettings(this.#database);
     this.circuits = new SqliteStock(this.#database, 'circuit');
     this.plates = new SqliteStock(this.#database, 'plate');
     this.feeders = new SqliteFeeders(this.#database);

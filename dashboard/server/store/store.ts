@@ -11,6 +11,7 @@ import type { RowBatch } from '../../../shared/watch/contract.ts';
 import type { FeederStore } from './feeder-store.ts';
 import type { JobsStore } from './jobs-store.ts';
 import type { AuditStore, PeopleStore } from './people-store.ts';
+import type { SettingsStore } from './settings-store.ts';
 import type { StockStore } from './stock-store.ts';
 
 /** Where a sensor's stream stands in the store. */
@@ -219,6 +220,7 @@ export interface SweepResult {
 export interface Store {
   readonly people: PeopleStore;
   readonly audit: AuditStore;
+  readonly settings: SettingsStore;
   readonly circuits: StockStore<Circuit>;
   readonly plates: StockStore<Plate>;
   readonly feeders: FeederStore;

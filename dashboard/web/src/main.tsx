@@ -16,9 +16,11 @@ import { keepFeed } from './live/feed.ts';
 import { keepLastArcs } from './live/last-arcs.ts';
 import { Page } from './page.tsx';
 import { speak } from './parts/words.ts';
+import { hearSettings } from './settings/hear-settings.ts';
 import { keepShell } from './shell/keep-shell.ts';
 import { keepLastHeard } from './shell/last-heard.ts';
 
+await hearSettings();
 await speak();
 keepFeed();
 keepLastHeard();

@@ -14,6 +14,7 @@ import { PlanView } from './plan/plan-view.tsx';
 import type { Route } from './read-route.ts';
 import { RemedyView } from './remedy/remedy-view.tsx';
 import { route } from './route.ts';
+import { SettingsView } from './settings/settings-view.tsx';
 import { Head } from './shell/head.tsx';
 import { outdated } from './shell/keep-shell.ts';
 import { NoServer } from './shell/no-server.tsx';
@@ -76,6 +77,8 @@ function View({ where }: { where: Route }) {
       return <LazyJobs where={where} />;
     case 'plan':
       return <PlanView />;
+    case 'settings':
+      return <SettingsView />;
     case 'shop':
       return <Shop />;
     case 'edit-plate':

@@ -14,6 +14,7 @@ export type Route =
   | { view: 'new-set-up'; id: number }
   | { view: 'set-up'; id: number }
   | { view: 'welds'; id: number; arc: number | null }
+  | { view: 'settings' }
   | { view: 'shop' }
   | { view: 'edit-plate'; id: number | null }
   | { view: 'edit-circuit'; id: number | null };
@@ -26,6 +27,7 @@ export function readRoute(text: string): Route {
   switch (view) {
     case 'wall':
     case 'plan':
+    case 'settings':
     case 'shop':
     case 'jobs':
       return { view };

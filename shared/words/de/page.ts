@@ -10,6 +10,7 @@ export const page: typeof english = {
     jobs: 'Aufträge',
     plan: 'Planen',
     shop: 'Betrieb',
+    settings: 'Einstellungen',
   },
   more: 'Mehr',
   titles: {
@@ -28,6 +29,7 @@ export const page: typeof english = {
     'set-up': 'Eine Einstellung',
     welds: 'Nähte eines Auftrags',
     shop: 'Leistungsschilder und Stromkreise',
+    settings: 'Einstellungen',
     'edit-plate': 'Ein Leistungsschild',
     'edit-circuit': 'Beschreibung eines Stromkreises',
   },

@@ -2,7 +2,15 @@
 export const page = {
   toContent: 'To the content',
   views: 'Views',
-  tabs: { floor: 'Floor', wall: 'Wall', check: 'Check', jobs: 'Jobs', plan: 'Plan', shop: 'Shop' },
+  tabs: {
+    floor: 'Floor',
+    wall: 'Wall',
+    check: 'Check',
+    jobs: 'Jobs',
+    plan: 'Plan',
+    shop: 'Shop',
+    settings: 'Settings',
+  },
   more: 'More',
   titles: {
     floor: 'The floor',
@@ -20,6 +28,7 @@ export const page = {
     'set-up': 'A set-up',
     welds: 'Welds of a job',
     shop: 'Plates and circuits',
+    settings: 'Settings',
     'edit-plate': 'A plate',
     'edit-circuit': 'A circuit’s description',
   },

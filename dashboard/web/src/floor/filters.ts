@@ -4,7 +4,6 @@ import { nowMs, standing } from '../live/standing.ts';
 import { kept } from '../parts/kept.ts';
 
 export const shows = ['all', 'flagged', 'arc', 'unheard'] as const;
-export type Show = (typeof shows)[number];
 
 /** Both survive a reload on this device. */
 export const show = kept('show', 'all');

@@ -20,6 +20,7 @@ import type {
 } from '../../../../shared/protocol/http-recording.ts';
 import type { ArcSpectrum } from '../../../../shared/protocol/http-spectrum.ts';
 import type { OtherLoadList, SupplyHistory } from '../../../../shared/protocol/http-supply.ts';
+import type { ShopSettings } from '../../../../shared/protocol/http-settings.ts';
 import { decodeWaveform, type Waveform } from '../../../../shared/protocol/live-rows.ts';
 import type { CheckChoice } from '../../../../shared/protocol/outlet-check.ts';
 import type { Plan, PlannedCircuit } from '../../../../shared/protocol/planning.ts';
@@ -150,6 +151,10 @@ export const remediesAt = (id: string) => get<Remedies>(`${sensorPath(id)}/remed
 /** The same, with what another cord would do; null asks for none at all. */
 export const tryCord = (id: string, cord: Cord | null) =>
   get<Remedies>(`${sensorPath(id)}/remedies${query(cord ? { ...cord } : { feet: 0 })}`);
+
+export const shopSettings = () => get<ShopSettings>('/settings');
+export const saveShopSettings = (settings: ShopSettings) =>
+  send<ShopSettings>('PUT', '/settings', settings);
 
 export const planCircuits = () => get<PlannedCircuit[]>('/plan/circuits');
 export const planFor = (lists: object) => send<Plan>('POST', '/plan', lists);

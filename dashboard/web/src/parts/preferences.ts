@@ -13,7 +13,7 @@ export const chosenUnits = kept('units', '');
 export const chosenZone = kept('zone', '');
 
 /** Before anybody has settled anything. */
-const unsettled: ShopSettings = { hertz: 60, units: 'us', language: null, timeZone: null };
+const unsettled: ShopSettings = { hertz: null, units: 'us', language: null, timeZone: null };
 
 /** The shop's settings as this device last heard them: it draws before the server has answered. */
 const shopText = kept('shop', '');
@@ -25,6 +25,8 @@ export const shopSettings = computed<ShopSettings>(() => {
     return unsettled;
   }
 });
+
+export const knowsShop = (): boolean => shopText.value !== '';
 
 export function heardShopSettings(settings: ShopSettings): void {
   shopText.value = JSON.stringify(settings);

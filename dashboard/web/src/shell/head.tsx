@@ -18,6 +18,7 @@ const further: typeof first = [
   ['wall', '#/wall', ['wall']],
   ['plan', '#/plan', ['plan']],
   ['shop', '#/shop', ['shop', 'edit-plate', 'edit-circuit']],
+  ['settings', '#/settings', ['settings']],
 ];
 
 const open = signal(false);

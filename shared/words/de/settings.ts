@@ -1,0 +1,28 @@
+import type { settings as english } from '../en/settings.ts';
+
+export const settings: typeof english = {
+  heading: 'Einstellungen',
+  device: 'Dieses Gerät',
+  shop: 'Der ganze Betrieb',
+  shopWhat: 'Gilt für jedes Gerät, das nichts Eigenes hat. Ändern darf es, wer die Leitung hat.',
+  asShop: (shops) => `wie der Betrieb: ${shops}`,
+  language: 'Sprache',
+  asBrowser: 'wie der Browser des Geräts es wünscht',
+  units: 'Längen und Querschnitte',
+  unitNames: { us: 'Fuß und AWG', metric: 'Meter und mm²' },
+  unitsWhat:
+    'Was eingegeben wurde, bleibt, wie es war. In anderen Einheiten steht es daneben, und kein ' +
+    'Querschnitt gilt als der nächste der anderen Norm.',
+  zone: 'Zeitzone',
+  ownZone: 'die des jeweiligen Geräts',
+  now: (clock) => `Dort ist es jetzt ${clock}.`,
+  look: 'Hell oder dunkel',
+  looks: { device: 'wie das Gerät', light: 'hell', dark: 'dunkel' },
+  mains: 'Netzfrequenz',
+  hertz: { none: 'wie gemessen', 50: '50 Hz', 60: '60 Hz' },
+  mainsWhat:
+    'Für das, was noch kein Messgerät gesagt hat: Pläne, Steckdosen ohne Messwert und neue ' +
+    'Leistungsschilder. Ein Stromkreis, der seine eigene nennt, behält sie.',
+  save: 'Für den Betrieb speichern',
+  saved: 'Gespeichert.',
+};
