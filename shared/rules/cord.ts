@@ -7,19 +7,17 @@ import type { Rule, Setting, SupplyEvidence } from './facts.ts';
 import { compare, notAsked, state } from './finding.ts';
 import { fullLoadVolts } from './foretell.ts';
 import { limits } from './limits.ts';
+import { say } from './say.ts';
 import { leastAmpacity } from './welder-ampacity.ts';
 import {
   cordAmpacity,
   cordGauges,
-  gaugeName,
-  lengthName,
   metresPerFoot,
   metricCordGauges,
   ohmsPerMetre,
   runOhms,
 } from './wire.ts';
 import { machineVolts } from './wiring.ts';
-import { amps, percent } from './words.ts';
 
 const id = 'cord';
 type Asked = Setting & { supply: SupplyEvidence };
@@ -42,11 +40,11 @@ export const cord: Rule<Asked> = {
     const { circuit, rated, plate } = asked;
     const cords = circuit?.cords ?? [];
     if (rated === null || circuit === null)
-      return [notAsked(id, limits.cordAmpacity, 'No cord, or no rating plate, is described.')];
+      return [notAsked(id, limits.cordAmpacity, say('noCord'))];
     const least = leastAmpacity(rated, plate?.ratings);
     const findings = [...cords.map((each) => ampacity(each, least)), ...lengths(asked, rated)];
     if (findings.length > 0) return findings;
-    return [notAsked(id, limits.cordAmpacity, 'No cord, or no rating plate, is described.')];
+    return [notAsked(id, limits.cordAmpacity, say('noCord'))];
   },
 };
 
@@ -54,11 +52,9 @@ function ampacity(each: Cord, least: number): Finding {
   const carries = cordAmpacity(each);
   const source = each.mm2 === undefined ? limits.cordAmpacity : limits.ampacityMetric;
   const limit = { ...source, value: least, unit: 'A' };
-  return compare(id, { value: carries, lo: carries, hi: carries }, limit, 'more', () => ({
-    says:
-      `The ${lengthName(each)} cord of ${gaugeName(each)} may carry ${amps(carries)}; ` +
-      `${amps(least)} effective is asked. Uncoil it fully.`,
-  }));
+  return compare(id, { value: carries, lo: carries, hi: carries }, limit, 'more', () =>
+    say('cordCarries', { cord: each, carries, least }),
+  );
 }
 
 /** Needs the supply without its cords: measured at the outlet, or the machine's less the cord's. */
@@ -74,12 +70,8 @@ function lengths(asked: Asked, rated: PlateSupply): Finding[] {
   const all = open - after.value;
   const share = all > 0 ? Math.max(0, (before.value - after.value) / all) : 0;
   const corded = (asked.circuit?.cords ?? []).length > 0;
-  const taken = corded ? `The cord takes ${percent(share, 0)} of the whole drop. ` : '';
-  const list = longestCords(bare.setting, rated, bare.supply)
-    .map((each) => `${gaugeName(each)} ${lengthName(each)}`)
-    .join(', ');
-  const fits = list === '' ? 'No cord would pass here.' : `Longest that pass: ${list}.`;
-  const words = { says: taken + fits };
+  const longest = longestCords(bare.setting, rated, bare.supply);
+  const words = say('cordLengths', { share: corded ? share : null, longest });
   return [
     {
       ...state(id, 'adequate', words, limits.plateLow.source, '1'),

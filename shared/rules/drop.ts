@@ -2,9 +2,9 @@ import type { Rule, Setting, SupplyEvidence } from './facts.ts';
 import { advise, notAsked, type Reading, thinEvidence } from './finding.ts';
 import { fullLoadVolts } from './foretell.ts';
 import { limits } from './limits.ts';
+import { say } from './say.ts';
 import { runOhms } from './wire.ts';
 import { machineVolts } from './wiring.ts';
-import { amps, percent } from './words.ts';
 
 const id = 'drop';
 type Asked = Setting & { supply: SupplyEvidence };
@@ -16,8 +16,7 @@ export const drop: Rule<Asked> = {
   required: 'never',
   limits: [limits.dropBranch, limits.dropTotal],
   ask(asked) {
-    if (asked.rated === null)
-      return [notAsked(id, limits.dropTotal, 'No rating plate was given: full load is not known.')];
+    if (asked.rated === null) return [notAsked(id, limits.dropTotal, say('noPlateForLoad'))];
     return [...totalDrop(asked, asked.rated), ...branchDrop(asked, asked.rated)];
   },
 };
@@ -29,11 +28,7 @@ function totalDrop(asked: Asked, rated: { U1: number; I1max: number; I1eff?: num
     asked.perPair,
   );
   if (foretold === null || open <= 0)
-    return [
-      thinEvidence(id, limits.dropTotal, {
-        says: 'The drop at full load is not known: the supply could not be estimated.',
-      }),
-    ];
+    return [thinEvidence(id, limits.dropTotal, say('dropNotKnown'))];
   const fall = (loaded: number) => (open - loaded) / open;
   const measured: Reading = {
     value: fall(foretold.value),
@@ -42,10 +37,10 @@ function totalDrop(asked: Asked, rated: { U1: number; I1max: number; I1eff?: num
   };
   return [
     advise(id, measured, limits.dropTotal, 'less', () => ({
-      says:
-        `At ${amps(rated.I1max)} the voltage would fall by ${percent(measured.value)} of ` +
-        `its no-load value; ${percent(limits.dropTotal.value, 0)} in all is the usual advice.`,
-      electrician: 'Measured from the open-circuit voltage: transformer and service are in it.',
+      ...say('totalDrop', {
+        ...{ amps: rated.I1max, part: measured.value, usual: limits.dropTotal.value },
+      }),
+      electrician: say('fromOpenVoltage'),
     })),
   ];
 }
@@ -59,10 +54,8 @@ function branchDrop({ circuit, plate, pairs }: Asked, rated: { U1: number; I1max
   const part = volts / rated.U1;
   const measured: Reading = { value: part, lo: part, hi: part };
   return [
-    advise(id, measured, limits.dropBranch, 'less', () => ({
-      says:
-        `The branch wire alone takes ${percent(part)} at ${amps(rated.I1max)}; ` +
-        `${percent(limits.dropBranch.value, 0)} is the usual advice.`,
-    })),
+    advise(id, measured, limits.dropBranch, 'less', () =>
+      say('branchDrop', { amps: rated.I1max, part, usual: limits.dropBranch.value }),
+    ),
   ];
 }

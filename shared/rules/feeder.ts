@@ -7,12 +7,12 @@ import { advise, compare, notAsked, type Reading } from './finding.ts';
 import { fullLoadVolts } from './foretell.ts';
 import { limits } from './limits.ts';
 import { plannedSupply } from './planned-supply.ts';
+import { say } from './say.ts';
 import { groupAmpacity, largestBreaker } from './welder-ampacity.ts';
-import { feederAmpacity, gaugeName, lengthName, runOhms } from './wire.ts';
-import { amps, percent, volts } from './words.ts';
+import { feederAmpacity, gaugeOf, runOf, runOhms } from './wire.ts';
 
 const id = 'feeder';
-const electrician = 'For a licensed electrician and the local code to decide.';
+const electrician = say('electricianDecides');
 const exact = (value: number): Reading => ({ value, lo: value, hi: value });
 
 export interface FeederAsked {
@@ -39,10 +39,10 @@ export const feeder: Rule<FeederAsked> = {
   ],
   ask(asked) {
     if (asked.group.byFull.length === 0)
-      return [notAsked(id, limits.groupAmps, 'No machine of the list suits a circuit of it.')];
+      return [notAsked(id, limits.groupAmps, say('feederNoMachine'))];
     const findings = [...conductor(asked), ...breaker(asked), ...farEnd(asked)];
     if (findings.length > 0) return findings;
-    return [notAsked(id, limits.groupAmps, 'Its conductor and breaker are not described.')];
+    return [notAsked(id, limits.groupAmps, say('feederNotDescribed'))];
   },
 };
 
@@ -53,15 +53,12 @@ export const groupAmps = ({ byEffective }: Group): Amperes =>
 export const sumOfFull = (members: readonly Member[]): Amperes =>
   members.reduce((sum, { fullAmps }) => sum + fullAmps, 0);
 
-const count = (members: readonly Member[]): string =>
-  members.length === 1 ? 'one machine' : `${members.length} machines`;
-
 function conductor({ feeder: { conductor, phases = 1 }, group }: FeederAsked): Finding[] {
   if (!conductor) return [];
   const carries = feederAmpacity(conductor, phases);
   const least = groupAmps(group);
   const full = sumOfFull(group.byFull);
-  const wire = `${gaugeName(conductor)} ${conductor.metal ?? 'copper'}`;
+  const wire = { wire: gaugeOf(conductor), metal: conductor.metal ?? ('copper' as const) };
   const source =
     conductor.mm2 === undefined
       ? limits.groupAmps.source
@@ -69,10 +66,8 @@ function conductor({ feeder: { conductor, phases = 1 }, group }: FeederAsked): F
   const byDuty = { value: least, unit: 'A', source };
   return [
     compare(id, exact(carries), byDuty, 'more', () => ({
-      says:
-        `The feeder's ${wire} may carry ${amps(carries)}; ${count(group.byEffective)} ` +
-        `${group.byEffective.length === 1 ? 'asks' : 'ask'} ${amps(least)} effective.`,
-      electrician: `All of the two largest, 85, 70 and then 60 % of the others. ${electrician}`,
+      ...say('feederCarries', { ...wire, carries, least, count: group.byEffective.length }),
+      electrician: say('feederShares'),
       required: true,
     })),
     advise(
@@ -81,10 +76,8 @@ function conductor({ feeder: { conductor, phases = 1 }, group }: FeederAsked): F
       { value: full, unit: 'A', source: limits.groupFull.source },
       'more',
       (verdict) => ({
-        says:
-          `With the full primary current of each it is ${amps(full)}: ` +
-          (verdict === 'adequate' ? 'it has that.' : `${wire} has ${amps(carries)}.`),
-        electrician: `The stricter count; a group may be fed by less. ${electrician}`,
+        ...say('feederFull', { ...wire, amps: full, carries, good: verdict === 'adequate' }),
+        electrician: say('feederStricter'),
       }),
     ),
   ];
@@ -106,25 +99,23 @@ function breaker({ feeder: of, group }: FeederAsked): Finding[] {
   const large = { value: most ?? 0, unit: 'A', source: limits.breakerOverConductor.source };
   return [
     compare(id, exact(breakerAmps), holds, 'more', () => ({
-      says:
-        `The feeder's ${amps(breakerAmps)} breaker stands against ${amps(least)} effective of ` +
-        `${count(group.byEffective)}.`,
+      ...say('feederBreaker', {
+        ...{ breaker: breakerAmps, least, count: group.byEffective.length },
+      }),
       electrician,
       required: true,
     })),
     advise(id, exact(breakerAmps), trips, 'more', (verdict) => ({
-      says:
-        `With ${count(burning)} at once it carries ${amps(drawn)}: it ` +
-        (verdict === 'adequate' ? 'holds for a long weld.' : 'may trip in a long weld.'),
-      electrician: `Never a larger breaker for tripping alone. ${electrician}`,
+      ...say('feederTrips', {
+        ...{ count: burning.length, amps: drawn, good: verdict === 'adequate' },
+      }),
+      electrician: say('neverLarger'),
     })),
     ...(most === undefined || breakerAmps <= most
       ? []
       : [
           advise(id, exact(breakerAmps), large, 'less', () => ({
-            says:
-              `A ${amps(breakerAmps)} breaker; ${amps(most)} is the most for ` +
-              `${gaugeName(wire!)} wire feeding welders.`,
+            ...say('feederBreakerLarge', { breaker: breakerAmps, most, wire: gaugeOf(wire!) }),
             electrician,
           })),
         ]),
@@ -169,28 +160,26 @@ function farEnd({ feeder: of, group }: FeederAsked): Finding[] {
   const { burning, said } = atOnce(of, group);
   const foretold = farEndVolts(of, burning);
   if (foretold === null || !hasLength(of.conductor))
-    return [notAsked(id, limits.plateLow, "The feeder's length is not known: no voltage follows.")];
+    return [notAsked(id, limits.plateLow, say('feederNoLength'))];
   const needs = Math.max(...burning.map(({ needsVolts }) => needsVolts));
   const limit = { value: needs, unit: 'V', source: limits.plateLow.source };
   const drawn = sumOfFull(burning);
-  const why = said ? 'as the shop says' : 'half of them and two at least: common practice';
   const three = of.phases === 3 && burning.every(({ phases }) => phases === 3);
   const byBook = (three ? Math.sqrt(3) : 2) * drawn * runOhms(of.conductor, 'fixed', 75);
   const part = byBook / of.volts;
   return [
     compare(id, foretold, limit, 'more', (verdict) => ({
-      says:
-        `With ${count(burning)} at once (${why}), ${amps(drawn)}, its far end would have ` +
-        `${volts(foretold.value, needs)}` +
-        (verdict === 'marginal' ? `, and may have ${volts(foretold.lo, needs)}` : '') +
-        `; ${volts(needs, foretold.value)} is needed there, before branch and cords.`,
-      electrician: 'Worked out from the wire described: measure before relying on it.',
+      ...say('feederEnd', {
+        ...{ count: burning.length, said, amps: drawn, value: foretold.value, needs },
+        low: verdict === 'marginal' ? foretold.lo : null,
+      }),
+      electrician: say('feederMeasure'),
       required: true,
     })),
-    advise(id, exact(part), limits.dropFeeder, 'less', () => ({
-      says:
-        `Its ${lengthName(of.conductor!)} take ${percent(part)} at ${amps(drawn)}; ` +
-        `${percent(limits.dropFeeder.value, 0)} is the usual advice for a feeder.`,
-    })),
+    advise(id, exact(part), limits.dropFeeder, 'less', () =>
+      say('feederDrop', {
+        ...{ run: runOf(of.conductor!), part, amps: drawn, usual: limits.dropFeeder.value },
+      }),
+    ),
   ];
 }

@@ -4,12 +4,12 @@ import type { PlateSupply } from '../protocol/plate.ts';
 import type { Rule, Setting } from './facts.ts';
 import { advise, compare, notAsked, type Reading } from './finding.ts';
 import { limits } from './limits.ts';
+import { say } from './say.ts';
 import { largestBreaker, leastAmpacity } from './welder-ampacity.ts';
-import { branchAmpacity, gaugeName } from './wire.ts';
-import { amps } from './words.ts';
+import { branchAmpacity, gaugeOf } from './wire.ts';
 
 const id = 'supply-amps';
-const electrician = 'For a licensed electrician and the local code to decide.';
+const electrician = say('electricianDecides');
 const exact = (value: number): Reading => ({ value, lo: value, hi: value });
 
 /**
@@ -30,7 +30,7 @@ export const supplyAmps: Rule<Setting> = {
     limits.receptacle,
   ],
   ask({ circuit, rated, plate }) {
-    if (rated === null) return [notAsked(id, limits.ampacityByDuty, 'No rating plate was given.')];
+    if (rated === null) return [notAsked(id, limits.ampacityByDuty, say('noPlate'))];
     const least = leastAmpacity(rated, plate?.ratings);
     const findings =
       circuit === null
@@ -41,18 +41,18 @@ export const supplyAmps: Rule<Setting> = {
             ...receptacle(circuit, least),
           ];
     if (findings.length > 0) return findings;
-    return [notAsked(id, limits.ampacityByDuty, 'Wire, breaker and receptacle are not described.')];
+    return [notAsked(id, limits.ampacityByDuty, say('wiringNotDescribed'))];
   },
 };
 
 function conductors({ branch }: Circuit, rated: PlateSupply, least: number): Finding[] {
   if (!branch || (branch.awg === undefined && branch.mm2 === undefined)) return [];
   const carries = branchAmpacity(branch);
-  const wire = `${gaugeName(branch)} ${branch.metal ?? 'copper'}`;
+  const wire = { wire: gaugeOf(branch), metal: branch.metal ?? ('copper' as const) };
   const byDuty = branch.mm2 === undefined ? limits.ampacityByDuty : limits.ampacityMetric;
   const duty = compare(id, exact(carries), { ...byDuty, value: least, unit: 'A' }, 'more', () => ({
-    says: `The branch's ${wire} may carry ${amps(carries)}; ${amps(least)} effective is asked.`,
-    electrician: `60 °C column; a 75 °C termination may allow more. ${electrician}`,
+    ...say('branchCarries', { ...wire, carries, least }),
+    electrician: say('column60'),
   }));
   const full = advise(
     id,
@@ -60,10 +60,10 @@ function conductors({ branch }: Circuit, rated: PlateSupply, least: number): Fin
     { ...limits.ampacityFull, value: rated.I1max, unit: 'A' },
     'more',
     (verdict) => ({
-      says:
-        `Workplace safety law asks ${amps(rated.I1max)}, the full primary current, of ${wire}: ` +
-        (verdict === 'adequate' ? 'it has that.' : `it has ${amps(carries)}.`),
-      electrician: `The stricter of the two rules for one machine. ${electrician}`,
+      ...say('fullCurrent', {
+        ...{ ...wire, amps: rated.I1max, carries, good: verdict === 'adequate' },
+      }),
+      electrician: say('stricterRule'),
     }),
   );
   return [duty, full];
@@ -77,7 +77,7 @@ function breaker({ breakerAmps, branch }: Circuit, rated: PlateSupply, least: nu
     { ...limits.ampacityByDuty, value: least, unit: 'A' },
     'more',
     () => ({
-      says: `The ${amps(breakerAmps)} breaker stands against ${amps(least)} effective.`,
+      ...say('breakerStands', { breaker: breakerAmps, least }),
       electrician,
     }),
   );
@@ -87,10 +87,10 @@ function breaker({ breakerAmps, branch }: Circuit, rated: PlateSupply, least: nu
     source: limits.breakerTrips.source,
   };
   const full = advise(id, exact(breakerAmps), trips, 'more', (verdict) => ({
-    says:
-      `At ${amps(rated.I1max)} a ${amps(breakerAmps)} breaker ` +
-      (verdict === 'adequate' ? 'holds for a long weld.' : 'may trip in a long weld.'),
-    electrician: `Never a larger breaker for tripping alone. ${electrician}`,
+    ...say('breakerTrips', {
+      ...{ breaker: breakerAmps, amps: rated.I1max, good: verdict === 'adequate' },
+    }),
+    electrician: say('neverLarger'),
   }));
   return [holds, full, ...tooLarge(breakerAmps, branch, rated)];
 }
@@ -101,20 +101,22 @@ function tooLarge(breakerAmps: number, branch: Circuit['branch'], rated: PlateSu
     of: number,
   ) => ({ value: largestBreaker(limit.value * of), unit: 'A', source: limit.source });
   const above = [
-    { limit: most(limits.breakerOverWelder, rated.I1max), what: 'this machine' },
+    { limit: most(limits.breakerOverWelder, rated.I1max), wire: null },
     ...(branch
       ? [
           {
             limit: most(limits.breakerOverConductor, branchAmpacity(branch)),
-            what: `${gaugeName(branch)} wire feeding a welder`,
+            wire: gaugeOf(branch),
           },
         ]
       : []),
   ];
   return above
-    .map(({ limit, what }) =>
+    .map(({ limit, wire }) =>
       advise(id, exact(breakerAmps), limit, 'less', () => ({
-        says: `A ${amps(breakerAmps)} breaker; ${amps(limit.value)} is the most for ${what}.`,
+        ...(wire
+          ? say('breakerLargeForWire', { breaker: breakerAmps, most: limit.value, wire })
+          : say('breakerLarge', { breaker: breakerAmps, most: limit.value })),
         electrician,
       })),
     )
@@ -126,7 +128,7 @@ function receptacle({ receptacleAmps }: Circuit, least: number): Finding[] {
   const limit = { ...limits.receptacle, value: least, unit: 'A' };
   return [
     compare(id, exact(receptacleAmps), limit, 'more', () => ({
-      says: `The ${amps(receptacleAmps)} receptacle stands against ${amps(least)} effective.`,
+      ...say('receptacleStands', { receptacle: receptacleAmps, least }),
       electrician,
     })),
   ];

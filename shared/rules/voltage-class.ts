@@ -4,8 +4,8 @@ import type { Rule, Setting, Work } from './facts.ts';
 import { notAsked, state } from './finding.ts';
 import { gunsOf } from './guns.ts';
 import { limits } from './limits.ts';
+import { type Said, say } from './say.ts';
 import { nearestNominal } from './wiring.ts';
-import { percent, volts } from './words.ts';
 
 const id = 'voltage-class';
 type Asked = Setting & { openVolts: number | null };
@@ -23,7 +23,7 @@ export const voltageClass: Rule<Asked> = {
   ask(asked) {
     const findings = [...supplyClass(asked), ...workClass(asked)];
     if (findings.length > 0) return findings;
-    return [notAsked(id, limits.classFar, 'No plate or no supply voltage is known to compare.')];
+    return [notAsked(id, limits.classFar, say('noClass'))];
   },
 };
 
@@ -49,28 +49,27 @@ function supplyClass(asked: Asked): Finding[] {
         ? 'marginal'
         : 'underpowered';
   const other = circuit !== null && circuit.volts !== supply;
-  const named = other ? `The circuit, described as ${circuit.volts} V, measures as` : 'This is';
-  const apart = `${percent(size)} ${off < 0 ? 'under' : 'over'}`;
-  const says = {
-    adequate: `${named} a ${volts(supply)} supply, and the plate takes ${volts(rated.U1)}.`,
-    marginal:
-      `${named} a ${volts(supply)} supply under a ${volts(rated.U1)} plate: ` +
-      `${apart} before any load, with little left for a sag.`,
-    underpowered: `${named} a ${volts(supply)} supply under a ${volts(rated.U1)} plate: ${apart}.`,
-  }[verdict];
+  const described = other ? circuit.volts : null;
+  const words = {
+    ...say(classWords[verdict], { supply, plate: rated.U1, described }),
+    electrician: verdict === 'adequate' ? null : say('askOtherSupply'),
+    required: true,
+  };
   return [
     {
-      ...state(id, verdict, { says, required: true }, limits.classFar.source, 'V'),
-      electrician:
-        verdict === 'adequate'
-          ? null
-          : 'Ask for another outlet, a transformer, or a machine made for this supply.',
+      ...state(id, verdict, words, limits.classFar.source, 'V'),
       measured: supply,
       limit: rated.U1 * (off <= 0 ? 1 - limits.classFar.value : 1 + limits.classFar.value),
       margin: rated.U1 * (limits.classFar.value - size),
     },
   ];
 }
+
+const classWords = {
+  adequate: 'classFits',
+  marginal: 'classNear',
+  underpowered: 'classFar',
+} as const;
 
 /** What the trade asks of a machine for a kind of work; unknown work is not asked about. */
 function workClass({ work, plate, rated }: Asked): Finding[] {
@@ -79,9 +78,10 @@ function workClass({ work, plate, rated }: Asked): Finding[] {
   const limit = limits.machineClass;
   const refused = procedureClass(work, rated.U1);
   if (lacks.length === 0 && refused) return [refused];
-  if (lacks.length === 0) return [state(id, 'adequate', { says: suitWords(gun), required: true })];
-  const found = lacks.map((says) => ({
-    ...state(id, 'underpowered', { says, required: true }, limit.source, limit.unit),
+  if (lacks.length === 0)
+    return [state(id, 'adequate', { ...say('suitsWork', { gun }), required: true })];
+  const found = lacks.map((lack) => ({
+    ...state(id, 'underpowered', { ...lack, required: true }, limit.source, limit.unit),
     measured: rated.U1,
     limit: limit.value,
     margin: rated.U1 - limit.value,
@@ -89,23 +89,17 @@ function workClass({ work, plate, rated }: Asked): Finding[] {
   return refused ? [refused, ...found] : found;
 }
 
-const suitWords = (gun: string | null): string =>
-  gun === null
-    ? 'The machine suits the work.'
-    : `The machine suits the work with its “${gun}” gun.`;
-
 /** The gun that suits the work, or comes nearest; null for a machine that names none. */
-function bestGun(work: Work, plate: Plate, U1: number): { gun: string | null; lacks: string[] } {
+function bestGun(work: Work, plate: Plate, U1: number): { gun: string | null; lacks: Said[] } {
   return gunsOf(plate)
     .map(({ name, as }) => {
       const process = as.processes?.includes(work.process) ?? true;
       const own = [
-        ...(process ? [] : ['It is not set up for this process.']),
-        ...lacking(work, as.pulse === true, U1),
-        ...wireLacks(work, as),
+        ...(process ? [] : [say('notSetUp', { gun: name })]),
+        ...lackingFor(work, as.pulse === true, U1, name),
+        ...wireLacks(work, as, name),
       ];
-      const told = name === null ? own : own.map((says) => `With its “${name}” gun: ${says}`);
-      return { gun: name, lacks: told };
+      return { gun: name, lacks: own };
     })
     .reduce((best, each) => (each.lacks.length < best.lacks.length ? each : best));
 }
@@ -113,11 +107,10 @@ function bestGun(work: Work, plate: Plate, U1: number): { gun: string | null; la
 /** The vehicle maker's procedure over the trade's habit: its class of machine, as typed in. */
 function procedureClass({ asked }: Work, U1: number): Finding | null {
   if (!asked || U1 >= asked.machineVolts) return null;
-  const says =
-    `Procedure ${asked.reference} asks for a machine of at least ${asked.machineVolts} V; ` +
-    `this one's plate says ${U1} V.`;
+  const { reference: name, machineVolts: least } = asked;
+  const words = { ...say('procedureAsks', { name, least, plate: U1 }), required: true };
   return {
-    ...state(id, 'underpowered', { says, required: true }, "the vehicle maker's procedure", 'V'),
+    ...state(id, 'underpowered', words, "the vehicle maker's procedure", 'V'),
     measured: U1,
     limit: asked.machineVolts,
     margin: U1 - asked.machineVolts,
@@ -125,21 +118,21 @@ function procedureClass({ asked }: Work, U1: number): Finding | null {
 }
 
 /** What the machine lacks for the work by common practice: class of supply, pulse. */
-export function lacking(work: Work, pulse: boolean, U1: number): string[] {
+export const lacking = (work: Work, pulse: boolean, U1: number): string[] =>
+  lackingFor(work, pulse, U1, null).map(({ says }) => says);
+
+function lackingFor(work: Work, pulse: boolean, U1: number, gun: string | null): Said[] {
   const light = U1 < limits.machineClass.value;
-  const lacks: string[] = [];
-  if (work.process === 'mig-aluminium' && light)
-    lacks.push('Aluminium needs a machine of the 200–240 V class; this one is of the 120 V class.');
-  if (work.process === 'mig-braze' && light)
-    lacks.push('MIG brazing needs a machine of the 200–240 V class, not of the 120 V class.');
-  if ((work.process !== 'mig-steel' || work.pulse) && !pulse)
-    lacks.push('The work asks for pulse; the plate names none.');
+  const lacks: Said[] = [];
+  if (work.process === 'mig-aluminium' && light) lacks.push(say('aluminiumClass', { gun }));
+  if (work.process === 'mig-braze' && light) lacks.push(say('brazeClass', { gun }));
+  if ((work.process !== 'mig-steel' || work.pulse) && !pulse) lacks.push(say('noPulse', { gun }));
   return lacks;
 }
 
-function wireLacks(work: Work, plate: { wireInches?: number[] }): string[] {
+function wireLacks(work: Work, plate: { wireInches?: number[] }, gun: string | null): Said[] {
   const { wireInches } = work;
   if (wireInches === null || !plate.wireInches) return [];
   if (plate.wireInches.some((named) => Math.abs(named - wireInches) < sameWireInches)) return [];
-  return [`The plate names no ${wireInches.toFixed(3)} in wire.`];
+  return [say('noWireSize', { inches: wireInches, gun })];
 }

@@ -222,6 +222,10 @@ function thickestUpTo<Row extends readonly [number, ...number[]]>(
 export const gaugeOf = ({ awg, kcmil, mm2 }: Gauge): Gauge =>
   mm2 !== undefined ? { mm2 } : kcmil !== undefined ? { kcmil } : awg !== undefined ? { awg } : {};
 
+/** The length alone. */
+export const runOf = ({ feet, metres }: Run): Pick<Run, 'feet' | 'metres'> =>
+  metres !== undefined ? { metres } : feet !== undefined ? { feet } : {};
+
 /** As people write it: "12 AWG", "1/0 AWG", "250 kcmil", "2.5 mm²". */
 export function gaugeName({ awg, kcmil, mm2 }: Gauge): string {
   if (mm2 !== undefined) return `${mm2} mm²`;

@@ -5,7 +5,7 @@ export const cautions: typeof english = {
     'Ausreichend heißt: der Strom war da, nicht: die Naht hält. Eine Probenaht prüfen.',
   manualRules: () =>
     'Die Anleitung der Maschine und die Vorschrift des Fahrzeugherstellers gehen vor.',
-  wiring: () =>
+  forElectrician: () =>
     'Leitungen, Leitungsschutz und Steckdosen sind Sache einer Elektrofachkraft und der ' +
     'örtlichen Vorschriften.',
   hotPlug: () =>

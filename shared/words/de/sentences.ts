@@ -2,9 +2,11 @@ import type { Sentences } from '../en/sentences.ts';
 import { cautions } from './cautions.ts';
 import { surroundings } from './surroundings.ts';
 import { voltage } from './voltage.ts';
+import { wiring } from './wiring.ts';
 
 export const sentences: Sentences = {
   ...voltage,
   ...surroundings,
+  ...wiring,
   ...cautions,
 };

@@ -3,7 +3,7 @@ export const cautions = {
   adequateMeans: () =>
     'Adequate says that the electricity was there, not that a weld is sound: test a coupon.',
   manualRules: () => "The machine's manual and the vehicle maker's procedure rule.",
-  wiring: () =>
+  forElectrician: () =>
     'Wiring, breakers and receptacles are for a licensed electrician and the local code.',
   hotPlug: () =>
     'A warm plug, a discoloured receptacle or a buzz: stop, and have an electrician look at it.',

@@ -1,6 +1,7 @@
 import { cautions } from './cautions.ts';
 import { surroundings } from './surroundings.ts';
 import { voltage } from './voltage.ts';
+import { wiring } from './wiring.ts';
 
 /**
  * Every sentence that the rules can say, by name. Each is a function of plain figures, which travel
@@ -9,6 +10,7 @@ import { voltage } from './voltage.ts';
 export const sentences = {
   ...voltage,
   ...surroundings,
+  ...wiring,
   ...cautions,
 };
 
