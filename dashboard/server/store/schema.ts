@@ -168,7 +168,6 @@ const migrations: readonly string[] = [
   CREATE INDEX checks_running ON checks (id) WHERE running IS NOT NULL;
   `,
   `
-  `
   CREATE TABLE shop_settings (id INTEGER PRIMARY KEY CHECK (id = 1), settings TEXT NOT NULL) STRICT;
   `,
 ];

@@ -3,6 +3,7 @@ import type { Finding } from '../../../../shared/protocol/judgement.ts';
 import type { CheckResult } from '../../../../shared/protocol/outlet-check.ts';
 import { clock, day, figure } from '../parts/format.ts';
 import { Ladder } from '../parts/ladder.tsx';
+import { said, saidToElectrician } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
 import { RemedyList } from '../remedy/remedy-list.tsx';
@@ -43,7 +44,7 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
         <VerdictMark verdict={verdict} size={56} />
         <div>
           <h1 tabIndex={-1}>{verdictWord(verdict)}</h1>
-          <p class="sentence">{deciding?.says}</p>
+          <p class="sentence">{deciding && said(deciding)}</p>
           <p class="where">{where}</p>
         </div>
         {facts && <Ladder facts={facts} />}
@@ -73,7 +74,7 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
         <h2>{text.cautions}</h2>
         <ul>
           {cautions.map((says) => (
-            <li key={says}>{says}</li>
+            <li key={says}>{said({ says })}</li>
           ))}
         </ul>
       </section>
@@ -92,9 +93,9 @@ function Why({ findings }: { findings: readonly Finding[] }) {
             <div>
               <p>
                 <strong class={finding.verdict}>{verdictWord(finding.verdict)}</strong>{' '}
-                {finding.says}
+                {said(finding)}
               </p>
-              {finding.electrician && <p class="electrician">{finding.electrician}</p>}
+              {finding.electrician && <p class="electrician">{saidToElectrician(finding)}</p>}
               <p class="source">
                 {finding.rule}. {finding.source}
                 {finding.required ? '' : `. ${words.check.result.advice}`}

@@ -3,6 +3,7 @@ import type { ArcSummary } from '../../../../shared/protocol/http.ts';
 import { acknowledged, circuits, weakArc } from '../live/floor-state.ts';
 import { acknowledge, arcPage } from '../parts/api.ts';
 import { clock, day, figure } from '../parts/format.ts';
+import { said } from '../parts/said.ts';
 import { VerdictMark } from '../parts/verdict-mark.tsx';
 import { who } from '../parts/who.ts';
 import { fullTitle } from './circuit-card.tsx';
@@ -87,7 +88,7 @@ function FlagItem({ arc, onSeen }: { arc: ArcSummary; onSeen(): void }) {
           <span>
             <strong>{place ? fullTitle(place) : arc.sensor}</strong>
             <br />
-            {arc.says}
+            {said(arc)}
             <br />
             <small>
               {day(arc.startedAt)} {clock(arc.startedAt)} · {figure(arc.durationS)} s ·{' '}

@@ -1,4 +1,5 @@
 import type { Finding, Saying } from '../../../../shared/protocol/judgement.ts';
+import { en } from '../../../../shared/words/en.ts';
 import { spoken, words } from './words.ts';
 
 /** Something that the server says, and its name and figures where it has some. */
@@ -11,7 +12,21 @@ export interface Said {
  * A sentence of the server in the language spoken. What has no name here (it was stored by an older
  * server, or comes from a newer one) stays in English.
  */
-export const said = ({ says, saying }: Said): string => retold(saying) ?? says;
+export const said = ({ says, saying }: Said): string => retold(saying ?? named(says)) ?? says;
+
+/** Names of the sentences without figures, by what they are in English: these need no more. */
+let names: Map<string, string> | undefined;
+
+function named(says: string): Saying | undefined {
+  if (spoken === 'en') return undefined;
+  names ??= new Map(
+    Object.entries(en.sentences)
+      .filter(([, sentence]) => sentence.length === 0)
+      .map(([name, sentence]) => [(sentence as () => string)(), name]),
+  );
+  const name = names.get(says);
+  return name === undefined ? undefined : { name, figures: {} };
+}
 
 /** What an electrician needs to know of a finding. */
 export const saidToElectrician = ({ electrician, electricianSaying }: Finding): string | null =>

@@ -6,6 +6,7 @@ import { awgSizes, mm2Sizes } from '../check/cord-fields.tsx';
 import { remediesAt, tryCord } from '../parts/api.ts';
 import { figure } from '../parts/format.ts';
 import { Ladder, type LadderFacts } from '../parts/ladder.tsx';
+import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { RemedyList } from './remedy-list.tsx';
 
@@ -62,9 +63,11 @@ function Found({ sensor, known }: { sensor: string; known: Remedies }) {
       <section>
         <h2>Cautions</h2>
         <ul>
-          {known.cautions.map((words) => (
-            <li key={words}>{words}</li>
-          ))}
+          {known.cautions
+            .map((says) => said({ says }))
+            .map((words) => (
+              <li key={words}>{words}</li>
+            ))}
         </ul>
       </section>
     </>
@@ -208,7 +211,7 @@ function Outcome({ known, tried, fault }: { known: Remedies; tried: Tried; fault
               `${figure(volts95?.[0])} to ${figure(volts95?.[1])}; ` +
               `the plate needs ${figure(needsVolts)} V.`}
         </p>
-        {weak && verdict !== 'adequate' && <p>{weak.says}</p>}
+        {weak && verdict !== 'adequate' && <p>{said(weak)}</p>}
         {fault && <p class="fault">{fault}</p>}
       </div>
       <TriedLadder known={known} tried={tried} />
