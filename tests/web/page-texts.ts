@@ -72,11 +72,12 @@ function isRead(node: ts.StringLiteralLike | ts.TemplateExpression): boolean {
   if (ts.isImportDeclaration(place) || ts.isLiteralTypeNode(place)) return false;
   if (ts.isJsxExpression(place)) return readIn(place.parent);
   if (ts.isJsxAttribute(place)) return spokenNames.has(place.name.getText());
-  if (ts.isPropertyAssignment(place) && spokenNames.has(place.name.getText().replace(/['"]/g, '')))
-    return true;
+  if (ts.isPropertyAssignment(place) && spokenNames.has(nameOf(place))) return true;
   if (ts.isThrowStatement(place.parent ?? place) && !ts.isNewExpression(place)) return false;
   return isSentence(literal(node));
 }
+
+const nameOf = ({ name }: ts.PropertyAssignment) => name.getText().replace(/['"]/g, '');
 
 const readIn = (parent: ts.Node): boolean =>
   ts.isJsxAttribute(parent) ? spokenNames.has(parent.name.getText()) : true;

@@ -50,10 +50,6 @@ export function gaugeText(gauge: Gauge): string {
   return units.value === 'us' ? given : `${given} (${figure(mm2Of(gauge.awg), 2)} mm²)`;
 }
 
-/** "12 AWG, 25 ft". */
-export const conductorText = (run: Gauge & Length): string =>
-  `${gaugeText(run)}, ${lengthText(run)}`;
-
 /** Section of a size by ASTM B258: d = 0.005 in · 92^((36 − n)/39); 1/0 counts as 0. */
 export function mm2Of(awg: number | string): number {
   const text = String(awg);
