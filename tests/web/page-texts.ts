@@ -101,6 +101,6 @@ const isComparison = ({ operatorToken: { kind } }: ts.BinaryExpression): boolean
   kind === ts.SyntaxKind.ExclamationEqualsEqualsToken ||
   kind === ts.SyntaxKind.InKeyword;
 
-/** A capital and a second word, or words with a full stop: nothing that a program would call a thing. */
+/** A capital and a second word, or words with a full stop: no program calls a thing so. */
 const isSentence = (text: string): boolean =>
   /^\p{Lu}[\p{L}’']+ \p{L}/u.test(text.trim()) || /\p{L} .*\p{L}{2}\.$/u.test(text.trim());
