@@ -34,7 +34,7 @@ async function look(page: Page, name: string): Promise<void> {
 }
 
 const answer = (page: Page, group: string, which: 'Pass' | 'Fail') =>
-  page.getByRole('group', { name: group }).getByText(which, { exact: true }).click();
+  page.getByRole('group', { name: group }).getByRole('radio', { name: which, exact: true }).check();
 
 test('a whole job on a phone: sheet, set-up, coupon, tests, vehicle, pages to print', async () => {
   const page = await browser.newPage({ viewport: sizes.phone, reducedMotion: 'reduce' });
