@@ -97,7 +97,7 @@ const impure = new RegExp(
     String.raw`\bnew Date\(\)`,
     String.raw`\bMath\.random\b`,
     String.raw`\bset(Timeout|Interval|Immediate)\b`,
-    String.raw`\b(process|performance)\.\w`,
+    String.raw`(?<![/\w])(process|performance)\.\w`,
   ].join('|'),
 );
 
