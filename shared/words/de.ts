@@ -2,13 +2,16 @@ import { access } from './de/access.ts';
 import { arc } from './de/arc.ts';
 import { check } from './de/check.ts';
 import { circuit } from './de/circuit.ts';
+import { flags } from './de/flags.ts';
 import { floor } from './de/floor.ts';
 import { jobs } from './de/jobs.ts';
 import { page } from './de/page.ts';
 import { parts } from './de/parts.ts';
+import { people } from './de/people.ts';
 import { sentences } from './de/sentences.ts';
 import { settings } from './de/settings.ts';
 import { shell } from './de/shell.ts';
+import { shop } from './de/shop.ts';
 import { split } from './de/split.ts';
 import type { Words } from './en.ts';
 
@@ -16,14 +19,17 @@ import type { Words } from './en.ts';
 export const de: Words = {
   access,
   arc,
-  circuit,
   check,
+  circuit,
+  flags,
   floor,
   jobs,
   page,
   parts,
-  split,
+  people,
+  sentences,
   settings,
   shell,
-  sentences,
+  shop,
+  split,
 };

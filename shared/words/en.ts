@@ -2,13 +2,16 @@ import { access } from './en/access.ts';
 import { arc } from './en/arc.ts';
 import { check } from './en/check.ts';
 import { circuit } from './en/circuit.ts';
+import { flags } from './en/flags.ts';
 import { floor } from './en/floor.ts';
 import { jobs } from './en/jobs.ts';
 import { page } from './en/page.ts';
 import { parts } from './en/parts.ts';
+import { people } from './en/people.ts';
 import { sentences } from './en/sentences.ts';
 import { settings } from './en/settings.ts';
 import { shell } from './en/shell.ts';
+import { shop } from './en/shop.ts';
 import { split } from './en/split.ts';
 
 /**
@@ -18,16 +21,19 @@ import { split } from './en/split.ts';
 export const en = {
   access,
   arc,
-  circuit,
   check,
+  circuit,
+  flags,
   floor,
   jobs,
   page,
   parts,
-  split,
+  people,
+  sentences,
   settings,
   shell,
-  sentences,
+  shop,
+  split,
 };
 
 /** What a language must say; the compiler names what one lacks. */

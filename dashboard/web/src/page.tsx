@@ -10,6 +10,10 @@ import { Wall } from './floor/wall.tsx';
 import { LazyJobs } from './jobs/lazy-jobs.tsx';
 import { heardMs, link, missed } from './live/floor-state.ts';
 import { words } from './parts/words.ts';
+import { AuditView } from './people/audit-view.tsx';
+import { PeopleView } from './people/people-view.tsx';
+import { SignIn } from './people/sign-in.tsx';
+import { SuggestLead } from './people/who-is-here.tsx';
 import { PlanView } from './plan/plan-view.tsx';
 import type { Route } from './read-route.ts';
 import { RemedyView } from './remedy/remedy-view.tsx';
@@ -36,7 +40,9 @@ export function Page() {
       <Head view={where.view} />
       <Newer />
       <Missed />
+      <SuggestLead />
       <Content where={where} />
+      <SignIn />
       <footer class="cautions">
         <p>{words.page.cautions}</p>
       </footer>
@@ -81,6 +87,10 @@ function View({ where }: { where: Route }) {
       return <SettingsView />;
     case 'shop':
       return <Shop />;
+    case 'people':
+      return <PeopleView />;
+    case 'audit':
+      return <AuditView />;
     case 'edit-plate':
       return <EditPlate key={where.id} id={where.id} />;
     case 'edit-circuit':

@@ -16,6 +16,8 @@ export type Route =
   | { view: 'welds'; id: number; arc: number | null }
   | { view: 'settings' }
   | { view: 'shop' }
+  | { view: 'people' }
+  | { view: 'audit' }
   | { view: 'edit-plate'; id: number | null }
   | { view: 'edit-circuit'; id: number | null };
 
@@ -30,6 +32,8 @@ export function readRoute(text: string): Route {
     case 'settings':
     case 'shop':
     case 'jobs':
+    case 'people':
+    case 'audit':
       return { view };
     case 'job':
     case 'new-set-up':

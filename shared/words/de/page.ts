@@ -32,6 +32,8 @@ export const page: typeof english = {
     settings: 'Einstellungen',
     'edit-plate': 'Ein Leistungsschild',
     'edit-circuit': 'Beschreibung eines Stromkreises',
+    people: 'Leute',
+    audit: 'Änderungen',
   },
   cautions:
     'Ausreichend heißt: der Strom war da, nie: die Naht hält. Probenähte prüfen. Leitungen sind ' +

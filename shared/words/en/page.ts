@@ -31,6 +31,8 @@ export const page = {
     settings: 'Settings',
     'edit-plate': 'A plate',
     'edit-circuit': 'A circuit’s description',
+    people: 'People',
+    audit: 'Changes',
   },
   cautions:
     'Adequate says that the electricity was there, never that a weld is sound: test coupons. ' +

@@ -5,7 +5,8 @@ import { acknowledge, arcPage } from '../parts/api.ts';
 import { clock, day, figure } from '../parts/format.ts';
 import { said } from '../parts/said.ts';
 import { VerdictMark } from '../parts/verdict-mark.tsx';
-import { who } from '../parts/who.ts';
+import { words } from '../parts/words.ts';
+import { mayType, signedName, YourName } from '../people/your-name.tsx';
 import { fullTitle } from './circuit-card.tsx';
 
 /** As many as one person can go through; the rest comes when these are done. */
@@ -24,9 +25,9 @@ export function Flags({ sensor }: { sensor: string | null }) {
   }, [sensor, newest]);
 
   const seen = async (those: readonly ArcSummary[]) => {
-    const by = who.value.trim();
-    if (!by) {
-      setFault('Write your name first: a flag is taken down by a person.');
+    const by = signedName();
+    if (!by && mayType()) {
+      setFault(words.flags.nameFirst);
       return name.current?.focus();
     }
     setFault('');
@@ -43,27 +44,13 @@ export function Flags({ sensor }: { sensor: string | null }) {
   const of = sensor === null ? null : circuits.value.get(sensor)?.sensor.value;
   return (
     <main class="narrow">
-      <h1 tabIndex={-1}>Flagged arcs{of && `: ${fullTitle(of)}`}</h1>
-      <p>
-        Each of these welds had less electricity than the machine’s plate needs. To acknowledge says
-        that you know of it and will see to the weld. It does not make the weld good.
-      </p>
-      <label class="field">
-        Your name
-        <input
-          ref={name}
-          value={who.value}
-          maxLength={80}
-          autoComplete="name"
-          onInput={(event) => {
-            who.value = event.currentTarget.value;
-          }}
-        />
-      </label>
+      <h1 tabIndex={-1}>{of ? words.flags.headingOf(fullTitle(of)) : words.flags.heading}</h1>
+      <p>{words.flags.what}</p>
+      <YourName field={name} />
       <p class="fault" role="alert">
         {fault}
       </p>
-      {list && shown.length === 0 && <p class="empty">No flag stands.</p>}
+      {list && shown.length === 0 && <p class="empty">{words.flags.none}</p>}
       <ul class="flag-list">
         {shown.map((arc) => (
           <FlagItem key={arc.id} arc={arc} onSeen={() => seen([arc])} />
@@ -71,7 +58,7 @@ export function Flags({ sensor }: { sensor: string | null }) {
       </ul>
       {shown.length > 1 && (
         <button type="button" class="wide" onClick={() => seen(shown)}>
-          Acknowledge all {shown.length} shown
+          {words.flags.all(shown.length)}
         </button>
       )}
     </main>
@@ -92,13 +79,14 @@ function FlagItem({ arc, onSeen }: { arc: ArcSummary; onSeen(): void }) {
             <br />
             <small>
               {day(arc.startedAt)} {clock(arc.startedAt)} · {figure(arc.durationS)} s ·{' '}
-              {arc.plateName ?? 'no machine named'}
+              {arc.plateName ?? words.flags.noMachine}
             </small>
           </span>
         </span>
       </a>
       <button type="button" onClick={onSeen}>
-        Acknowledge<span class="unseen"> the arc of {clock(arc.startedAt)}</span>
+        {words.flags.one}
+        <span class="unseen">{words.flags.oneOf(clock(arc.startedAt))}</span>
       </button>
     </li>
   );

@@ -4,7 +4,9 @@ import type {
   ArcPage,
   ArcSummary,
   Assignment,
+  CircuitVersions,
   History,
+  PlateVersions,
   Problem,
   RowColumns,
   SagList,
@@ -26,15 +28,19 @@ import type { CheckChoice } from '../../../../shared/protocol/outlet-check.ts';
 import type { Plan, PlannedCircuit } from '../../../../shared/protocol/planning.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
 import { decodeEnvelope, type WaveEnvelope } from '../../../../shared/protocol/wave-envelope.ts';
+import { askSignIn } from '../people/asking.ts';
 import { words } from './words.ts';
 
 /** An answer that was no; its message is the server's own sentence. */
 export class Refusal extends Error {
   readonly code: string | null;
+  /** Seconds until it is worth trying again, where the server says so. */
+  readonly waitS: number | null;
 
-  constructor(message: string, code: string | null = null) {
+  constructor(message: string, code: string | null = null, waitS: number | null = null) {
     super(message);
     this.code = code;
+    this.waitS = waitS;
   }
 }
 
@@ -44,14 +50,24 @@ async function ask(path: string, init?: RequestInit): Promise<Response> {
   });
   if (answer.ok) return answer;
   const problem = (await answer.json().catch(() => null)) as Problem | null;
-  throw new Refusal(problem?.detail ?? words.parts.faults.refused(answer.status), problem?.code);
+  const code = problem?.code ?? null;
+  // Whoever may do it signs in over what is on the screen; then it is asked again.
+  if ((code === 'not-signed-in' || code === 'not-allowed') && (await askSignIn(code)))
+    return ask(path, init);
+  const waitS = Number(answer.headers.get('retry-after')) || null;
+  throw new Refusal(problem?.detail ?? words.parts.faults.refused(answer.status), code, waitS);
 }
 
 export const get = async <T>(path: string): Promise<T> => (await (await ask(path)).json()) as T;
 
-export async function send<T>(method: 'PUT' | 'POST', path: string, body: unknown): Promise<T> {
+export async function send<T>(
+  method: 'PUT' | 'POST' | 'DELETE',
+  path: string,
+  body?: unknown,
+): Promise<T> {
   const headers = { 'content-type': 'application/json' };
-  const answer = await ask(path, { method, headers, body: JSON.stringify(body) });
+  const sent = body === undefined ? { method } : { method, headers, body: JSON.stringify(body) };
+  const answer = await ask(path, sent);
   return (answer.status === 204 ? null : await answer.json()) as T;
 }
 
@@ -80,7 +96,7 @@ export const arcPage = (of: ArcQuery) => get<ArcPage>(`/arcs${query({ ...of })}`
 export const arcDetail = (id: number) => get<ArcDetail>(`/arcs/${id}`);
 export const arcRows = (id: number) => get<RowColumns>(`/arcs/${id}/rows`);
 export const acknowledge = (id: number, by: string) =>
-  send<ArcSummary>('PUT', `/arcs/${id}/acknowledgement`, { by });
+  send<ArcSummary>('PUT', `/arcs/${id}/acknowledgement`, by === '' ? {} : { by });
 
 /** Single samples, or where there are more than two a point their extremes. */
 export async function arcWave(
@@ -115,8 +131,20 @@ export const historyFile = (id: string, fromMs: number, toMs: number): string =>
 export const arcsFile = (sensor: string): string => `/api/v1/arcs.csv${query({ sensor })}`;
 export const arcFile = (id: number, name: string): string => `/api/v1/arcs/${id}/${name}`;
 
+/** Those to choose from. */
 export const storedCircuits = () => get<StoredCircuit[]>('/circuits');
 export const storedPlates = () => get<StoredPlate[]>('/plates');
+/** With the retired ones. */
+export const everyCircuit = () => get<StoredCircuit[]>('/circuits?retired=true');
+export const everyPlate = () => get<StoredPlate[]>('/plates?retired=true');
+export const circuitVersions = (id: number, before: number | null) =>
+  get<CircuitVersions>(`/circuits/${id}/versions${query({ before })}`);
+export const plateVersions = (id: number, before: number | null) =>
+  get<PlateVersions>(`/plates/${id}/versions${query({ before })}`);
+export const retireCircuit = (id: number, retired: boolean) =>
+  send<StoredCircuit>('PUT', `/circuits/${id}/retirement`, { retired });
+export const retirePlate = (id: number, retired: boolean) =>
+  send<StoredPlate>('PUT', `/plates/${id}/retirement`, { retired });
 /** What is edited, and the version that it was read as; null: it is new. */
 type Edited = { id: number; version: number } | null;
 const save = <T>(list: string, of: Edited, value: unknown) =>

@@ -3,6 +3,7 @@ import { useEffect, useRef } from 'preact/hooks';
 import { heardMs, link, rowsLeftOut } from '../live/floor-state.ts';
 import { clock } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
+import { WhoIsHere } from '../people/who-is-here.tsx';
 import type { Route } from '../read-route.ts';
 import { heardSince } from './last-heard.ts';
 
@@ -68,6 +69,7 @@ export function Head({ view }: { view: Route['view'] }) {
           {further.map(tab)}
         </div>
       </nav>
+      <WhoIsHere />
       <LinkState />
     </header>
   );

@@ -1,4 +1,5 @@
 import type { Cord } from '../../../../shared/protocol/circuit.ts';
+import { words } from '../parts/words.ts';
 import { Choice, type Faults } from './form.tsx';
 
 const awg = [
@@ -38,7 +39,7 @@ export function Conductor({ path, value, faults }: ConductorProps) {
   const inMetres = value.metres !== undefined;
   const length = value.feet ?? value.metres;
   const listed = [
-    ['', 'not known'] as const,
+    ['', words.shop.notKnown] as const,
     ...awg.map((size) => [`awg ${size}`, `AWG ${size}`] as const),
     ...mm2.map((size) => [`mm2 ${size}`, `${size} mm²`] as const),
   ];
@@ -50,7 +51,7 @@ export function Conductor({ path, value, faults }: ConductorProps) {
     <>
       <Choice
         path={`${path}.gauge`}
-        label="Conductor"
+        label={words.shop.conductor}
         kind="gauge"
         value={gauge}
         options={options}
@@ -82,7 +83,7 @@ function Length({ path, length, inMetres, fault }: LengthProps) {
   return (
     <div class="length">
       <label class="field">
-        Length, one way
+        {words.shop.length}
         <input
           inputMode="decimal"
           defaultValue={length === undefined ? '' : String(length)}
@@ -92,7 +93,7 @@ function Length({ path, length, inMetres, fault }: LengthProps) {
         {fault && <strong class="field-fault">{fault}</strong>}
       </label>
       <label class="field">
-        Unit
+        {words.shop.unit}
         <select onChange={join}>
           <option value="feet" selected={!inMetres}>
             ft

@@ -1,58 +1,50 @@
-import { useEffect, useState } from 'preact/hooks';
 import type { Circuit } from '../../../../shared/protocol/circuit.ts';
-import { saveCircuit, storedCircuits } from '../parts/api.ts';
+import type { StoredCircuit } from '../../../../shared/protocol/http.ts';
+import { circuitVersions, everyCircuit, retireCircuit, saveCircuit } from '../parts/api.ts';
+import { words } from '../parts/words.ts';
 import { Conductor } from './conductor.tsx';
-import { Choice, Editor, type Faults, Field, Rows } from './form.tsx';
+import { EditStock, type Stock } from './edit-stock.tsx';
+import { Choice, type Faults, Field, Rows } from './form.tsx';
+
+const stored = ({ circuit, ...rest }: StoredCircuit) => ({ ...rest, value: circuit });
 
 /** A circuit: breaker, branch, receptacle, and the cords that are plugged in after it. */
 export function EditCircuit({ id }: { id: number | null }) {
-  const [circuit, setCircuit] = useState<Partial<Circuit> | null>(id === null ? {} : null);
-  const [version, setVersion] = useState(0);
-  const [fault, setFault] = useState('');
-  useEffect(() => {
-    if (id === null) return;
-    storedCircuits().then(
-      (all) => {
-        const found = all.find((each) => each.id === id);
-        setVersion(found?.version ?? 0);
-        if (found) setCircuit(found.circuit);
-        else setFault('There is no such circuit.');
-      },
-      (error: Error) => setFault(error.message),
-    );
-  }, [id]);
-  if (!circuit) return <main class="empty">{fault || 'Fetching the circuit …'}</main>;
-  return (
-    <Editor
-      title={circuit.name ?? 'A new circuit'}
-      save={(value) => saveCircuit(id === null ? null : { id, version }, value as Circuit)}
-    >
-      {(faults) => <CircuitFields circuit={circuit} faults={faults} />}
-    </Editor>
-  );
+  const stock: Stock<Circuit> = {
+    newTitle: words.shop.newCircuit,
+    all: async () => (await everyCircuit()).map(stored),
+    save: async (of, value) => stored(await saveCircuit(of, value)),
+    retire: async (circuit, retired) => stored(await retireCircuit(circuit, retired)),
+    versions: async (circuit, before) => {
+      const { versions, next } = await circuitVersions(circuit, before);
+      return { versions: versions.map((each) => ({ ...each, value: each.circuit })), next };
+    },
+    fields: (circuit, faults) => <CircuitFields circuit={circuit} faults={faults} />,
+  };
+  return <EditStock id={id} stock={stock} />;
 }
-
-const yesNo = [
-  ['', 'not known'],
-  ['yes', 'yes, nothing else on it'],
-  ['no', 'no, shared'],
-] as const;
 
 function CircuitFields({ circuit, faults }: { circuit: Partial<Circuit>; faults: Faults }) {
   const dedicated = circuit.dedicated === undefined ? '' : circuit.dedicated ? 'yes' : 'no';
   return (
     <>
-      <p>Describe what is there. What nobody knows, leave empty; nothing is guessed.</p>
-      <Field path="name" label="Circuit" kind="text" value={circuit.name} faults={faults} />
+      <p>{words.shop.describe}</p>
+      <Field
+        path="name"
+        label={words.shop.circuit}
+        kind="text"
+        value={circuit.name}
+        faults={faults}
+      />
       <div class="row">
-        <Field path="volts" label="Nominal volts" value={circuit.volts} faults={faults} />
+        <Field path="volts" label={words.shop.volts} value={circuit.volts} faults={faults} />
         <Choice
           path="phases"
-          label="Phases"
+          label={words.shop.phases}
           kind="number"
           value={String(circuit.phases ?? '')}
           options={[
-            ['', 'not known'],
+            ['', words.shop.notKnown],
             ['1', '1~'],
             ['3', '3~'],
           ]}
@@ -60,11 +52,11 @@ function CircuitFields({ circuit, faults }: { circuit: Partial<Circuit>; faults:
         />
         <Choice
           path="hertz"
-          label="Hertz"
+          label={words.shop.hertz}
           kind="number"
           value={String(circuit.hertz ?? '')}
           options={[
-            ['', 'not known'],
+            ['', words.shop.notKnown],
             ['50', '50'],
             ['60', '60'],
           ]}
@@ -72,19 +64,28 @@ function CircuitFields({ circuit, faults }: { circuit: Partial<Circuit>; faults:
         />
       </div>
       <div class="row">
-        <Field path="breakerAmps" label="Breaker, A" value={circuit.breakerAmps} faults={faults} />
+        <Field
+          path="breakerAmps"
+          label={words.shop.breakerAmps}
+          value={circuit.breakerAmps}
+          faults={faults}
+        />
         <Field
           path="receptacleAmps"
-          label="Receptacle, A"
+          label={words.shop.receptacle}
           value={circuit.receptacleAmps}
           faults={faults}
         />
         <Choice
           path="dedicated"
-          label="Dedicated"
+          label={words.shop.isDedicated}
           kind="flag"
           value={dedicated}
-          options={yesNo}
+          options={[
+            ['', words.shop.notKnown],
+            ['yes', words.shop.alone],
+            ['no', words.shop.shared],
+          ]}
           faults={faults}
         />
       </div>
@@ -97,38 +98,37 @@ function Wires({ circuit, faults }: { circuit: Partial<Circuit>; faults: Faults 
   return (
     <>
       <fieldset class="rows">
-        <legend>Branch: from the panel to the receptacle</legend>
+        <legend>{words.shop.branch}</legend>
         <div class="row">
           <Conductor path="branch" value={circuit.branch ?? {}} faults={faults} />
           <Choice
             path="branch.metal"
-            label="Metal"
+            label={words.shop.metal}
             value={circuit.branch?.metal ?? ''}
             options={[
-              ['', 'not known'],
-              ['copper', 'copper'],
-              ['aluminium', 'aluminium'],
+              ['', words.shop.notKnown],
+              ['copper', words.shop.copper],
+              ['aluminium', words.shop.aluminium],
             ]}
             faults={faults}
           />
         </div>
       </fieldset>
       <Rows
-        legend="Cords plugged in after it"
-        add="Another cord"
-        remove="Take away"
+        legend={words.shop.cords}
+        add={words.shop.moreCords}
         initial={circuit.cords ?? []}
         most={8}
         row={(cord, at) => <Conductor path={`cords[${at}]`} value={cord} faults={faults} />}
       />
       <Choice
         path="sensorAt"
-        label="The sensor measures"
+        label={words.shop.measures}
         value={circuit.sensorAt ?? ''}
         options={[
-          ['', 'where the sensor says'],
-          ['outlet', 'at the outlet, before the cords'],
-          ['machine', 'at the machine, after the cords'],
+          ['', words.shop.asSensor],
+          ['outlet', words.shop.atOutlet],
+          ['machine', words.shop.atMachine],
         ]}
         faults={faults}
       />

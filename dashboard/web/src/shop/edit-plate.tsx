@@ -1,34 +1,26 @@
-import { useEffect, useState } from 'preact/hooks';
+import type { StoredPlate } from '../../../../shared/protocol/http.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
-import { savePlate, storedPlates } from '../parts/api.ts';
-import { Choice, Editor, type Faults, Field, Rows } from './form.tsx';
+import { everyPlate, plateVersions, retirePlate, savePlate } from '../parts/api.ts';
+import { words } from '../parts/words.ts';
+import { EditStock, type Stock } from './edit-stock.tsx';
+import { Choice, type Faults, Field, Rows } from './form.tsx';
+
+const stored = ({ plate, ...rest }: StoredPlate) => ({ ...rest, value: plate });
 
 /** A machine's rating plate, in the plate's own letters. */
 export function EditPlate({ id }: { id: number | null }) {
-  const [plate, setPlate] = useState<Partial<Plate> | null>(id === null ? {} : null);
-  const [version, setVersion] = useState(0);
-  const [fault, setFault] = useState('');
-  useEffect(() => {
-    if (id === null) return;
-    storedPlates().then(
-      (all) => {
-        const found = all.find((each) => each.id === id);
-        setVersion(found?.version ?? 0);
-        if (found) setPlate(found.plate);
-        else setFault('There is no such plate.');
-      },
-      (error: Error) => setFault(error.message),
-    );
-  }, [id]);
-  if (!plate) return <main class="empty">{fault || 'Fetching the plate …'}</main>;
-  return (
-    <Editor
-      title={plate.name ?? 'A new plate'}
-      save={(value) => savePlate(id === null ? null : { id, version }, value as Plate)}
-    >
-      {(faults) => <PlateFields plate={plate} faults={faults} />}
-    </Editor>
-  );
+  const stock: Stock<Plate> = {
+    newTitle: words.shop.newPlate,
+    all: async () => (await everyPlate()).map(stored),
+    save: async (of, value) => stored(await savePlate(of, value)),
+    retire: async (plate, retired) => stored(await retirePlate(plate, retired)),
+    versions: async (plate, before) => {
+      const { versions, next } = await plateVersions(plate, before);
+      return { versions: versions.map((each) => ({ ...each, value: each.plate })), next };
+    },
+    fields: (plate, faults) => <PlateFields plate={plate} faults={faults} />,
+  };
+  return <EditStock id={id} stock={stock} />;
 }
 
 interface FieldsProps {
@@ -39,20 +31,23 @@ interface FieldsProps {
 function PlateFields({ plate, faults }: FieldsProps) {
   return (
     <>
-      <p>
-        Copy what the plate on the machine says. What the plate does not say, leave empty; nothing
-        is guessed.
-      </p>
-      <Field path="name" label="Machine" kind="text" value={plate.name} faults={faults} />
+      <p>{words.shop.copy}</p>
+      <Field
+        path="name"
+        label={words.shop.plate.name}
+        kind="text"
+        value={plate.name}
+        faults={faults}
+      />
       <Kinds plate={plate} faults={faults} />
       <SupplyRows plate={plate} faults={faults} />
       <OutputRows plate={plate} faults={faults} />
       <Field
         path="wireInches"
-        label="Wire diameters, inches"
+        label={words.shop.plate.wires}
         kind="numbers"
         value={plate.wireInches?.join(' ')}
-        hint="Such as 0.023 0.030 0.035"
+        hint={words.shop.plate.wiresSuch}
         faults={faults}
       />
     </>
@@ -65,22 +60,22 @@ function Kinds({ plate, faults }: FieldsProps) {
     <div class="row">
       <Choice
         path="phases"
-        label="Supply phases"
+        label={words.shop.plate.phases}
         kind="number"
         value={String(plate.phases ?? 1)}
         options={[
-          ['1', '1~ single phase'],
-          ['3', '3~ three phase'],
+          ['1', words.shop.plate.one],
+          ['3', words.shop.plate.three],
         ]}
         faults={faults}
       />
       <Choice
         path="hertz"
-        label="Hertz"
+        label={words.shop.hertz}
         kind="numbers"
         value={plate.hertz?.join(' ') ?? ''}
         options={[
-          ['', 'not said'],
+          ['', words.shop.notSaid],
           ['50', '50'],
           ['60', '60'],
           ['50 60', '50 / 60'],
@@ -89,13 +84,13 @@ function Kinds({ plate, faults }: FieldsProps) {
       />
       <Choice
         path="pulse"
-        label="Pulse"
+        label={words.shop.plate.pulse}
         kind="flag"
         value={pulse}
         options={[
-          ['', 'not said'],
-          ['yes', 'yes'],
-          ['no', 'no'],
+          ['', words.shop.notSaid],
+          ['yes', words.shop.plate.yes],
+          ['no', words.shop.plate.no],
         ]}
         faults={faults}
       />
@@ -106,9 +101,8 @@ function Kinds({ plate, faults }: FieldsProps) {
 function SupplyRows({ plate, faults }: FieldsProps) {
   return (
     <Rows
-      legend="Supply"
-      add="Another supply voltage"
-      remove="Take away"
+      legend={words.shop.plate.supply}
+      add={words.shop.plate.moreSupply}
       initial={plate.supply ?? [{ U1: undefined as never, I1max: undefined as never }]}
       most={8}
       row={(line, at) => (
@@ -125,9 +119,8 @@ function SupplyRows({ plate, faults }: FieldsProps) {
 function OutputRows({ plate, faults }: FieldsProps) {
   return (
     <Rows
-      legend="Output"
-      add="Another duty"
-      remove="Take away"
+      legend={words.shop.plate.output}
+      add={words.shop.plate.moreOutput}
       initial={plate.ratings ?? []}
       most={16}
       row={(line, at) => (

@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import type { Refusal } from '../parts/api.ts';
+import { words } from '../parts/words.ts';
 import { type FieldKind, type FieldText, faultsByPath, formValue } from './form-value.ts';
 
 export type Faults = ReadonlyMap<string, string>;
@@ -66,14 +67,13 @@ export function Choice(props: ChoiceProps) {
 interface RowsProps<T> {
   legend: string;
   add: string;
-  remove: string;
   initial: readonly T[];
   most: number;
   row(value: Partial<T>, index: number): ComponentChildren;
 }
 
 /** Lines of like fields that can be added and taken away. */
-export function Rows<T>({ legend, add, remove, initial, most, row }: RowsProps<T>) {
+export function Rows<T>({ legend, add, initial, most, row }: RowsProps<T>) {
   const [rows, setRows] = useState(() => initial.map((value, key) => ({ key, value })));
   const [next, setNext] = useState(initial.length);
   const more = () => {
@@ -87,7 +87,7 @@ export function Rows<T>({ legend, add, remove, initial, most, row }: RowsProps<T
         <div class="row" key={key}>
           {row(value, index)}
           <button type="button" onClick={() => setRows(rows.filter((each) => each.key !== key))}>
-            {remove}
+            {words.shop.takeAway}
             <span class="unseen"> {index + 1}</span>
           </button>
         </div>
@@ -102,20 +102,20 @@ export function Rows<T>({ legend, add, remove, initial, most, row }: RowsProps<T
 }
 
 interface EditorProps {
-  title: string;
-  save(value: object): Promise<unknown>;
+  /** False: it was not saved, and what to do about it is shown elsewhere. */
+  save(value: object): Promise<boolean>;
   children(faults: Faults): ComponentChildren;
 }
 
 /** A form of one thing: saves it, or shows by each field why it was not. */
-export function Editor({ title, save, children }: EditorProps) {
+export function Editor({ save, children }: EditorProps) {
   const [faults, setFaults] = useState<Faults>(new Map());
   const onSubmit = async (event: SubmitEvent) => {
     event.preventDefault();
     const form = event.currentTarget as HTMLFormElement;
     try {
-      await save(formValue(fieldTexts(form)));
-      location.hash = '#/shop';
+      setFaults(new Map());
+      if (await save(formValue(fieldTexts(form)))) location.hash = '#/shop';
     } catch (error) {
       setFaults(faultsByPath((error as Refusal).message));
       setTimeout(() => form.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus(), 0);
@@ -123,27 +123,21 @@ export function Editor({ title, save, children }: EditorProps) {
   };
   const lost = [...faults].filter(([path]) => path === '' || !known(path));
   return (
-    <main class="narrow">
-      <p class="back">
-        <a href="#/shop">← Plates and circuits</a>
+    <form class="editor" onSubmit={onSubmit} noValidate>
+      {children(faults)}
+      <p class="fault" role="alert">
+        {faults.size > 0 && words.shop.notSaved}
+        {lost.map(([path, says]) => `${path} ${says}`).join('; ')}
       </p>
-      <h1 tabIndex={-1}>{title}</h1>
-      <form class="editor" onSubmit={onSubmit} noValidate>
-        {children(faults)}
-        <p class="fault" role="alert">
-          {faults.size > 0 && 'Not saved. '}
-          {lost.map(([path, says]) => `${path} ${says}`).join('; ')}
-        </p>
-        <p class="actions">
-          <button type="submit" class="main">
-            Save
-          </button>
-          <a class="button" href="#/shop">
-            Leave it as it was
-          </a>
-        </p>
-      </form>
-    </main>
+      <p class="actions">
+        <button type="submit" class="main">
+          {words.shop.save}
+        </button>
+        <a class="button" href="#/shop">
+          {words.shop.leave}
+        </a>
+      </p>
+    </form>
   );
 }
 

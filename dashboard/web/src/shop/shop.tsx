@@ -1,9 +1,10 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Sensor, StoredCircuit, StoredPlate } from '../../../../shared/protocol/http.ts';
 import { ordered } from '../live/floor-state.ts';
-import { assign, storedCircuits, storedPlates } from '../parts/api.ts';
+import { assign, everyCircuit, everyPlate } from '../parts/api.ts';
 import { figure } from '../parts/format.ts';
 import { chosenTheme } from '../parts/theme.ts';
+import { words } from '../parts/words.ts';
 
 interface Stock {
   circuits: StoredCircuit[];
@@ -15,19 +16,21 @@ export function Shop() {
   const [stock, setStock] = useState<Stock | null>(null);
   const [fault, setFault] = useState('');
   useEffect(() => {
-    Promise.all([storedCircuits(), storedPlates()]).then(
+    Promise.all([everyCircuit(), everyPlate()]).then(
       ([circuits, plates]) => setStock({ circuits, plates }),
       (error: Error) => setFault(error.message),
     );
   }, []);
   return (
     <main class="narrow shop">
-      <h1 tabIndex={-1}>Plates and circuits</h1>
+      <h1 tabIndex={-1}>{words.shop.heading}</h1>
       <p class="fault" role="alert">
         {fault}
       </p>
       {stock && <Assignments {...stock} />}
       {stock && <Lists {...stock} />}
+      {stock && <Retired {...stock} />}
+      <Ways />
       <Looks />
     </main>
   );
@@ -42,38 +45,76 @@ function Assignments({ circuits, plates }: Stock) {
     setSaid('');
     try {
       await assign(sensor.id, { circuit: next.circuit || null, plate: next.plate || null });
-      setSaid(`${sensor.name} is set. Arcs from now on are judged by it.`);
+      setSaid(words.shop.isSet(sensor.name));
     } catch (error) {
-      setSaid(`${sensor.name} is not set: ${(error as Error).message}`);
+      setSaid(words.shop.isNotSet(sensor.name, (error as Error).message));
     }
   };
   return (
     <section>
-      <h2>What hangs on each sensor</h2>
+      <h2>{words.shop.hangs}</h2>
       <p class="fault" role="status">
         {said}
       </p>
       {sensors.map((sensor) => (
         <fieldset key={sensor.id} class="rows">
-          <legend>
-            {sensor.name}, at the {sensor.at}
-          </legend>
+          <legend>{words.shop.at[sensor.at](sensor.name)}</legend>
           <div class="row">
             <Pick
-              label="Circuit"
+              label={words.shop.circuit}
               value={sensor.circuit?.id ?? 0}
-              options={circuits.map(({ id, circuit }) => [id, circuit.name])}
+              options={inUse(circuits).map(({ id, circuit }) => [id, circuit.name])}
               onPick={(circuit) => put(sensor, { circuit })}
             />
             <Pick
-              label="Machine plugged in"
+              label={words.shop.machine}
               value={sensor.plate?.id ?? 0}
-              options={plates.map(({ id, plate }) => [id, plate.name])}
+              options={inUse(plates).map(({ id, plate }) => [id, plate.name])}
               onPick={(plate) => put(sensor, { plate })}
             />
           </div>
         </fieldset>
       ))}
+    </section>
+  );
+}
+
+const inUse = <One extends { retired: boolean }>(all: readonly One[]): One[] =>
+  all.filter(({ retired }) => !retired);
+
+/** What is no longer offered, and can be taken back. */
+function Retired({ circuits, plates }: Stock) {
+  const gone = [
+    ...circuits.map((one) => [`#/edit-circuit/${one.id}`, one.circuit.name, one] as const),
+    ...plates.map((one) => [`#/edit-plate/${one.id}`, one.plate.name, one] as const),
+  ].filter(([, , { retired }]) => retired);
+  if (gone.length === 0) return null;
+  return (
+    <section>
+      <h2>{words.shop.retiredOnes}</h2>
+      <ul class="stock">
+        {gone.map(([href, name]) => (
+          <li key={href}>
+            <a href={href}>{name}</a>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Ways() {
+  return (
+    <section>
+      <h2>{words.people.title}</h2>
+      <ul class="stock">
+        <li>
+          <a href="#/people">{words.people.title}</a>
+        </li>
+        <li>
+          <a href="#/audit">{words.people.changesLink}</a>
+        </li>
+      </ul>
     </section>
   );
 }
@@ -90,10 +131,10 @@ function Pick({ label, value, options, onPick }: PickProps) {
     <label class="field">
       {label}
       <select value={value} onChange={(event) => onPick(Number(event.currentTarget.value))}>
-        <option value={0}>not said</option>
-        {options.map(([id, words]) => (
+        <option value={0}>{words.shop.notSaid}</option>
+        {options.map(([id, name]) => (
           <option key={id} value={id}>
-            {words}
+            {name}
           </option>
         ))}
       </select>
@@ -105,27 +146,28 @@ function Lists({ circuits, plates }: Stock) {
   return (
     <>
       <section>
-        <h2>Circuits</h2>
+        <h2>{words.shop.circuits}</h2>
         <ul class="stock">
-          {circuits.map(({ id, circuit }) => (
+          {inUse(circuits).map(({ id, circuit }) => (
             <li key={id}>
               <a href={`#/edit-circuit/${id}`}>{circuit.name}</a>
               <small>
                 {figure(circuit.volts, 0)} V
-                {circuit.breakerAmps !== undefined && `, ${circuit.breakerAmps} A breaker`}
-                {circuit.dedicated && ', dedicated'}
+                {circuit.breakerAmps !== undefined &&
+                  `, ${words.shop.breaker(`${circuit.breakerAmps} A`)}`}
+                {circuit.dedicated && `, ${words.shop.dedicated}`}
               </small>
             </li>
           ))}
         </ul>
         <a class="button" href="#/edit-circuit/new">
-          Add a circuit
+          {words.shop.addCircuit}
         </a>
       </section>
       <section>
-        <h2>Plates</h2>
+        <h2>{words.shop.plates}</h2>
         <ul class="stock">
-          {plates.map(({ id, plate }) => (
+          {inUse(plates).map(({ id, plate }) => (
             <li key={id}>
               <a href={`#/edit-plate/${id}`}>{plate.name}</a>
               <small>
@@ -137,26 +179,22 @@ function Lists({ circuits, plates }: Stock) {
           ))}
         </ul>
         <a class="button" href="#/edit-plate/new">
-          Add a plate
+          {words.shop.addPlate}
         </a>
       </section>
     </>
   );
 }
 
-const looks = [
-  ['device', 'As the device'],
-  ['light', 'Light'],
-  ['dark', 'Dark'],
-] as const;
+const looks = ['device', 'light', 'dark'] as const;
 
 function Looks() {
   return (
     <section>
-      <h2>This device</h2>
+      <h2>{words.shop.thisDevice}</h2>
       <fieldset class="choices">
-        <legend class="unseen">Light or dark</legend>
-        {looks.map(([value, words]) => (
+        <legend class="unseen">{words.shop.look}</legend>
+        {looks.map((value) => (
           <label key={value}>
             <input
               type="radio"
@@ -166,7 +204,7 @@ function Looks() {
                 chosenTheme.value = value;
               }}
             />
-            <span>{words}</span>
+            <span>{words.shop.looks[value]}</span>
           </label>
         ))}
       </fieldset>
