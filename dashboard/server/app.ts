@@ -36,6 +36,8 @@ import { recordingRoutes } from './recordings/recording-routes.ts';
 export interface AppOptions extends Parts {
   access: Access;
   version: string;
+  /** For sessions and the waits after wrong PINs. */
+  clock?: () => number;
   /** Folder of the built page. */
   webRoot: string;
   /** What a broker in this process turned away. */
@@ -104,7 +106,7 @@ const headers = {
 const prefix = '/api/v1';
 
 async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<void> {
-  const { access, floor, store } = options;
+  const { access, floor, store, clock = Date.now } = options;
   const slow = { max: 10, timeWindow: 60_000 };
   const body = Type.Object({ code: Type.String({ maxLength: 40 }) });
   api.post<{ Body: { code: string } }>(
@@ -112,7 +114,7 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     { schema: { body }, config: { rateLimit: slow } },
     (request, reply) => {
       access.checkCode(request.body.code);
-      beginSession(store, reply, null, Date.now());
+      beginSession(store, reply, null, clock());
       return reply.code(204).send();
     },
   );
@@ -138,7 +140,7 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     await guarded.register(recordingRoutes(options));
     await guarded.register(planRoutes(options));
     await guarded.register(feederRoutes(options));
-    await guarded.register(signInRoutes(store));
+    await guarded.register(signInRoutes(store, clock));
     await guarded.register(peopleRoutes(store));
     await guarded.register(auditRoutes(store));
     await guarded.register(jobRoutes(options));

@@ -17,6 +17,10 @@ export function hangsOn(store: Store, id: string) {
   };
 }
 
+const names = ({ circuit, plate }: ReturnType<typeof hangsOn>) => ({
+  ...{ circuit: circuit?.name, plate: plate?.name },
+});
+
 /** @throws ProblemError where circuit or plate is none in use. */
 export function hang(
   store: Store,
@@ -29,7 +33,7 @@ export function hang(
     if (!store.assign(sensor, circuit, plate))
       throw new ProblemError('not-found', 'no circuit or no plate in use has that id');
     const after = hangsOn(store, sensor);
-    const says = `changed what hangs on ${sensor}: ${differences(before, after)}`;
+    const says = `changed what hangs on ${sensor}: ${differences(names(before), names(after))}`;
     if (JSON.stringify(before) !== JSON.stringify(after))
       note({ area: 'assignments', subject: sensor, says, before, after });
   });

@@ -18,7 +18,8 @@ export function differences(before: unknown, after: unknown): string {
 
 function leaves(value: unknown, path = '', into = new Map<string, string>()): Map<string, string> {
   if (typeof value !== 'object' || value === null) {
-    if (value !== undefined) into.set(path, JSON.stringify(value));
+    // Null is nothing, as what is left out is.
+    if (value !== undefined && value !== null) into.set(path, JSON.stringify(value));
     return into;
   }
   for (const [key, each] of Object.entries(value)) {

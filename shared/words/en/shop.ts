@@ -99,7 +99,8 @@ export const shop = {
   },
   retire: 'Retire',
   retireSays:
-    'Retired, it is no longer offered where one is chosen. It is kept: arcs and checks speak of it.',
+    'Retired, it is no longer offered where one is chosen. It is kept: arcs and checks speak ' +
+    'of it.',
   takeBack: 'Take back into use',
   isRetired: 'This one is retired.',
 };

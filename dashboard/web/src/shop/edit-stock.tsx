@@ -68,7 +68,7 @@ export function EditStock<Value extends { name: string }>({ id, stock }: EditSto
     }
     return true;
   };
-  const saveMine = async () => {
+  const saveMine = () => {
     if (!clash) return;
     // The form may have been written on since; it is what counts.
     setStored(clash.theirs);
@@ -76,7 +76,6 @@ export function EditStock<Value extends { name: string }>({ id, stock }: EditSto
     setTimeout(() => form.current?.querySelector('form')?.requestSubmit(), 0);
   };
   const bringBack = async ({ version, value }: Version<Value>) => {
-    if (!stored) return;
     const next = await stock.save(stored, value);
     show(next);
     setSaid(words.shop.versions.isBack(version, next.version));
@@ -95,9 +94,7 @@ export function EditStock<Value extends { name: string }>({ id, stock }: EditSto
           {(faults) => stock.fields(value, faults)}
         </Editor>
       </div>
-      {clash && (
-        <Meanwhile {...clash} onMine={() => void saveMine()} onTheirs={() => show(clash.theirs)} />
-      )}
+      {clash && <Meanwhile {...clash} onMine={saveMine} onTheirs={() => show(clash.theirs)} />}
       <p role="status">{said}</p>
       {stored && <Versions {...{ stock, stored, changed }} onBringBack={bringBack} />}
       {stored && <Retire {...{ stock, stored }} onStored={setStored} />}
