@@ -346,6 +346,24 @@ describe('the audit list', () => {
     );
   });
 
+  it('has job sheets too, in the name of who is signed in', async () => {
+    await add('Lea', 'lead', '1111');
+    await add('Ida', 'weld', '3333');
+    await enter(phone);
+    await signIn(2, '3333', phone);
+    const job = { number: '17', vehicle: 'a van', by: 'typed' };
+    expect((await ask('POST', '/jobs', job, phone)).status).toBe(201);
+    expect((await ask('POST', '/jobs/1/close', { by: 'typed' }, phone)).status).toBe(200);
+    expect((await ask('POST', '/jobs/9/close', { by: 'typed' }, phone)).status).toBe(404);
+    const { entries } = (await ask<AuditPage>('GET', '/audit?area=jobs')).is;
+    expect(entries.map(({ says }) => says)).toEqual([
+      ...['Ida closed job sheet 1', 'Ida opened job sheet 1'],
+    ]);
+    expect(entries[0]).toMatchObject({
+      ...{ before: { closed: null }, after: { closed: { by: 'Ida' } } },
+    });
+  });
+
   it('is not written where the change is refused', async () => {
     await ask('POST', '/plates', plate);
     await ask('PUT', '/plates/1?version=7', { ...plate, name: 'x' });
