@@ -5,7 +5,8 @@ interface KeypadProps {
   label: string;
   digits: string;
   busy: boolean;
-  onDigits(digits: string): void;
+  /** Told by the digits before: keys may come faster than the pad is drawn anew. */
+  onDigits(change: (digits: string) => string): void;
   onEnter(): void;
 }
 
@@ -16,14 +17,13 @@ const rows = ['123', '456', '789'];
 /** Ten large keys for a PIN, for gloves; a real keyboard does it too. */
 export function Keypad({ label, digits, busy, onDigits, onEnter }: KeypadProps) {
   const says = words.people.signIn;
-  const add = (digit: string) => {
-    if (digits.length < most) onDigits(digits + digit);
-  };
+  const add = (digit: string) => onDigits((now) => (now + digit).slice(0, most));
+  const takeBack = () => onDigits((now) => now.slice(0, -1));
   const enough = digits.length >= least && !busy;
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
       if (/^\d$/.test(event.key)) add(event.key);
-      else if (event.key === 'Backspace') onDigits(digits.slice(0, -1));
+      else if (event.key === 'Backspace') takeBack();
       // On a key of the pad, Enter presses that key.
       else if (event.key === 'Enter' && event.target instanceof HTMLButtonElement) return;
       else if (event.key === 'Enter' && enough) onEnter();
@@ -49,12 +49,7 @@ export function Keypad({ label, digits, busy, onDigits, onEnter }: KeypadProps) 
           </button>
         )),
       )}
-      <button
-        type="button"
-        class="small"
-        aria-label={says.takeBackLong}
-        onClick={() => onDigits(digits.slice(0, -1))}
-      >
+      <button type="button" class="small" aria-label={says.takeBackLong} onClick={takeBack}>
         {says.takeBack}
       </button>
       <button type="button" onClick={() => add('0')}>
