@@ -144,9 +144,6 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     await guarded.register(signInRoutes(store, clock));
     await guarded.register(peopleRoutes(store));
     await guarded.register(auditRoutes(store));
-    await guarded.register(jobRoutes(options));
-    await guarded.register(setUpRoutes(options));
-    await guarded.register(couponRoutes(options));
     await guarded.register(settingsRoutes(store));
     await guarded.register(async (jobs) => {
       auditJobs(jobs, store);
