@@ -8,6 +8,7 @@ import { jobs } from './de/jobs.ts';
 import { page } from './de/page.ts';
 import { parts } from './de/parts.ts';
 import { people } from './de/people.ts';
+import { plan } from './de/plan.ts';
 import { sentences } from './de/sentences.ts';
 import { settings } from './de/settings.ts';
 import { shell } from './de/shell.ts';
@@ -27,6 +28,7 @@ export const de: Words = {
   page,
   parts,
   people,
+  plan,
   sentences,
   settings,
   shell,

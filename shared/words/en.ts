@@ -8,6 +8,7 @@ import { jobs } from './en/jobs.ts';
 import { page } from './en/page.ts';
 import { parts } from './en/parts.ts';
 import { people } from './en/people.ts';
+import { plan } from './en/plan.ts';
 import { sentences } from './en/sentences.ts';
 import { settings } from './en/settings.ts';
 import { shell } from './en/shell.ts';
@@ -29,6 +30,7 @@ export const en = {
   page,
   parts,
   people,
+  plan,
   sentences,
   settings,
   shell,

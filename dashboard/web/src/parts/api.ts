@@ -1,4 +1,5 @@
 import type { Circuit, Cord } from '../../../../shared/protocol/circuit.ts';
+import type { Feeder } from '../../../../shared/protocol/feeder.ts';
 import type {
   ArcDetail,
   ArcPage,
@@ -184,5 +185,6 @@ export const shopSettings = () => get<ShopSettings>('/settings');
 export const saveShopSettings = (settings: ShopSettings) =>
   send<ShopSettings>('PUT', '/settings', settings);
 
+export const planFeeders = () => get<Feeder[]>('/plan/feeders');
 export const planCircuits = () => get<PlannedCircuit[]>('/plan/circuits');
 export const planFor = (lists: object) => send<Plan>('POST', '/plan', lists);

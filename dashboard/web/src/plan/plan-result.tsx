@@ -1,7 +1,9 @@
 import type { MachineSet, Plan, PlanRow } from '../../../../shared/protocol/planning.ts';
 import { figure } from '../parts/format.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
+import { words } from '../parts/words.ts';
 import { RemedyList } from '../remedy/remedy-list.tsx';
+import { PlanFeeders } from './plan-feeders.tsx';
 
 /** A plan: the set first, then what is not covered and why, then every machine on every circuit. */
 export function PlanResult({ plan }: { plan: Plan }) {
@@ -14,6 +16,7 @@ export function PlanResult({ plan }: { plan: Plan }) {
       <Uncovered plan={plan} />
       {plan.covers.length > 0 && <Covers plan={plan} />}
       <Matrix rows={plan.matrix} />
+      <PlanFeeders feeders={plan.feeders} />
       <Said title="Owned twice" words={plan.duplicates.map(({ says }) => says)} />
       <Said title="Cautions" words={plan.cautions} />
       <p class="actions no-print">
@@ -49,6 +52,7 @@ function Sets({ plan }: { plan: Plan }) {
           </li>
         ))}
       </ol>
+      {smallestSet.machines.length > 0 && <Cheapest plan={plan} />}
       <Said title="Instead" words={alternatives.map(({ says }) => says)} />
       <Said
         title="What each further machine would add"
@@ -56,6 +60,16 @@ function Sets({ plan }: { plan: Plan }) {
           ({ machine, price, adds }) => `${machine}, ${price}: ${adds.join(', ') || 'nothing'}`,
         )}
       />
+    </section>
+  );
+}
+
+function Cheapest({ plan: { cheapestSet, smallestSet } }: { plan: Plan }) {
+  const same = cheapestSet.machines.join('\n') === smallestSet.machines.join('\n');
+  return (
+    <section>
+      <h3>{words.plan.cheapest}</h3>
+      <p>{same ? words.plan.cheapestSame : `${setWords(cheapestSet)}.`}</p>
     </section>
   );
 }

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Plan, PlannedCircuit } from '../../../../shared/protocol/planning.ts';
-import { planCircuits, planFor, storedPlates } from '../parts/api.ts';
+import { planCircuits, planFeeders, planFor, storedPlates } from '../parts/api.ts';
 import { CircuitList, MachineList, NeedList } from './plan-lists.tsx';
 import { PlanResult } from './plan-result.tsx';
 import { type Chosen, listsOf, type MachineLine, type NeedLine } from './plan-wish.ts';
@@ -11,8 +11,8 @@ export function PlanView() {
   const [made, setMade] = useState<Plan | null>(null);
   const [fault, setFault] = useState('');
   useEffect(() => {
-    Promise.all([planCircuits(), storedPlates()]).then(
-      ([circuits, plates]) => setWish(firstWish(circuits, plates)),
+    Promise.all([planCircuits(), storedPlates(), planFeeders()]).then(
+      ([circuits, plates, feeders]) => setWish({ ...firstWish(circuits, plates), feeders }),
       (error: Error) => setFault(error.message),
     );
   }, []);
@@ -80,6 +80,7 @@ function firstWish(
     machines,
     circuits: circuits.map((circuit) => ({ circuit, chosen: true })),
     needs,
+    feeders: [],
     pasted: { machines: '', circuits: '', needs: '' },
   };
 }

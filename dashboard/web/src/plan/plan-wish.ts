@@ -1,3 +1,4 @@
+import type { Feeder } from '../../../../shared/protocol/feeder.ts';
 import type { PlannedCircuit } from '../../../../shared/protocol/planning.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
 import type { Process } from '../../../../shared/protocol/process.ts';
@@ -26,6 +27,8 @@ export interface Chosen {
   machines: MachineLine[];
   circuits: { circuit: PlannedCircuit; chosen: boolean }[];
   needs: NeedLine[];
+  /** As the shop keeps them; those of which a circuit is not chosen are left out. */
+  feeders: Feeder[];
   pasted: Record<ListName, string>;
 }
 
@@ -36,7 +39,7 @@ export const processWords: Record<Process, string> = {
 };
 
 /** The lists as the server takes them; it says by path what is wrong in them. */
-export function listsOf(wish: Chosen): Record<ListName, unknown> {
+export function listsOf(wish: Chosen): Record<ListName | 'feeders', unknown> {
   return {
     machines: pastedOr(wish, 'machines', () =>
       wish.machines
@@ -51,6 +54,7 @@ export function listsOf(wish: Chosen): Record<ListName, unknown> {
     circuits: pastedOr(wish, 'circuits', () =>
       wish.circuits.filter(({ chosen }) => chosen).map(({ circuit }) => circuit),
     ),
+    feeders: feedersOf(wish),
     needs: pastedOr(wish, 'needs', () =>
       wish.needs.map(({ name, process, minAmps, wireInches, pulse }) => ({
         name,
@@ -61,6 +65,16 @@ export function listsOf(wish: Chosen): Record<ListName, unknown> {
       })),
     ),
   };
+}
+
+/** With those of their circuits that the plan is of; a pasted list of circuits knows no feeder. */
+function feedersOf({ feeders, circuits, pasted }: Chosen): Feeder[] {
+  if (pasted.circuits.trim() !== '') return [];
+  const chosen = new Set(circuits.flatMap((each) => (each.chosen ? [each.circuit.name] : [])));
+  return feeders.flatMap((feeder) => {
+    const own = feeder.circuits.filter((name) => chosen.has(name));
+    return own.length > 0 ? [{ ...feeder, circuits: own }] : [];
+  });
 }
 
 /** What is left empty is left out; what is no number goes as it is, for the server to name. */

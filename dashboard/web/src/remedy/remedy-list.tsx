@@ -1,12 +1,20 @@
 import type { Remedy } from '../../../../shared/protocol/remedy.ts';
+import { words } from '../parts/words.ts';
+import { VoltsLadder } from '../plan/plan-feeders.tsx';
 
 /** Changes after which the machine gets what it needs: the shop's own first. */
 export function RemedyList({ remedies }: { remedies: readonly Remedy[] }) {
   return (
     <ol class="remedies">
-      {remedies.map(({ says, who }) => (
+      {remedies.map(({ says, who, volts, volts95, needsVolts }) => (
         <li key={says}>
-          <strong>{who === 'shop' ? 'Yourselves:' : 'An electrician:'}</strong> {says}
+          <div class="with-ladder">
+            <p>
+              <strong>{who === 'shop' ? words.plan.yourselves : words.plan.anElectrician}</strong>{' '}
+              {says}
+            </p>
+            <VoltsLadder {...{ volts, volts95, needsVolts }} />
+          </div>
         </li>
       ))}
     </ol>
