@@ -1,5 +1,5 @@
 import { type Static, Type } from 'typebox';
-import { Process } from './process.ts';
+import { Process } from './processes.ts';
 
 /**
  * What a shop types into a job sheet. Every threshold stands here because a person copied it from

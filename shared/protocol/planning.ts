@@ -3,7 +3,7 @@ import type { Circuit } from './circuit.ts';
 import type { FeederLoad } from './feeder.ts';
 import type { Finding, Verdict } from './judgement.ts';
 import type { Plate } from './plate.ts';
-import { Process } from './process.ts';
+import { Process } from './processes.ts';
 import type { Remedy } from './remedy.ts';
 
 const strict = { additionalProperties: false } as const;

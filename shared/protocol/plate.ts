@@ -1,5 +1,5 @@
 import { type Static, Type } from 'typebox';
-import { Process } from './process.ts';
+import { Process } from './processes.ts';
 
 const positive = (maximum: number, description: string) =>
   Type.Number({ exclusiveMinimum: 0, maximum, description });

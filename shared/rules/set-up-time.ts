@@ -1,4 +1,4 @@
-import type { Process } from '../protocol/process.ts';
+import type { Process } from '../protocol/processes.ts';
 import { commonPractice } from './limits.ts';
 
 /** A stretch of a set-up's clock, RFC 3339; it runs yet where `to` is null. */

@@ -1,4 +1,4 @@
-import type { Process } from '../../../../shared/protocol/process.ts';
+import type { Process } from '../../../../shared/protocol/processes.ts';
 import { type Chosen, type MachineLine, type NeedLine, processWords } from './plan-wish.ts';
 
 interface ListProps {

@@ -1,7 +1,7 @@
 import type { Feeder } from '../../../../shared/protocol/feeder.ts';
 import type { PlannedCircuit } from '../../../../shared/protocol/planning.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
-import type { Process } from '../../../../shared/protocol/process.ts';
+import type { Process } from '../../../../shared/protocol/processes.ts';
 
 export interface MachineLine {
   plate: Plate;

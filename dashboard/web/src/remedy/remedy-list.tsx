@@ -4,14 +4,14 @@ import { VoltsLadder } from '../plan/plan-feeders.tsx';
 
 /** Changes after which the machine gets what it needs: the shop's own first. */
 export function RemedyList({ remedies }: { remedies: readonly Remedy[] }) {
+  const whose = { shop: words.plan.yourselves, electrician: words.plan.anElectrician };
   return (
     <ol class="remedies">
       {remedies.map(({ says, who, volts, volts95, needsVolts }) => (
         <li key={says}>
           <div class="with-ladder">
             <p>
-              <strong>{who === 'shop' ? words.plan.yourselves : words.plan.anElectrician}</strong>{' '}
-              {says}
+              <strong>{whose[who]}</strong> {says}
             </p>
             <VoltsLadder {...{ volts, volts95, needsVolts }} />
           </div>
