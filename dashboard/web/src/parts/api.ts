@@ -21,9 +21,9 @@ import type {
   JudgedRecording,
   RecordingAbout,
 } from '../../../../shared/protocol/http-recording.ts';
+import type { ShopSettings } from '../../../../shared/protocol/http-settings.ts';
 import type { ArcSpectrum } from '../../../../shared/protocol/http-spectrum.ts';
 import type { OtherLoadList, SupplyHistory } from '../../../../shared/protocol/http-supply.ts';
-import type { ShopSettings } from '../../../../shared/protocol/http-settings.ts';
 import { decodeWaveform, type Waveform } from '../../../../shared/protocol/live-rows.ts';
 import type { CheckChoice } from '../../../../shared/protocol/outlet-check.ts';
 import type { Plan, PlannedCircuit } from '../../../../shared/protocol/planning.ts';
