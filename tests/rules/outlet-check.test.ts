@@ -55,12 +55,14 @@ const quiet = (atS: number, volts = 240, amps = 0.1): CheckEvent => ({
   amps: [amps],
 });
 const choose = (choice: CheckChoice, atS = 100): CheckEvent => ({ kind: 'choice', atS, choice });
-const weld = (given = bead(), burning = false, atS = 50): CheckEvent => ({
-  kind: 'arc',
-  atS,
-  ...given,
-  burning,
-});
+/** Each struck later than the one before: the same one told twice is no second bead. */
+let struckS = 0;
+const weld = (given = bead(), burning = false, atS = 50): CheckEvent => {
+  struckS += 10;
+  const { arc, supply } = given;
+  const later = { ...arc, startS: arc.startS + struckS, endS: arc.endS + struckS };
+  return { kind: 'arc', atS, arc: later, supply, burning };
+};
 const through = (check: OutletCheck, ...events: CheckEvent[]) => events.reduce(nextCheck, check);
 const start = (here = corded, of = about) => beginCheck(of, here);
 const fiveQuiet = Array.from({ length: 5 }, (_, second) => quiet(second));
@@ -297,6 +299,13 @@ describe('judged', () => {
     );
     const check = through(first, weld(low), choose('with-cord'), weld());
     expect(judged(check).verdict).toBe('underpowered');
+  });
+
+  test('the first bead told once more is no second one', () => {
+    const told = weld();
+    const second = through(through(first, told), choose('with-cord'));
+    expect(second.step).toBe('second-bead');
+    expect(through(second, told).bead).toBeNull();
   });
 
   test('a sensor at the machine has to see the cord', () => {
