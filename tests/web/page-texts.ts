@@ -21,6 +21,8 @@ const spokenNames = new Set([
 /** Units, signs, names of sizes, the product's own name: the same in every language. */
 const sameEverywhere = new Set([
   ...['V', 'A', 'W', 'Hz', 'kHz', 's', 'ms', 'm', 'ft', 'mm', 'AWG', 'kW', 'VA', 'Ω', 'mΩ', 'min'],
+  // Letters of a rating plate, after IEC 60974-1: U₁, I₁max, I₁eff, X.
+  ...['U', 'I', 'max', 'eff', 'X'],
   ...['Stiffline', 'DC', 'RMS', 'j', 'h', 'N', 'N·m', 'in', 'CSV', 'COMTRADE', 'JSON'],
 ]);
 

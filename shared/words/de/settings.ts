@@ -21,8 +21,9 @@ export const settings: typeof english = {
   mains: 'Netzfrequenz',
   hertz: { none: 'wie gemessen', 50: '50 Hz', 60: '60 Hz' },
   mainsWhat:
-    'Für das, was noch kein Messgerät gesagt hat: Pläne, Steckdosen ohne Messwert und neue ' +
-    'Leistungsschilder. Ein Stromkreis, der seine eigene nennt, behält sie.',
+    'Für Pläne, wo ein Stromkreis keine nennt, und als Vorgabe für neue Stromkreise. Nennt ein ' +
+    'Stromkreis keine, gilt für seine Nähte, was der Sensor misst; ein Leistungsschild wird ' +
+    'abgeschrieben, wie es ist.',
   save: 'Für den Betrieb speichern',
   saved: 'Gespeichert.',
 };

@@ -20,8 +20,8 @@ export const settings = {
   mains: 'Mains frequency',
   hertz: { none: 'as it is measured', 50: '50 Hz', 60: '60 Hz' },
   mainsWhat:
-    'For what no meter has told yet: plans, outlets without a reading, and new plates. A circuit ' +
-    'that names its own keeps it.',
+    'For plans, where a circuit names none, and filled in for new circuits. Arcs at a circuit ' +
+    'that names none go by what the sensor measures; a plate is copied as it stands.',
   save: 'Save for the shop',
   saved: 'Saved.',
 };

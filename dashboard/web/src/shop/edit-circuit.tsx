@@ -1,6 +1,7 @@
 import type { Circuit } from '../../../../shared/protocol/circuit.ts';
 import type { StoredCircuit } from '../../../../shared/protocol/http.ts';
 import { circuitVersions, everyCircuit, retireCircuit, saveCircuit } from '../parts/api.ts';
+import { shopSettings } from '../parts/preferences.ts';
 import { words } from '../parts/words.ts';
 import { Conductor } from './conductor.tsx';
 import { EditStock, type Stock } from './edit-stock.tsx';
@@ -10,6 +11,7 @@ const stored = ({ circuit, ...rest }: StoredCircuit) => ({ ...rest, value: circu
 
 /** A circuit: breaker, branch, receptacle, and the cords that are plugged in after it. */
 export function EditCircuit({ id }: { id: number | null }) {
+  const { hertz } = shopSettings.value;
   const stock: Stock<Circuit> = {
     newTitle: words.shop.newCircuit,
     all: async () => (await everyCircuit()).map(stored),
@@ -19,6 +21,7 @@ export function EditCircuit({ id }: { id: number | null }) {
       const { versions, next } = await circuitVersions(circuit, before);
       return { versions: versions.map((each) => ({ ...each, value: each.circuit })), next };
     },
+    blank: hertz === null ? {} : { hertz },
     fields: (circuit, faults) => <CircuitFields circuit={circuit} faults={faults} />,
   };
   return <EditStock id={id} stock={stock} />;

@@ -17,6 +17,8 @@ export interface Stored<Value> {
 
 export interface Stock<Value> {
   newTitle: string;
+  /** What a new one begins with. */
+  blank?: Partial<Value>;
   all(): Promise<Stored<Value>[]>;
   save(of: { id: number; version: number } | null, value: Value): Promise<Stored<Value>>;
   retire(id: number, retired: boolean): Promise<Stored<Value>>;
@@ -81,7 +83,7 @@ export function EditStock<Value extends { name: string }>({ id, stock }: EditSto
     setSaid(words.shop.versions.isBack(version, next.version));
   };
   if (id !== null && !stored) return <main class="empty">{fault || words.shop.fetching}</main>;
-  const value: Partial<Value> = stored?.value ?? {};
+  const value: Partial<Value> = stored?.value ?? stock.blank ?? {};
   return (
     <main class="narrow">
       <p class="back">

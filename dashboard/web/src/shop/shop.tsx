@@ -3,7 +3,6 @@ import type { Sensor, StoredCircuit, StoredPlate } from '../../../../shared/prot
 import { ordered } from '../live/floor-state.ts';
 import { assign, everyCircuit, everyPlate } from '../parts/api.ts';
 import { figure } from '../parts/format.ts';
-import { chosenTheme } from '../parts/theme.ts';
 import { words } from '../parts/words.ts';
 
 interface Stock {
@@ -31,7 +30,6 @@ export function Shop() {
       {stock && <Lists {...stock} />}
       {stock && <Retired {...stock} />}
       <Ways />
-      <Looks />
     </main>
   );
 }
@@ -183,31 +181,5 @@ function Lists({ circuits, plates }: Stock) {
         </a>
       </section>
     </>
-  );
-}
-
-const looks = ['device', 'light', 'dark'] as const;
-
-function Looks() {
-  return (
-    <section>
-      <h2>{words.shop.thisDevice}</h2>
-      <fieldset class="choices">
-        <legend class="unseen">{words.shop.look}</legend>
-        {looks.map((value) => (
-          <label key={value}>
-            <input
-              type="radio"
-              name="theme"
-              checked={chosenTheme.value === value}
-              onChange={() => {
-                chosenTheme.value = value;
-              }}
-            />
-            <span>{words.shop.looks[value]}</span>
-          </label>
-        ))}
-      </fieldset>
-    </section>
   );
 }
