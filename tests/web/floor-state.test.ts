@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import {
   arcs,
+  broke,
   circuits,
   heardMs,
   missed,
@@ -87,7 +88,16 @@ describe('the floor as the feed tells it', () => {
     hello([sensor('a')], [summary(1)]);
     heardMs.value = nowMs - 42_000;
     hello([sensor('a')], [summary(3), summary(2), summary(1)]);
-    expect(missed.value).toEqual({ seconds: 42, arcs: 2 });
+    expect(missed.value).toEqual({ seconds: 42, arcs: 2, weak: 2 });
+    expect(broke.value).toEqual({ fromMs: nowMs - 42_000, toMs: nowMs, moreArcs: false });
+    expect(weakArc.value?.id).toBe(3);
+    heardMs.value = nowMs - 8_000;
+    const fourth = summary(4, { verdict: 'adequate' });
+    hello([sensor('a')], [fourth, summary(3)]);
+    expect(missed.value).toEqual({ seconds: 50, arcs: 3, weak: 2 });
+    heardMs.value = nowMs - 60_000;
+    hello([sensor('a')], [summary(9), summary(8)]);
+    expect(broke.value?.moreArcs).toBe(true);
   });
 
   test('a reconnect keeps the strips, and forgets a sensor that is gone', () => {

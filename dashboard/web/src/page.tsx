@@ -22,6 +22,7 @@ import { SettingsView } from './settings/settings-view.tsx';
 import { Head } from './shell/head.tsx';
 import { outdated } from './shell/keep-shell.ts';
 import { NoServer } from './shell/no-server.tsx';
+import { PrintFoot } from './shell/print-foot.tsx';
 import { EditCircuit } from './shop/edit-circuit.tsx';
 import { EditPlate } from './shop/edit-plate.tsx';
 import { Shop } from './shop/shop.tsx';
@@ -45,6 +46,7 @@ export function Page() {
       <SignIn />
       <footer class="cautions">
         <p>{words.page.cautions}</p>
+        <PrintFoot />
       </footer>
     </>
   );
@@ -121,7 +123,7 @@ function Missed() {
   if (!gap) return null;
   return (
     <p class="missed" role="status">
-      <span>{words.page.missed(gap.seconds, gap.arcs)}</span>
+      <span>{words.page.missed(gap.seconds, gap.arcs, gap.weak)}</span>
       <button
         type="button"
         class="plain"

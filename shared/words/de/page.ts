@@ -49,11 +49,13 @@ export const page: typeof english = {
     locked: 'Zugangscode nötig',
   },
   leftOut: (rows) => `${rows} Messwerte ausgelassen: langsame Seite`,
-  missed: (seconds, arcs) =>
+  missed: (seconds, arcs, weak) =>
     `Diese Seite hat ${seconds} s lang nichts gehört. ${
       arcs === 0
         ? 'Kein Lichtbogen wurde inzwischen beurteilt.'
-        : `Inzwischen beurteilt: ${arcs} ${arcs === 1 ? 'Lichtbogen' : 'Lichtbögen'}.`
-    } Die Streifen zeigen die Lücke; der Verlauf hat sie.`,
+        : `Inzwischen beurteilt: ${arcs} ${arcs === 1 ? 'Lichtbogen' : 'Lichtbögen'}, ${
+            weak === 0 ? 'keiner' : weak
+          } unterversorgt.`
+    } Was der Server aus dieser Zeit hat, wird eingesetzt; der Rest bleibt eine Lücke.`,
   missedSeen: 'Gesehen',
 };

@@ -14,4 +14,5 @@ export const shell: typeof english = {
     'Die Sensoren behalten gemessene Lichtbögen, bis der Server sie übernommen hat.',
   newer: 'Der Server hat eine neuere Seite als diese.',
   loadNewer: 'Laden',
+  printed: (when, where) => `Gedruckt ${when}, von ${where}`,
 };

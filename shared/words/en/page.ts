@@ -48,11 +48,13 @@ export const page = {
     locked: 'Access code needed',
   },
   leftOut: (rows: number) => `${rows} readings left out: slow page`,
-  missed: (seconds: number, arcs: number) =>
+  missed: (seconds: number, arcs: number, weak: number) =>
     `This page heard nothing for ${seconds} s. ${
       arcs === 0
         ? 'No arc was judged meanwhile.'
-        : `Judged meanwhile: ${arcs} ${arcs === 1 ? 'arc' : 'arcs'}.`
-    } The strips show the gap; the history has it.`,
+        : `Judged meanwhile: ${arcs} ${arcs === 1 ? 'arc' : 'arcs'}, ${
+            weak === 0 ? 'none' : weak
+          } underpowered.`
+    } What the server has of that time is filled in; the rest stays a gap.`,
   missedSeen: 'I see',
 };

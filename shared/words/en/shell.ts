@@ -12,4 +12,5 @@ export const shell = {
     'Sensors keep the arcs they measured until the server has taken them.',
   newer: 'The server has a newer page than this one.',
   loadNewer: 'Load it',
+  printed: (when: string, where: string) => `Printed ${when}, from ${where}`,
 };

@@ -3,24 +3,31 @@ import { livePath, staleMs } from '../../../../shared/protocol/live.ts';
 import { decodeRows } from '../../../../shared/protocol/live-rows.ts';
 import { codeIsNeeded } from '../parts/api.ts';
 import { heardMs, link, take, takeRows } from './floor-state.ts';
+import { retryWaitMs } from './retry-wait.ts';
 
-/** First wait before trying anew, and the longest; each try doubles it, with jitter. */
-const firstWaitMs = 500;
-const longestWaitMs = 8_000;
+/** A try that brought no word by then: the radio swallowed it, and would for minutes. */
+const answerWithinMs = 6_000;
+const lookEveryMs = 500;
 
-let waitMs = firstWaitMs;
+let tries = 0;
 let socket: WebSocket | null = null;
 let next: ReturnType<typeof setTimeout> | undefined;
 
 /** Keeps a WebSocket to the server, for as long as the page lives. */
 export function keepFeed(): void {
   // A socket that hears nothing may be dead without knowing (a laptop slept, the radio went):
-  // first the page says stale, then it gives the socket up and tries a new one.
+  // first the page says stale, then it gives the socket up and tries a new one. Never both in one
+  // look: after a sleep, what came meanwhile still waits to be read.
   setInterval(() => {
     const silentMs = Date.now() - (heardMs.value ?? Date.now());
-    if (link.value === 'live' && silentMs > staleMs) link.value = 'stale';
-    if (link.value === 'stale' && silentMs > 3 * staleMs) socket?.close();
-  }, 500);
+    if (link.value === 'stale' && silentMs > 3 * staleMs) giveUp();
+    else if (link.value === 'live' && silentMs > staleMs) link.value = 'stale';
+  }, lookEveryMs);
+  const sooner = () => {
+    if (link.value === 'offline' && document.visibilityState === 'visible') connect();
+  };
+  addEventListener('online', sooner);
+  document.addEventListener('visibilitychange', sooner);
   connect();
 }
 
@@ -29,11 +36,17 @@ export function connect(): void {
   clearTimeout(next);
   const url = new URL(livePath, location.href);
   url.protocol = url.protocol === 'https:' ? 'wss:' : 'ws:';
+  const before = socket;
   const mine = new WebSocket(url);
   socket = mine;
+  // One socket at a time: two would tell everything twice.
+  before?.close();
   mine.binaryType = 'arraybuffer';
+  const patience = setTimeout(() => socket === mine && giveUp(), answerWithinMs);
   mine.onmessage = ({ data }: MessageEvent<string | ArrayBuffer>) => {
-    waitMs = firstWaitMs;
+    if (socket !== mine) return;
+    clearTimeout(patience);
+    tries = 0;
     // After `take`, so that a greeting can tell how long the page had heard nothing.
     if (typeof data === 'string') take(JSON.parse(data) as LiveMessage);
     else {
@@ -44,14 +57,27 @@ export function connect(): void {
     if (link.value !== 'live') link.value = 'live';
   };
   mine.onclose = () => {
-    if (socket === mine) void again();
+    clearTimeout(patience);
+    if (socket === mine) giveUp();
   };
 }
 
-async function again(): Promise<void> {
+/** Does not wait for a farewell, which over a dead link takes a minute. */
+function giveUp(): void {
+  const dead = socket;
   socket = null;
-  link.value = (await codeIsNeeded()) ? 'locked' : 'offline';
-  if (link.value === 'locked') return;
-  next = setTimeout(connect, waitMs * (0.75 + Math.random() / 2));
-  waitMs = Math.min(longestWaitMs, waitMs * 2);
+  dead?.close();
+  void again();
 }
+
+async function again(): Promise<void> {
+  // A page that never heard anything may lack the code only, and says nothing before it knows.
+  if (heardMs.value !== null) link.value = 'offline';
+  const needed = await Promise.race([codeIsNeeded(), never(answerWithinMs)]);
+  if (socket) return;
+  link.value = needed ? 'locked' : 'offline';
+  if (!needed) next = setTimeout(connect, retryWaitMs(tries++, Math.random()));
+}
+
+const never = (afterMs: number) =>
+  new Promise<false>((resolve) => setTimeout(() => resolve(false), afterMs));

@@ -31,7 +31,16 @@ export const arcs = signal<readonly ArcSummary[]>([]);
 /** Frames of rows that this page was too slow for, since it was opened. */
 export const rowsLeftOut = signal(0);
 /** What went by while the page was cut off; null once it was read. */
-export const missed = signal<{ seconds: number; arcs: number } | null>(null);
+export const missed = signal<{ seconds: number; arcs: number; weak: number } | null>(null);
+/** A stretch that the page heard nothing of, epoch ms at the server. */
+export interface Break {
+  fromMs: number;
+  toMs: number;
+  /** More arcs went by than the greeting lists. */
+  moreArcs: boolean;
+}
+/** The newest break; what fills it looks here. */
+export const broke = signal<Break | null>(null);
 /** The server's clock less this page's, ms. */
 export const clockOffsetMs = signal(0);
 /** The newest arc that ended underpowered while the page looked on; for the alarm. */
@@ -127,12 +136,7 @@ function apply(message: LiveMessage): void {
 }
 
 function greet(hello: Extract<LiveMessage, { kind: 'hello' }>): void {
-  const silentMs = heardMs.value === null ? 0 : Date.now() - heardMs.value;
-  const known = new Set(arcs.value.map((arc) => arc.id));
-  if (silentMs > missedAfterMs && known.size > 0) {
-    const fresh = hello.arcs.filter((arc) => !known.has(arc.id)).length;
-    missed.value = { seconds: Math.round(silentMs / 1_000), arcs: fresh };
-  }
+  if (heardMs.value !== null) tellBreak(hello, heardMs.value);
   clockOffsetMs.value = hello.nowMs - Date.now();
   bySlot.clear();
   const still = new Set(hello.sensors.map((sensor) => sensor.id));
@@ -141,10 +145,33 @@ function greet(hello: Extract<LiveMessage, { kind: 'hello' }>): void {
   arcs.value = hello.arcs;
 }
 
+function tellBreak(hello: Extract<LiveMessage, { kind: 'hello' }>, lastHeardMs: number): void {
+  const silentMs = Date.now() - lastHeardMs;
+  const known = new Set(arcs.value.map((arc) => arc.id));
+  const fresh = hello.arcs.filter((arc) => !known.has(arc.id));
+  const weak = fresh.filter((arc) => arc.verdict === 'underpowered');
+  broke.value = {
+    fromMs: hello.nowMs - silentMs,
+    toMs: hello.nowMs,
+    moreArcs: fresh.length > 0 && fresh.length === hello.arcs.length && known.size > 0,
+  };
+  if (weak[0]) weakArc.value = weak[0];
+  if (silentMs <= missedAfterMs) return;
+  const told = missed.value ?? { seconds: 0, arcs: 0, weak: 0 };
+  missed.value = {
+    seconds: told.seconds + Math.round(silentMs / 1_000),
+    arcs: told.arcs + fresh.length,
+    weak: told.weak + weak.length,
+  };
+}
+
 function put(sensor: Sensor): void {
   const known = circuits.value.get(sensor.id);
   const heard = sensor.state === 'online' || sensor.state === 'arc' ? Date.now() : null;
   if (known && known.recent.pairs === sensor.pairs) {
+    // Another arc than the page knows: its picture is fetched anew (last-arcs.ts).
+    if (known.sensor.value.lastArc?.id !== sensor.lastArc?.id)
+      known.arc.value = sensor.openArc?.arc ?? null;
     known.sensor.value = sensor;
     if (heard !== null) known.heardMs = heard;
     if (!sensor.openArc) known.soFar.value = null;

@@ -4,12 +4,13 @@ import { circuits } from './floor-state.ts';
 
 /** Fetches the judgement of each sensor's last arc once, so that a page just opened has ladders. */
 export function keepLastArcs(): void {
-  const asked = new Set<string>();
+  /** Arc asked for, by sensor. */
+  const asked = new Map<string, number>();
   effect(() => {
     for (const [id, circuit] of circuits.value) {
       const last = circuit.sensor.peek().lastArc;
-      if (asked.has(id) || circuit.arc.peek() || !last) continue;
-      asked.add(id);
+      if (!last || circuit.arc.peek() || asked.get(id) === last.id) continue;
+      asked.set(id, last.id);
       arcDetail(last.id).then(
         ({ arc }) => {
           circuit.arc.value ??= arc;

@@ -33,6 +33,41 @@ export class RecentRows {
     }
   }
 
+  /** Puts rows into holes alone, in order of time: what was seen row by row stays. */
+  fill(rows: LiveRows): void {
+    if (rows.volts.length !== this.pairs) return;
+    const from = [...rows.volts, ...rows.amps, ...rows.watts];
+    const own = this.#inOrder();
+    const all = [...own];
+    let near = 0;
+    rows.timeMs.forEach((timeMs, row) => {
+      if (Number.isNaN(from[0]![row]!)) return;
+      while (near < own.length && own[near]!.timeMs <= timeMs) near++;
+      const [before, after] = [own[near - 1]?.timeMs, own[near]?.timeMs];
+      if (before !== undefined && timeMs - before <= holeMs) return;
+      if (after !== undefined && after - timeMs <= holeMs) return;
+      all.push({ timeMs, values: from.map((column) => column[row]!) });
+    });
+    all.sort((a, b) => a.timeMs - b.timeMs);
+    this.#count = 0;
+    for (const { timeMs, values } of all.slice(-recentRows)) this.#put(timeMs, values);
+  }
+
+  #inOrder(): { timeMs: number; values: number[] }[] {
+    const oldest = Math.max(0, this.#count - recentRows);
+    return Array.from({ length: this.#count - oldest }, (_, index) => {
+      const at = (oldest + index) % recentRows;
+      return { timeMs: this.#timeMs[at]!, values: this.#columns.map((column) => column[at]!) };
+    });
+  }
+
+  #put(timeMs: number, values: readonly number[]): void {
+    const at = this.#count++ % recentRows;
+    this.#timeMs[at] = timeMs;
+    for (let column = 0; column < values.length; column++)
+      this.#columns[column]![at] = values[column]!;
+  }
+
   /**
    * Columns for a chart: seconds before `nowMs` (negative), then all columns; null where a reading
    * was lost, and one row of nulls in each hole.

@@ -45,10 +45,17 @@ export class Refusal extends Error {
   }
 }
 
+/** No word by then: a connection that died while nobody looked is given up, and another opened. */
+const answerWithinMs = 15_000;
+
 async function ask(path: string, init?: RequestInit): Promise<Response> {
-  const answer = await fetch(`/api/v1${path}`, init).catch(() => {
-    throw new Refusal(words.parts.faults.noAnswer);
-  });
+  const patience = new AbortController();
+  const timer = setTimeout(() => patience.abort(), answerWithinMs);
+  const answer = await fetch(`/api/v1${path}`, { ...init, signal: patience.signal })
+    .catch(() => {
+      throw new Refusal(words.parts.faults.noAnswer);
+    })
+    .finally(() => clearTimeout(timer));
   if (answer.ok) return answer;
   const problem = (await answer.json().catch(() => null)) as Problem | null;
   const code = problem?.code ?? null;
