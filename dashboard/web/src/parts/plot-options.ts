@@ -64,6 +64,8 @@ export function plotOptions(facts: ChartFacts, width: number): uPlot.Options {
         units.map((unit) => [unit, { range: yRange(facts, unit === first ? facts.band : null) }]),
       ),
     },
+    // Room for half of the last tick's figure.
+    padding: [null, 14, null, null],
     legend: { live: true },
     axes: [
       { ...axis, ...xAxis(facts) },
