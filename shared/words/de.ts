@@ -9,6 +9,7 @@ import { page } from './de/page.ts';
 import { parts } from './de/parts.ts';
 import { people } from './de/people.ts';
 import { plan } from './de/plan.ts';
+import { remedy } from './de/remedy.ts';
 import { sentences } from './de/sentences.ts';
 import { settings } from './de/settings.ts';
 import { shell } from './de/shell.ts';
@@ -29,6 +30,7 @@ export const de: Words = {
   parts,
   people,
   plan,
+  remedy,
   sentences,
   settings,
   shell,

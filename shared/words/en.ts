@@ -9,6 +9,7 @@ import { page } from './en/page.ts';
 import { parts } from './en/parts.ts';
 import { people } from './en/people.ts';
 import { plan } from './en/plan.ts';
+import { remedy } from './en/remedy.ts';
 import { sentences } from './en/sentences.ts';
 import { settings } from './en/settings.ts';
 import { shell } from './en/shell.ts';
@@ -31,6 +32,7 @@ export const en = {
   parts,
   people,
   plan,
+  remedy,
   sentences,
   settings,
   shell,

@@ -1,31 +1,8 @@
 import { expect, test } from 'vitest';
 import { hasWords, pageTexts, textsIn } from './page-texts.ts';
 
-/**
- * Folders whose texts still stand in their code, with how many; a folder leaves the list when its
- * texts have moved to shared/words. No folder joins it, no count grows.
- */
-const notMovedYet: Record<string, number> = {
-  plan: 52,
-  remedy: 25,
-};
-
-const all = pageTexts();
-const folderOf = (file: string) => file.split('/').slice(0, -1).join('/') || '.';
-
 test('every text of the page comes from the words of a language', () => {
-  const counts: Record<string, number> = {};
-  for (const { file } of all) counts[folderOf(file)] = (counts[folderOf(file)] ?? 0) + 1;
-  const grown = Object.entries(counts).filter(([folder, n]) => n > (notMovedYet[folder] ?? 0));
-  const lines = all
-    .filter(({ file }) => grown.some(([folder]) => folder === folderOf(file)))
-    .map(({ file, line, text }) => `${file}:${line} ${text}`);
-  expect(lines).toEqual([]);
-});
-
-test('a folder that has moved its texts stands in no list', () => {
-  const still = new Set(all.map(({ file }) => folderOf(file)));
-  expect(Object.keys(notMovedYet).filter((folder) => !still.has(folder))).toEqual([]);
+  expect(pageTexts().map(({ file, line, text }) => `${file}:${line} ${text}`)).toEqual([]);
 });
 
 test.each([

@@ -18,8 +18,8 @@ import { keepGapsFilled } from './live/fill-gaps.ts';
 import { keepLastArcs } from './live/last-arcs.ts';
 import { Page } from './page.tsx';
 import { speak } from './parts/words.ts';
-import { hearSettings } from './settings/hear-settings.ts';
 import { keepMe } from './people/keep-me.ts';
+import { hearSettings } from './settings/hear-settings.ts';
 import { keepShell } from './shell/keep-shell.ts';
 import { keepLastHeard } from './shell/last-heard.ts';
 

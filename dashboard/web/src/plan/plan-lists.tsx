@@ -1,12 +1,12 @@
 import type { Process } from '../../../../shared/protocol/processes.ts';
-import { type Chosen, type MachineLine, type NeedLine, processWords } from './plan-wish.ts';
+import { words } from '../parts/words.ts';
+import { type Chosen, type MachineLine, type NeedLine, processes } from './plan-wish.ts';
 
 interface ListProps {
   wish: Chosen;
   onWish(wish: Chosen): void;
 }
 
-const processes = Object.keys(processWords) as Process[];
 const put = <T,>(list: readonly T[], at: number, value: T): T[] =>
   list.map((each, index) => (index === at ? value : each));
 
@@ -16,12 +16,12 @@ export function MachineList({ wish, onWish }: ListProps) {
     onWish({ ...wish, machines: put(wish.machines, at, line) });
   return (
     <fieldset class="rows">
-      <legend>Machines</legend>
+      <legend>{words.plan.machines}</legend>
       <Paste list="machines" wish={wish} onWish={onWish}>
         {wish.machines.map((line, at) => (
           <div class="plan-line" key={line.plate.name}>
             <Tick
-              words={line.plate.name}
+              says={line.plate.name}
               on={line.chosen}
               onTick={(chosen) => change(at, { ...line, chosen })}
             />
@@ -30,19 +30,19 @@ export function MachineList({ wish, onWish }: ListProps) {
                 {processes.map((each) => (
                   <Tick
                     key={each}
-                    words={processWords[each]}
+                    says={words.jobs.processes[each]}
                     on={line.processes.includes(each)}
                     onTick={(on) => change(at, { ...line, processes: ticked(line, each, on) })}
                   />
                 ))}
                 <Tick
-                  words="We own it"
+                  says={words.plan.owned}
                   on={line.owned}
                   onTick={(owned) => change(at, { ...line, owned })}
                 />
                 {!line.owned && (
                   <Typed
-                    label="Price"
+                    label={words.plan.price}
                     value={line.price}
                     onTyped={(price) => change(at, { ...line, price })}
                   />
@@ -52,7 +52,8 @@ export function MachineList({ wish, onWish }: ListProps) {
           </div>
         ))}
         <p>
-          <a href="#/edit-plate/new">Add a plate</a> for a machine that you think of buying.
+          <a href="#/edit-plate/new">{words.plan.addPlate}</a>
+          {words.plan.toBuy}
         </p>
       </Paste>
     </fieldset>
@@ -66,12 +67,12 @@ const ticked = (line: MachineLine, process: Process, on: boolean): Process[] =>
 export function CircuitList({ wish, onWish }: ListProps) {
   return (
     <fieldset class="rows">
-      <legend>Circuits</legend>
+      <legend>{words.plan.circuits}</legend>
       <Paste list="circuits" wish={wish} onWish={onWish}>
         {wish.circuits.map((line, at) => (
           <Tick
             key={line.circuit.name}
-            words={`${line.circuit.name}, ${line.circuit.supply ? 'measured' : 'by description'}`}
+            says={words.plan.circuitOf(line.circuit.name, line.circuit.supply !== undefined)}
             on={line.chosen}
             onTick={(chosen) =>
               onWish({ ...wish, circuits: put(wish.circuits, at, { ...line, chosen }) })
@@ -89,7 +90,7 @@ const mostNeeds = 60;
 export function NeedList({ wish, onWish }: ListProps) {
   const { needs } = wish;
   const more = () => {
-    const name = `Work ${needs.length + 1}`;
+    const name = words.plan.workNumber(needs.length + 1);
     const line: NeedLine = {
       name,
       process: 'mig-steel',
@@ -101,7 +102,7 @@ export function NeedList({ wish, onWish }: ListProps) {
   };
   return (
     <fieldset class="rows">
-      <legend>Needs, from the vehicle makers’ procedures</legend>
+      <legend>{words.plan.needs}</legend>
       <Paste list="needs" wish={wish} onWish={onWish}>
         {needs.map((line, at) => (
           <NeedFields
@@ -113,7 +114,7 @@ export function NeedList({ wish, onWish }: ListProps) {
         ))}
         {needs.length < mostNeeds && (
           <button type="button" onClick={more}>
-            Add work
+            {words.plan.addWork}
           </button>
         )}
       </Paste>
@@ -132,42 +133,48 @@ function NeedFields({ line, onLine, onOff }: NeedFieldsProps) {
   return (
     <div class="plan-line">
       <div class="row">
-        <Typed label="Work" text value={line.name} onTyped={(name) => change({ name })} />
+        <Typed
+          label={words.plan.work}
+          text
+          value={line.name}
+          onTyped={(name) => change({ name })}
+        />
         <label class="field">
-          Process
+          {words.plan.process}
           <select
             value={line.process}
             onChange={(event) => change({ process: event.currentTarget.value as Process })}
           >
             {processes.map((each) => (
               <option key={each} value={each}>
-                {processWords[each]}
+                {words.jobs.processes[each]}
               </option>
             ))}
           </select>
         </label>
         <Typed
-          label="Least output, A"
+          label={words.plan.minAmps}
           value={line.minAmps}
           onTyped={(minAmps) => change({ minAmps })}
         />
         <Typed
-          label="Wire, in"
+          label={words.plan.wire}
           value={line.wireInches}
           onTyped={(wireInches) => change({ wireInches })}
         />
       </div>
       <div class="plan-detail">
-        <Tick words="Pulse" on={line.pulse} onTick={(pulse) => change({ pulse })} />
+        <Tick says={words.plan.pulse} on={line.pulse} onTick={(pulse) => change({ pulse })} />
         <button type="button" onClick={onOff}>
-          Take it off<span class="unseen">: {line.name}</span>
+          {words.plan.takeOff}
+          <span class="unseen">: {line.name}</span>
         </button>
       </div>
     </div>
   );
 }
 
-function Tick(props: { words: string; on: boolean; onTick(on: boolean): void }) {
+function Tick(props: { says: string; on: boolean; onTick(on: boolean): void }) {
   return (
     <label class="tick">
       <input
@@ -175,7 +182,7 @@ function Tick(props: { words: string; on: boolean; onTick(on: boolean): void }) 
         checked={props.on}
         onChange={(event) => props.onTick(event.currentTarget.checked)}
       />
-      <span>{props.words}</span>
+      <span>{props.says}</span>
     </label>
   );
 }
@@ -209,14 +216,15 @@ interface PasteProps extends ListProps {
 /** The list itself, or a pasted one in its place: the JSON that `stiffline plan` reads. */
 function Paste({ list, wish, onWish, children }: PasteProps) {
   const text = wish.pasted[list];
-  const paste = (words: string) => onWish({ ...wish, pasted: { ...wish.pasted, [list]: words } });
+  const paste = (json: string) => onWish({ ...wish, pasted: { ...wish.pasted, [list]: json } });
+  const name = words.plan.lists[list];
   return (
     <>
-      {text.trim() === '' ? children : <p>The pasted list is taken.</p>}
+      {text.trim() === '' ? children : <p>{words.plan.pastedTaken}</p>}
       <details class="paste">
-        <summary>Paste {list} as JSON</summary>
+        <summary>{words.plan.paste(name)}</summary>
         <label class="field">
-          A list of {list}, as “stiffline plan” reads it; empty: what is ticked above
+          {words.plan.pasteWhat(name)}
           <textarea
             rows={6}
             spellcheck={false}

@@ -1,5 +1,6 @@
 import type { MachineSet, Plan, PlanRow } from '../../../../shared/protocol/planning.ts';
 import { figure } from '../parts/format.ts';
+import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
 import { RemedyList } from '../remedy/remedy-list.tsx';
@@ -10,18 +11,18 @@ export function PlanResult({ plan }: { plan: Plan }) {
   return (
     <section class="made">
       <h2 id="plan-made" tabIndex={-1}>
-        The plan
+        {words.plan.made}
       </h2>
       {plan.covers.length > 0 && <Sets plan={plan} />}
       <Uncovered plan={plan} />
       {plan.covers.length > 0 && <Covers plan={plan} />}
       <Matrix rows={plan.matrix} />
       <PlanFeeders feeders={plan.feeders} />
-      <Said title="Owned twice" words={plan.duplicates.map(({ says }) => says)} />
-      <Said title="Cautions" words={plan.cautions} />
+      <List title={words.plan.duplicates} lines={plan.duplicates.map(said)} />
+      <List title={words.plan.cautions} lines={plan.cautions.map((says) => said({ says }))} />
       <p class="actions no-print">
         <button type="button" onClick={() => print()}>
-          Print
+          {words.plan.print}
         </button>
       </p>
     </section>
@@ -29,35 +30,37 @@ export function PlanResult({ plan }: { plan: Plan }) {
 }
 
 function setWords({ machines, price, buy }: MachineSet): string {
-  if (buy.length === 0) return `${machines.join(' and ')}: nothing to buy`;
-  return `${machines.join(' and ')}: ${price} to pay for ${buy.join(' and ')}`;
+  const all = machines.join(words.plan.and);
+  if (buy.length === 0) return words.plan.nothingToBuy(all);
+  return words.plan.toPay(all, String(price), buy.join(words.plan.and));
 }
 
 function Sets({ plan }: { plan: Plan }) {
   const { smallestSet, steps, covers, uncovered, alternatives, further } = plan;
-  const met = `${covers.length - uncovered.length} of ${covers.length}`;
+  const met = covers.length - uncovered.length;
   return (
     <section>
-      <h3>Smallest set</h3>
+      <h3>{words.plan.smallest}</h3>
       <p class="sentence">
         {smallestSet.machines.length === 0
-          ? 'None of this work can be covered as things stand.'
-          : `${setWords(smallestSet)}. It covers ${met}.`}
+          ? words.plan.noSet
+          : words.plan.set(setWords(smallestSet), met, covers.length)}
       </p>
       <ol>
         {steps.map(({ machine, adds, owned }) => (
           <li key={machine}>
             {machine}
-            {owned ? ', owned' : ''}: {adds.join(', ') || 'nothing more'}
+            {owned ? words.plan.ownedToo : ''}: {adds.join(', ') || words.plan.nothingMore}
           </li>
         ))}
       </ol>
       {smallestSet.machines.length > 0 && <Cheapest plan={plan} />}
-      <Said title="Instead" words={alternatives.map(({ says }) => says)} />
-      <Said
-        title="What each further machine would add"
-        words={further.map(
-          ({ machine, price, adds }) => `${machine}, ${price}: ${adds.join(', ') || 'nothing'}`,
+      <List title={words.plan.instead} lines={alternatives.map(said)} />
+      <List
+        title={words.plan.further}
+        lines={further.map(
+          ({ machine, price, adds }) =>
+            `${machine}, ${price}: ${adds.join(', ') || words.plan.nothing}`,
         )}
       />
     </section>
@@ -78,7 +81,7 @@ function Uncovered({ plan }: { plan: Plan }) {
   if (plan.uncovered.length === 0) return null;
   return (
     <section>
-      <h3>Not covered</h3>
+      <h3>{words.plan.uncovered}</h3>
       {plan.uncovered.map(({ need, says, why, nearest, remedies }) => (
         <article class="rows" key={need}>
           <h4>{need}</h4>
@@ -92,9 +95,7 @@ function Uncovered({ plan }: { plan: Plan }) {
           </ul>
           {nearest && remedies.length > 0 && (
             <>
-              <p>
-                What would make {nearest.machine} right at {nearest.circuit}:
-              </p>
+              <p>{words.plan.wouldDo(nearest.machine, nearest.circuit)}</p>
               <RemedyList remedies={remedies} />
             </>
           )}
@@ -107,12 +108,12 @@ function Uncovered({ plan }: { plan: Plan }) {
 function Covers({ plan }: { plan: Plan }) {
   return (
     <section>
-      <h3>Which machine covers which work</h3>
+      <h3>{words.plan.covers}</h3>
       <table class="facts">
         <thead>
           <tr>
-            <th scope="col">Work</th>
-            <th scope="col">Covered by</th>
+            <th scope="col">{words.plan.work}</th>
+            <th scope="col">{words.plan.coveredBy}</th>
           </tr>
         </thead>
         <tbody>
@@ -120,8 +121,8 @@ function Covers({ plan }: { plan: Plan }) {
             <tr key={need}>
               <th scope="row">{need}</th>
               <td>
-                {machines.join(', ') || 'nothing'}
-                {marginal.length > 0 && `; only just, measure first: ${marginal.join(', ')}`}
+                {machines.join(', ') || words.plan.nothing}
+                {marginal.length > 0 && words.plan.onlyJust(marginal.join(', '))}
               </td>
             </tr>
           ))}
@@ -136,12 +137,12 @@ function Matrix({ rows }: { rows: readonly PlanRow[] }) {
   const machines = [...new Set(rows.map(({ machine }) => machine))];
   return (
     <section>
-      <h3>Every machine on every circuit</h3>
+      <h3>{words.plan.matrix}</h3>
       <table class="matrix">
         <thead>
           <tr>
-            <th scope="col">Circuit</th>
-            <th scope="col">At the machine, at full current</th>
+            <th scope="col">{words.plan.circuit}</th>
+            <th scope="col">{words.plan.atFull}</th>
           </tr>
         </thead>
         {machines.map((machine) => (
@@ -163,8 +164,10 @@ function Matrix({ rows }: { rows: readonly PlanRow[] }) {
   );
 }
 
-const because = ({ verdict, findings }: PlanRow): string | undefined =>
-  findings.find((finding) => finding.verdict === verdict)?.says;
+function because({ verdict, findings }: PlanRow): string | undefined {
+  const finding = findings.find((each) => each.verdict === verdict);
+  return finding && said(finding);
+}
 
 function Row({ row }: { row: PlanRow }) {
   const { circuit, supply, verdict, voltsAtFullLoad, volts95 } = row;
@@ -172,7 +175,7 @@ function Row({ row }: { row: PlanRow }) {
     <tr>
       <th scope="row">
         {circuit}
-        <small>{supply === 'unknown' ? 'supply not known' : supply}</small>
+        <small>{words.plan.supply[supply]}</small>
         {verdict !== 'adequate' && <small class="because">{because(row)}</small>}
       </th>
       <td>
@@ -181,25 +184,21 @@ function Row({ row }: { row: PlanRow }) {
           <strong class={verdict}>{verdictWord(verdict)}</strong>
         </span>
         <span class="volts">
-          {voltsAtFullLoad === null ? 'not foretold' : `${figure(voltsAtFullLoad)} V`}
+          {voltsAtFullLoad === null ? words.plan.notForetold : `${figure(voltsAtFullLoad)} V`}
         </span>
-        {volts95 && (
-          <small>
-            {figure(volts95[0])} to {figure(volts95[1])}
-          </small>
-        )}
+        {volts95 && <small>{words.plan.range(figure(volts95[0]), figure(volts95[1]))}</small>}
       </td>
     </tr>
   );
 }
 
-function Said({ title, words }: { title: string; words: readonly string[] }) {
-  if (words.length === 0) return null;
+function List({ title, lines }: { title: string; lines: readonly string[] }) {
+  if (lines.length === 0) return null;
   return (
     <section>
       <h3>{title}</h3>
       <ul>
-        {words.map((each) => (
+        {lines.map((each) => (
           <li key={each}>{each}</li>
         ))}
       </ul>

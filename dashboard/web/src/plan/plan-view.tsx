@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Plan, PlannedCircuit } from '../../../../shared/protocol/planning.ts';
 import { planCircuits, planFeeders, planFor, storedPlates } from '../parts/api.ts';
+import { words } from '../parts/words.ts';
 import { CircuitList, MachineList, NeedList } from './plan-lists.tsx';
 import { PlanResult } from './plan-result.tsx';
 import { type Chosen, listsOf, type MachineLine, type NeedLine } from './plan-wish.ts';
@@ -30,21 +31,18 @@ export function PlanView() {
   };
   return (
     <main class="narrow plan">
-      <h1 tabIndex={-1}>Plan machines and circuits</h1>
-      <p>
-        Before buying: which machines your circuits can feed, which work each of them covers, and
-        the smallest set that covers it all.
-      </p>
+      <h1 tabIndex={-1}>{words.plan.heading}</h1>
+      <p>{words.plan.what}</p>
       {wish && (
         <form onSubmit={work}>
           <MachineList wish={wish} onWish={setWish} />
           <CircuitList wish={wish} onWish={setWish} />
           <NeedList wish={wish} onWish={setWish} />
           <p class="fault" role="alert">
-            {fault && `No plan: ${fault}`}
+            {fault && words.plan.none(fault)}
           </p>
           <button type="submit" class="wide main big">
-            Work it out
+            {words.plan.workOut}
           </button>
         </form>
       )}
@@ -69,7 +67,7 @@ function firstWish(
   );
   const needs: NeedLine[] = [
     {
-      name: 'Structural steel',
+      name: words.plan.firstWork,
       process: 'mig-steel',
       minAmps: '120',
       wireInches: '',

@@ -2,6 +2,7 @@ import type { Feeder } from '../../../../shared/protocol/feeder.ts';
 import type { PlannedCircuit } from '../../../../shared/protocol/planning.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
 import type { Process } from '../../../../shared/protocol/processes.ts';
+import { words } from '../parts/words.ts';
 
 export interface MachineLine {
   plate: Plate;
@@ -32,11 +33,7 @@ export interface Chosen {
   pasted: Record<ListName, string>;
 }
 
-export const processWords: Record<Process, string> = {
-  'mig-steel': 'MIG on steel',
-  'mig-aluminium': 'MIG on aluminium',
-  'mig-braze': 'MIG brazing',
-};
+export const processes: readonly Process[] = ['mig-steel', 'mig-aluminium', 'mig-braze'];
 
 /** The lists as the server takes them; it says by path what is wrong in them. */
 export function listsOf(wish: Chosen): Record<ListName | 'feeders', unknown> {
@@ -90,6 +87,6 @@ function pastedOr(wish: Chosen, list: ListName, ticked: () => unknown): unknown 
   try {
     return JSON.parse(text) as unknown;
   } catch (error) {
-    throw new Error(`the ${list} pasted are no JSON: ${(error as Error).message}`);
+    throw new Error(words.plan.noJson(words.plan.lists[list], (error as Error).message));
   }
 }

@@ -8,18 +8,11 @@ import { figure } from '../parts/format.ts';
 import { Ladder, type LadderFacts } from '../parts/ladder.tsx';
 import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
+import { words } from '../parts/words.ts';
 import { RemedyList } from './remedy-list.tsx';
 
 /** A slider moves faster than a server should be asked. */
 const askAfterMs = 120;
-
-const standsOn: Record<Remedies['supply'], string> = {
-  measured: 'Worked out on the supply that the arcs at this outlet have shown.',
-  described:
-    'Worked out from the circuit’s description alone: no arc has shown its supply yet. ' +
-    'Check the outlet before you count on it.',
-  unknown: 'The supply is not known: describe the branch, or weld a bead at this outlet.',
-};
 
 /** What would make it right at one outlet: sliders for the cord, then the list of changes. */
 export function RemedyView({ sensor }: { sensor: string }) {
@@ -31,9 +24,9 @@ export function RemedyView({ sensor }: { sensor: string }) {
   return (
     <main class="narrow check">
       <p class="back">
-        <a href={`#/circuit/${encodeURIComponent(sensor)}`}>← The circuit</a>
+        <a href={`#/circuit/${encodeURIComponent(sensor)}`}>{words.remedy.back}</a>
       </p>
-      <h1 tabIndex={-1}>What would make it right</h1>
+      <h1 tabIndex={-1}>{words.remedy.heading}</h1>
       <p class="fault" role="alert">
         {fault}
       </p>
@@ -47,26 +40,26 @@ function Found({ sensor, known }: { sensor: string; known: Remedies }) {
   return (
     <>
       <p>
-        {known.machine} at {known.circuit}, now with {cordWords(now.cords)}, at its plate’s full
-        current: <strong class={now.verdict}>{verdictWord(now.verdict)}</strong>
+        {words.remedy.now(known.machine, known.circuit, cordWords(now.cords))}
+        <strong class={now.verdict}>{verdictWord(now.verdict)}</strong>
       </p>
-      <p>{standsOn[known.supply]}</p>
+      <p>{words.remedy.standsOn[known.supply]}</p>
       {known.supply !== 'unknown' && <Sliders sensor={sensor} known={known} />}
       <section>
-        <h2>Changes that would do</h2>
+        <h2>{words.remedy.changes}</h2>
         {remedies.length > 0 ? (
           <RemedyList remedies={remedies} />
         ) : (
-          <p>{now.verdict === 'adequate' ? 'None is needed.' : 'None that we know of.'}</p>
+          <p>{now.verdict === 'adequate' ? words.remedy.noneNeeded : words.remedy.noneKnown}</p>
         )}
       </section>
       <section>
-        <h2>Cautions</h2>
+        <h2>{words.remedy.cautions}</h2>
         <ul>
           {known.cautions
             .map((says) => said({ says }))
-            .map((words) => (
-              <li key={words}>{words}</li>
+            .map((each) => (
+              <li key={each}>{each}</li>
             ))}
         </ul>
       </section>
@@ -104,23 +97,23 @@ function Sliders({ sensor, known }: { sensor: string; known: Remedies }) {
   return (
     <section class="try">
       <div class="try-cord">
-        <h2>Try another cord</h2>
+        <h2>{words.remedy.tryCord}</h2>
         <Slider
-          label="Length"
-          says={length === 0 ? 'no cord' : `${length} ${short}`}
+          label={words.remedy.length}
+          says={length === 0 ? words.remedy.noCord : `${length} ${short}`}
           value={length}
           {...{ most, step }}
           onValue={setLength}
         />
         <Slider
-          label="Thickness"
+          label={words.remedy.thickness}
           says={gauge}
           value={at}
           {...{ most: sizes.length - 1, step: 1 }}
           onValue={setAt}
         />
         <fieldset class="choices">
-          <legend class="unseen">Units</legend>
+          <legend class="unseen">{words.remedy.units}</legend>
           {(['feet', 'metres'] as const).map((each) => (
             <label key={each}>
               <input
@@ -204,12 +197,15 @@ function Outcome({ known, tried, fault }: { known: Remedies; tried: Tried; fault
           <strong class={verdict}>{verdictWord(verdict)}</strong>
         </p>
         <p>
-          With {cordWords(tried.cords)}:{' '}
+          {words.remedy.with(cordWords(tried.cords))}
           {volts === null
-            ? 'not foretold.'
-            : `${figure(volts)} V at full load, ` +
-              `${figure(volts95?.[0])} to ${figure(volts95?.[1])}; ` +
-              `the plate needs ${figure(needsVolts)} V.`}
+            ? words.remedy.notForetold
+            : words.remedy.foretold(
+                figure(volts),
+                figure(volts95?.[0]),
+                figure(volts95?.[1]),
+                figure(needsVolts),
+              )}
         </p>
         {weak && verdict !== 'adequate' && <p>{said(weak)}</p>}
         {fault && <p class="fault">{fault}</p>}
