@@ -84,13 +84,13 @@ test('a weak outlet is found weak; a shorter cord is tried on the slider and doe
   await look(page, 'check-weak-phone');
   await page.getByRole('link', { name: 'Try other cords' }).click();
   const outcome = page.locator('.outcome-verdict strong');
-  await page.locator('.outcome').getByText('With 75 ft of AWG 16:').waitFor();
+  await page.locator('.outcome').getByText('With 75 ft of 16 AWG:').waitFor();
   expect(await outcome.textContent()).toBe('Underpowered');
   // By keyboard alone: the shortest cord there is, and the thickest.
   await page.getByLabel('Length').press('Home');
   await page.getByLabel('Length').press('ArrowRight');
   await page.getByLabel('Thickness').press('End');
-  await page.locator('.outcome').getByText('With 5 ft of AWG 2:').waitFor();
+  await page.locator('.outcome').getByText('With 5 ft of 2 AWG:').waitFor();
   const volts = async () =>
     Number(
       /([\d.]+) V at full load/.exec((await page.locator('.outcome').textContent()) ?? '')?.[1],
@@ -98,7 +98,7 @@ test('a weak outlet is found weak; a shorter cord is tried on the slider and doe
   const short = await volts();
   await look(page, 'remedy-phone');
   await page.getByLabel('Length').press('End');
-  await page.locator('.outcome').getByText('With 200 ft of AWG 2:').waitFor();
+  await page.locator('.outcome').getByText('With 200 ft of 2 AWG:').waitFor();
   expect(await volts()).toBeLessThan(short);
   await page.setViewportSize(sizes.desk);
   await look(page, 'remedy-desk');

@@ -12,6 +12,8 @@ import {
 } from '../../dashboard/web/src/parts/preferences.ts';
 import {
   feetOf,
+  gaugeChoices,
+  gaugeOfChoice,
   gaugeText,
   gaugeUnit,
   lengthText,
@@ -112,6 +114,15 @@ describe('lengths and sizes', () => {
     chosenUnits.value = 'metric';
     expect(gaugeText({ awg: 12 })).toBe('12 AWG (3.31 mm²)');
     expect(gaugeText({ mm2: 2.5 })).toBe('2.5 mm²');
+  });
+
+  test('the sizes of the device’s own standard stand first among the choices', () => {
+    const values = () => gaugeChoices([12], [2.5]).map(([value]) => value);
+    expect(values()).toEqual(['awg 12', 'mm2 2.5']);
+    chosenUnits.value = 'metric';
+    expect(values()).toEqual(['mm2 2.5', 'awg 12']);
+    expect(gaugeOfChoice('awg 1/0')).toBe('1/0 AWG (53.48 mm²)');
+    expect(gaugeOfChoice('mm2 7')).toBe('7 mm²');
   });
 
   test('sections are those of ASTM B258', () => {

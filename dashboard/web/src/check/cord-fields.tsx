@@ -1,4 +1,5 @@
 import type { Cord } from '../../../../shared/protocol/circuit.ts';
+import { gaugeChoices, gaugeOfChoice, lengthUnit } from '../parts/units.ts';
 import { words } from '../parts/words.ts';
 
 /** Cords that are sold and used at welders, thin to thick. */
@@ -14,7 +15,7 @@ export interface CordText {
 }
 
 export function textOf(cord: Cord | undefined): CordText {
-  if (!cord) return { gauge: '', length: '', unit: 'feet' };
+  if (!cord) return { gauge: '', length: '', unit: lengthUnit() };
   const unit = cord.metres === undefined ? 'feet' : 'metres';
   const gauge = cord.awg === undefined ? `mm2 ${cord.mm2}` : `awg ${cord.awg}`;
   return { gauge, length: String(cord.feet ?? cord.metres ?? ''), unit };
@@ -36,10 +37,7 @@ interface CordFieldsProps {
 
 export function CordFields({ value, onChange }: CordFieldsProps) {
   const text = words.check.cord;
-  const listed = [
-    ...awgSizes.map((size) => [`awg ${size}`, `AWG ${size}`] as const),
-    ...mm2Sizes.map((size) => [`mm2 ${size}`, `${size} mm²`] as const),
-  ];
+  const listed = gaugeChoices(awgSizes, mm2Sizes);
   const other = value.gauge !== '' && !listed.some(([gauge]) => gauge === value.gauge);
   return (
     <fieldset class="rows cord-fields">
@@ -56,7 +54,7 @@ export function CordFields({ value, onChange }: CordFieldsProps) {
               {size}
             </option>
           ))}
-          {other && <option value={value.gauge}>{value.gauge.replace('awg', 'AWG')}</option>}
+          {other && <option value={value.gauge}>{gaugeOfChoice(value.gauge)}</option>}
         </select>
       </label>
       {value.gauge !== '' && (

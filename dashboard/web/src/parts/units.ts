@@ -50,6 +50,22 @@ export function gaugeText(gauge: Gauge): string {
   return units.value === 'us' ? given : `${given} (${figure(mm2Of(gauge.awg), 2)} mm²)`;
 }
 
+/** Choices of wire, `awg 12` and `mm2 2.5`: those of this device's standard stand first. */
+export function gaugeChoices(
+  awg: readonly (number | string)[],
+  mm2: readonly number[],
+): (readonly [value: string, text: string])[] {
+  const american = awg.map((size) => [`awg ${size}`, gaugeText({ awg: size })] as const);
+  const metric = mm2.map((size) => [`mm2 ${size}`, gaugeText({ mm2: size })] as const);
+  return gaugeUnit() === 'awg' ? [...american, ...metric] : [...metric, ...american];
+}
+
+/** The text of a choice that is in no list, as it was typed. */
+export function gaugeOfChoice(choice: string): string {
+  const [key = '', size = ''] = choice.split(' ');
+  return gaugeText(key === 'mm2' ? { mm2: Number(size) } : { awg: size });
+}
+
 /** Section of a size by ASTM B258: d = 0.005 in · 92^((36 − n)/39); 1/0 counts as 0. */
 export function mm2Of(awg: number | string): number {
   const text = String(awg);

@@ -7,6 +7,7 @@ import { remediesAt, tryCord } from '../parts/api.ts';
 import { figure } from '../parts/format.ts';
 import { Ladder, type LadderFacts } from '../parts/ladder.tsx';
 import { said } from '../parts/said.ts';
+import { gaugeText, lengthText, lengthUnit } from '../parts/units.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
 import { RemedyList } from './remedy-list.tsx';
@@ -69,8 +70,8 @@ function Found({ sensor, known }: { sensor: string; known: Remedies }) {
 
 /** Of which sizes the thickness slider is made, and how far the length goes. */
 const units = {
-  feet: { sizes: awgSizes, most: 200, step: 5, key: 'awg', short: 'ft' },
-  metres: { sizes: mm2Sizes, most: 60, step: 1, key: 'mm2', short: 'm' },
+  feet: { sizes: awgSizes, most: 200, step: 5, key: 'awg' },
+  metres: { sizes: mm2Sizes, most: 60, step: 1, key: 'mm2' },
 } as const;
 type Unit = keyof typeof units;
 
@@ -82,13 +83,15 @@ function cordOf(unit: Unit, at: number, length: number): Cord | null {
 
 function Sliders({ sensor, known }: { sensor: string; known: Remedies }) {
   const [own] = known.now.cords;
-  const [unit, setUnit] = useState<Unit>(own?.metres === undefined ? 'feet' : 'metres');
-  const { sizes, most, step, key, short } = units[unit];
+  const [unit, setUnit] = useState<Unit>(
+    own ? (own.metres === undefined ? 'feet' : 'metres') : lengthUnit(),
+  );
+  const { sizes, most, step, key } = units[unit];
   const listed = (sizes as readonly number[]).indexOf(Number(own?.[key] ?? Number.NaN));
   const [at, setAt] = useState(listed < 0 ? 3 : listed);
   const [length, setLength] = useState(Math.min(most, own?.[unit] ?? 0));
   const tried = useTried(sensor, cordOf(unit, at, length), known.now);
-  const gauge = unit === 'feet' ? `AWG ${sizes[at]}` : `${sizes[at]} mm²`;
+  const gauge = gaugeText({ [key]: sizes[at]! });
   const change = (to: Unit) => {
     setUnit(to);
     setAt(3);
@@ -100,7 +103,7 @@ function Sliders({ sensor, known }: { sensor: string; known: Remedies }) {
         <h2>{words.remedy.tryCord}</h2>
         <Slider
           label={words.remedy.length}
-          says={length === 0 ? words.remedy.noCord : `${length} ${short}`}
+          says={length === 0 ? words.remedy.noCord : lengthText({ [unit]: length })}
           value={length}
           {...{ most, step }}
           onValue={setLength}

@@ -1,4 +1,5 @@
 import type { Cord } from '../../../../shared/protocol/circuit.ts';
+import { gaugeChoices, gaugeOfChoice, lengthUnit } from '../parts/units.ts';
 import { words } from '../parts/words.ts';
 import { Choice, type Faults } from './form.tsx';
 
@@ -19,7 +20,7 @@ const awg = [
   '3/0',
   '4/0',
 ];
-const mm2 = ['0.75', '1', '1.5', '2.5', '4', '6', '10', '16', '25', '35', '50', '70', '95'];
+const mm2 = [0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95];
 
 interface ConductorProps {
   /** Where it stands: `branch`, `cords[0]`. */
@@ -36,16 +37,13 @@ export function Conductor({ path, value, faults }: ConductorProps) {
       : value.mm2 !== undefined
         ? `mm2 ${value.mm2}`
         : '';
-  const inMetres = value.metres !== undefined;
   const length = value.feet ?? value.metres;
-  const listed = [
-    ['', words.shop.notKnown] as const,
-    ...awg.map((size) => [`awg ${size}`, `AWG ${size}`] as const),
-    ...mm2.map((size) => [`mm2 ${size}`, `${size} mm²`] as const),
-  ];
+  // What was typed keeps its unit; a new length is in this device's.
+  const inMetres = length === undefined ? lengthUnit() === 'metres' : value.metres !== undefined;
+  const listed = [['', words.shop.notKnown] as const, ...gaugeChoices(awg, mm2)];
   const options = listed.some(([each]) => each === gauge)
     ? listed
-    : [...listed, [gauge, gauge.replace('awg', 'AWG').replace('mm2 ', 'mm² ')] as const];
+    : [...listed, [gauge, gaugeOfChoice(gauge)] as const];
   const lengthFault = faults.get(`${path}.feet`) ?? faults.get(`${path}.metres`);
   return (
     <>
@@ -75,7 +73,7 @@ function Length({ path, length, inMetres, fault }: LengthProps) {
   const join = (event: { currentTarget: HTMLElement }) => {
     const frame = event.currentTarget.closest('.length');
     const figure = frame?.querySelector('input')?.value.trim() ?? '';
-    const unit = frame?.querySelector('select')?.value ?? 'feet';
+    const unit = frame?.querySelector('select')?.value ?? lengthUnit();
     const whole = frame?.querySelector<HTMLInputElement>('[data-kind]');
     if (whole) whole.value = figure === '' ? '' : `${unit} ${figure}`;
   };
