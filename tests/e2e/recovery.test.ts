@@ -90,7 +90,7 @@ async function agrees(page: Page, url: string): Promise<void> {
 }
 const byId = ({ id }: { id: number }) => `#/arc/${id}`;
 
-test('a wire that goes dead is noticed; the gap is shown, told, then filled from history', async () => {
+test('a wire goes dead: the gap is shown and told, then filled from history', async () => {
   const wire = new Wire(shop.url);
   await wire.lay();
   const page = await openCircuit(wire.url);
@@ -115,7 +115,7 @@ test('a wire that goes dead is noticed; the gap is shown, told, then filled from
   await wire.close();
 });
 
-test('a page that was frozen for a minute goes on, with nothing lost and nothing twice', async () => {
+test('a page frozen for a minute goes on, with nothing lost and nothing twice', async () => {
   const page = await openCircuit(shop.url);
   const devtools = await page.context().newCDPSession(page);
   await devtools.send('Page.setWebLifecycleState', { state: 'frozen' });

@@ -73,18 +73,31 @@ test.each(Object.keys(views) as (keyof typeof views)[])(
   },
 );
 
-test('everything to touch on the floor is 56 pixels or more', async () => {
-  const page = await open('floor', sizes.phone);
-  await page.locator('a.flags').first().waitFor();
-  const small = await page.evaluate(() =>
-    [...document.querySelectorAll('main a, main button, main input, header a')]
-      .map((element) => ({ text: element.textContent, height: element.clientHeight }))
-      .filter(({ height }) => height < 52),
-  );
-  // clientHeight leaves the two borders out, and an inline link's own box is its line.
-  expect(small).toEqual([]);
-  await page.close();
-});
+test.each([
+  ['floor', 'phone'],
+  ['floor', 'desk'],
+  ['checks', 'phone'],
+  ['checks', 'desk'],
+] as const)(
+  'everything to touch on %s is 56 pixels or more each way, on a %s',
+  async (view, size) => {
+    const page = await open(view, sizes[size]);
+    if (view === 'floor') await page.locator('a.flags').first().waitFor();
+    if (size === 'phone') await page.locator('nav .more').click();
+    const small = await page.evaluate(() =>
+      [...document.querySelectorAll('main :is(a, button, input, select), header :is(a, button)')]
+        // A box to tick is touched by its whole label.
+        .map((element) =>
+          element.matches('[type=checkbox], [type=radio]') ? element.closest('label')! : element,
+        )
+        .map((element) => ({ element, box: element.getBoundingClientRect() }))
+        .filter(({ box }) => box.width > 0 && Math.min(box.width, box.height) < 55.99)
+        .map(({ element, box }) => `${element.outerHTML.slice(0, 120)} ${box.width}x${box.height}`),
+    );
+    expect(small).toEqual([]);
+    await page.close();
+  },
+);
 
 test('a filter survives a reload; the circuits it hides are told', async () => {
   const page = await open('floor', sizes.desk);
