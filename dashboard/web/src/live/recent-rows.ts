@@ -45,7 +45,8 @@ export class RecentRows {
       while (near < own.length && own[near]!.timeMs <= timeMs) near++;
       const [before, after] = [own[near - 1]?.timeMs, own[near]?.timeMs];
       if (before !== undefined && timeMs - before <= holeMs) return;
-      if (after !== undefined && after - timeMs <= holeMs) return;
+      // After the newest row there is no hole yet: what would stand there hid the rows to come.
+      if (after === undefined || after - timeMs <= holeMs) return;
       all.push({ timeMs, values: from.map((column) => column[row]!) });
     });
     all.sort((a, b) => a.timeMs - b.timeMs);
