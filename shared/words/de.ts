@@ -2,8 +2,10 @@ import { access } from './de/access.ts';
 import { arc } from './de/arc.ts';
 import { check } from './de/check.ts';
 import { circuit } from './de/circuit.ts';
+import { feeders } from './de/feeders.ts';
 import { flags } from './de/flags.ts';
 import { floor } from './de/floor.ts';
+import { guns } from './de/guns.ts';
 import { jobs } from './de/jobs.ts';
 import { page } from './de/page.ts';
 import { parts } from './de/parts.ts';
@@ -23,8 +25,10 @@ export const de: Words = {
   arc,
   check,
   circuit,
+  feeders,
   flags,
   floor,
+  guns,
   jobs,
   page,
   parts,

@@ -2,8 +2,10 @@ import { access } from './en/access.ts';
 import { arc } from './en/arc.ts';
 import { check } from './en/check.ts';
 import { circuit } from './en/circuit.ts';
+import { feeders } from './en/feeders.ts';
 import { flags } from './en/flags.ts';
 import { floor } from './en/floor.ts';
+import { guns } from './en/guns.ts';
 import { jobs } from './en/jobs.ts';
 import { page } from './en/page.ts';
 import { parts } from './en/parts.ts';
@@ -25,8 +27,10 @@ export const en = {
   arc,
   check,
   circuit,
+  feeders,
   flags,
   floor,
+  guns,
   jobs,
   page,
   parts,

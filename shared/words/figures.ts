@@ -9,7 +9,7 @@ export interface Figures {
   fixed(value: number, digits: number): string;
   /** As it was given, with the language's own decimal sign. */
   given(value: number): string;
-  /** As people write it: "12 AWG", "1/0 AWG", "2.5 mm²". */
+  /** As people write it: "12 AWG", "1/0 AWG", "250 kcmil", "2.5 mm²". */
   gauge(of: Gauge): string;
   /** In the unit it was given in. */
   length(of: Length): string;
@@ -17,6 +17,7 @@ export interface Figures {
 
 export interface Gauge {
   awg?: number | string | undefined;
+  kcmil?: number | undefined;
   mm2?: number | undefined;
 }
 export interface Length {
@@ -38,7 +39,10 @@ export function figuresWith(decimalSign: '.' | ','): Figures {
     amps: (value) => `${fixed(value, value < 10 ? 1 : 0)} A`,
     percent: (fraction, digits = 1) => `${fixed(fraction * 100, digits)} %`,
     seconds: (value) => `${fixed(value, value < 10 ? 2 : 0)} s`,
-    gauge: ({ mm2, awg }) => (mm2 !== undefined ? `${given(mm2)} mm²` : `${awg ?? '?'} AWG`),
+    gauge({ mm2, kcmil, awg }) {
+      if (mm2 !== undefined) return `${given(mm2)} mm²`;
+      return kcmil === undefined ? `${awg ?? '?'} AWG` : `${kcmil} kcmil`;
+    },
     length: ({ metres, feet }) =>
       metres !== undefined ? `${given(metres)} m` : `${given(feet ?? 0)} ft`,
   };

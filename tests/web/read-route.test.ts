@@ -12,6 +12,7 @@ test.each([
   ['#/arc/17/beside/23', { view: 'arc', id: 17, beside: 23 }],
   ['#/edit-plate/new', { view: 'edit-plate', id: null }],
   ['#/edit-circuit/4', { view: 'edit-circuit', id: 4 }],
+  ['#/edit-feeder/new', { view: 'edit-feeder', id: null }],
 ])('%s', (hash, route) => {
   expect(readRoute(hash)).toEqual(route);
 });

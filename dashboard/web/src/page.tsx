@@ -24,6 +24,7 @@ import { outdated } from './shell/keep-shell.ts';
 import { NoServer } from './shell/no-server.tsx';
 import { PrintFoot } from './shell/print-foot.tsx';
 import { EditCircuit } from './shop/edit-circuit.tsx';
+import { EditFeeder } from './shop/edit-feeder.tsx';
 import { EditPlate } from './shop/edit-plate.tsx';
 import { Shop } from './shop/shop.tsx';
 
@@ -97,6 +98,8 @@ function View({ where }: { where: Route }) {
       return <EditPlate key={where.id} id={where.id} />;
     case 'edit-circuit':
       return <EditCircuit key={where.id} id={where.id} />;
+    case 'edit-feeder':
+      return <EditFeeder key={where.id} id={where.id} />;
   }
 }
 

@@ -19,7 +19,8 @@ export type Route =
   | { view: 'people' }
   | { view: 'audit' }
   | { view: 'edit-plate'; id: number | null }
-  | { view: 'edit-circuit'; id: number | null };
+  | { view: 'edit-circuit'; id: number | null }
+  | { view: 'edit-feeder'; id: number | null };
 
 /** `#/arc/17/beside/23`; what is no address of this page leads to the floor. */
 export function readRoute(text: string): Route {
@@ -54,6 +55,7 @@ export function readRoute(text: string): Route {
       return id === null ? { view: 'checks', sensor: null } : { view, id };
     case 'edit-plate':
     case 'edit-circuit':
+    case 'edit-feeder':
       return { view, id };
     case 'arc': {
       if (id === null) return { view: 'floor' };

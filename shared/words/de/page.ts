@@ -32,6 +32,7 @@ export const page: typeof english = {
     settings: 'Einstellungen',
     'edit-plate': 'Ein Leistungsschild',
     'edit-circuit': 'Beschreibung eines Stromkreises',
+    'edit-feeder': 'Eine Zuleitung',
     people: 'Leute',
     audit: 'Änderungen',
   },

@@ -31,6 +31,7 @@ export const page = {
     settings: 'Settings',
     'edit-plate': 'A plate',
     'edit-circuit': 'A circuit’s description',
+    'edit-feeder': 'A feeder',
     people: 'People',
     audit: 'Changes',
   },

@@ -19,7 +19,8 @@ export function PlanFeeders({ feeders }: { feeders: readonly FeederLoad[] }) {
   );
 }
 
-function Load({ load }: { load: FeederLoad }) {
+/** One feeder and what the rules find of it. */
+export function Load({ load, as: Heading = 'h4' }: { load: FeederLoad; as?: 'h3' | 'h4' }) {
   const { feeder, verdict, machines, findings, atOnce, groupAmps, fullAmps, carriesAmps } = load;
   const { volts, volts95, needsVolts } = atOnce;
   const rows: [string, string][] = [
@@ -32,9 +33,9 @@ function Load({ load }: { load: FeederLoad }) {
   ];
   return (
     <article class="rows">
-      <h4 class="verdict-word">
+      <Heading class="verdict-word">
         <VerdictMark verdict={verdict} size={20} /> {feeder}
-      </h4>
+      </Heading>
       <p>{machines.length === 0 ? words.plan.noMachine : words.plan.group(machines.join(', '))}</p>
       <ul>
         {findings.map((finding) => (

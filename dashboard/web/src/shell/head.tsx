@@ -18,7 +18,7 @@ const further: typeof first = [
   ['jobs', '#/jobs', ['jobs', 'job', 'new-set-up', 'set-up', 'welds']],
   ['wall', '#/wall', ['wall']],
   ['plan', '#/plan', ['plan']],
-  ['shop', '#/shop', ['shop', 'edit-plate', 'edit-circuit']],
+  ['shop', '#/shop', ['shop', 'edit-plate', 'edit-circuit', 'edit-feeder']],
   ['settings', '#/settings', ['settings']],
 ];
 

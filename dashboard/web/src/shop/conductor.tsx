@@ -21,26 +21,35 @@ const awg = [
   '4/0',
 ];
 const mm2 = [0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95];
+const kcmil = ['250', '300', '350', '400', '500', '600', '750', '1000'];
 
 interface ConductorProps {
   /** Where it stands: `branch`, `cords[0]`. */
   path: string;
-  value: Partial<Cord>;
+  value: Partial<Cord> & { kcmil?: number | undefined };
   faults: Faults;
+  /** Sizes over 4/0 too, which only feeders have. */
+  large?: boolean;
 }
 
 /** Thickness and length of a branch or a cord, in the units that its drum or its paper says. */
-export function Conductor({ path, value, faults }: ConductorProps) {
+export function Conductor({ path, value, faults, large = false }: ConductorProps) {
   const gauge =
     value.awg !== undefined
       ? `awg ${value.awg}`
       : value.mm2 !== undefined
         ? `mm2 ${value.mm2}`
-        : '';
+        : value.kcmil !== undefined
+          ? `kcmil ${value.kcmil}`
+          : '';
   const length = value.feet ?? value.metres;
   // What was typed keeps its unit; a new length is in this device's.
   const inMetres = length === undefined ? lengthUnit() === 'metres' : value.metres !== undefined;
-  const listed = [['', words.shop.notKnown] as const, ...gaugeChoices(awg, mm2)];
+  const listed = [
+    ['', words.shop.notKnown] as const,
+    ...gaugeChoices(awg, mm2),
+    ...(large ? kcmil : []).map((size) => [`kcmil ${size}`, `${size} kcmil`] as const),
+  ];
   const options = listed.some(([each]) => each === gauge)
     ? listed
     : [...listed, [gauge, gaugeOfChoice(gauge)] as const];
@@ -54,7 +63,7 @@ export function Conductor({ path, value, faults }: ConductorProps) {
         value={gauge}
         options={options}
         faults={faults}
-        also={[path, `${path}.awg`, `${path}.mm2`]}
+        also={[path, `${path}.awg`, `${path}.mm2`, `${path}.kcmil`]}
       />
       <Length path={path} length={length} inMetres={inMetres} fault={lengthFault} />
     </>

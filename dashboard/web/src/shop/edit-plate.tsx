@@ -4,6 +4,7 @@ import { everyPlate, plateVersions, retirePlate, savePlate } from '../parts/api.
 import { words } from '../parts/words.ts';
 import { EditStock, type Stock } from './edit-stock.tsx';
 import { Choice, type Faults, Field, Rows } from './form.tsx';
+import { Guns } from './guns.tsx';
 
 const stored = ({ plate, ...rest }: StoredPlate) => ({ ...rest, value: plate });
 
@@ -50,6 +51,7 @@ function PlateFields({ plate, faults }: FieldsProps) {
         hint={words.shop.plate.wiresSuch}
         faults={faults}
       />
+      <Guns plate={plate} faults={faults} />
     </>
   );
 }

@@ -4,6 +4,7 @@ import { ordered } from '../live/floor-state.ts';
 import { assign, everyCircuit, everyPlate } from '../parts/api.ts';
 import { figure } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
+import { Feeders } from './feeders.tsx';
 
 interface Stock {
   circuits: StoredCircuit[];
@@ -28,6 +29,7 @@ export function Shop() {
       </p>
       {stock && <Assignments {...stock} />}
       {stock && <Lists {...stock} />}
+      {stock && <Feeders />}
       {stock && <Retired {...stock} />}
       <Ways />
     </main>

@@ -1,0 +1,22 @@
+import type { feeders as english } from '../en/feeders.ts';
+
+export const feeders: typeof english = {
+  heading: 'Zuleitungen',
+  what: 'Jede gegen die Maschinen, die jetzt an ihren Stromkreisen eingesteckt sind.',
+  add: 'Eine Zuleitung anlegen',
+  newFeeder: 'Eine neue Zuleitung',
+  name: 'Zuleitung',
+  describe:
+    'Was mehrere Stromkreise von einem Verteiler zum anderen speist. Was niemand weiß, bleibt ' +
+    'leer; geraten wird nichts.',
+  conductor: 'Leiter',
+  atOnce: 'Maschinen, die zugleich schweißen',
+  atOnceSuch: 'Leer: die Hälfte, wenigstens zwei',
+  circuits: 'Stromkreise daran',
+  noCircuits: 'Noch ist kein Stromkreis beschrieben.',
+  now: 'Was jetzt daran hängt',
+  takeAway: 'Diese Zuleitung wegnehmen',
+  sure: 'Dann ist sie weg; die Liste der Änderungen behält, was sie war.',
+  really: 'Ja, wegnehmen',
+  keep: 'Behalten',
+};

@@ -1,0 +1,104 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { axeFaults } from './axe.ts';
+import { launchChromium, sizes } from './chromium.ts';
+import { type RunningShop, startShop } from './stiffline-run.ts';
+
+let browser: Browser;
+let shop: RunningShop;
+
+beforeAll(async () => {
+  browser = await launchChromium();
+  shop = await startShop(['--seed', '3']);
+});
+afterAll(async () => {
+  await browser?.close();
+  await shop?.stop();
+});
+
+const get = async <T>(path: string) =>
+  (await (await fetch(new URL(`/api/v1${path}`, shop.url))).json()) as T;
+const at = (hash: string) => new URL(hash, shop.url).href;
+
+/** At phone, desk and 400 %: clean by axe-core, and nothing sticks out. */
+async function clean(page: Page, name: string): Promise<void> {
+  for (const [size, viewport] of Object.entries({
+    ...sizes,
+    narrow: { width: 320, height: 256 },
+  })) {
+    await page.setViewportSize(viewport);
+    expect(await axeFaults(page)).toEqual([]);
+    const over = await page.evaluate(
+      () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+    );
+    expect(over).toBeLessThanOrEqual(0);
+    await page.screenshot({ path: `tests/.out/${name}-${size}.png`, fullPage: true });
+  }
+  await page.setViewportSize(sizes.desk);
+}
+
+test('a feeder is refused by field, saved, judged by what hangs on it, and taken away', async () => {
+  const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
+  await page.goto(at('#/edit-feeder/new'));
+  await page.getByLabel('Feeder', { exact: true }).fill('Panel by the yard');
+  await page.getByLabel('Nominal volts').fill('240');
+  await page.getByLabel('Breaker, A').fill('-60');
+  await page.getByLabel('Conductor').selectOption({ label: 'AWG 6' });
+  await page.getByLabel('Length, one way').fill('80');
+  await page.getByLabel(/^Bay 1/).check();
+  await page.getByLabel(/^Bay 2/).check();
+  await page.getByRole('button', { name: 'Save' }).click();
+  await page.locator('.field', { hasText: 'Breaker' }).locator('.field-fault').waitFor();
+  await page.getByLabel('Breaker, A').fill('60');
+  await page.getByRole('button', { name: 'Save' }).click();
+  const line = page.locator('.stock li', { hasText: 'Panel by the yard' });
+  await line.locator('svg.mark').waitFor();
+  const [kept] = await get<{ id: number; feeder: object }[]>('/feeders');
+  expect(kept?.feeder).toMatchObject({
+    volts: 240,
+    breakerAmps: 60,
+    conductor: { awg: 6, feet: 80 },
+    circuits: [expect.any(Number), expect.any(Number)],
+  });
+
+  await line.getByRole('link').click();
+  await page.getByText(/the feeder's 6 AWG copper may carry/i).waitFor();
+  await clean(page, 'feeder');
+  await page.getByLabel('Conductor').selectOption({ label: '250 kcmil' });
+  await page.getByLabel(/^Bay 2/).uncheck();
+  await page.getByRole('button', { name: 'Save' }).click();
+  await line.getByRole('link').click();
+  await page.getByText(/250 kcmil copper may carry/i).waitFor();
+  await page.getByRole('button', { name: 'Take this feeder away' }).click();
+  await page.getByRole('button', { name: 'Keep it' }).click();
+  await page.getByRole('button', { name: 'Take this feeder away' }).click();
+  await page.getByRole('button', { name: 'Yes, take it away' }).click();
+  await page.getByRole('link', { name: 'Add a feeder' }).waitFor();
+  expect(await get('/feeders')).toEqual([]);
+  await page.close();
+});
+
+test('what a machine is set up for, and its guns, are kept and shown again', async () => {
+  const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
+  const plates = () => get<{ id: number; plate: { guns?: object[] } }[]>('/plates');
+  const [first] = await plates();
+  await page.goto(at(`#/edit-plate/${first!.id}`));
+  const whole = page.getByRole('group', { name: 'Set up for' }).first();
+  await whole.getByLabel('MIG on steel').check();
+  await page.getByRole('button', { name: 'Another gun' }).click();
+  await page.getByLabel('Gun', { exact: true }).fill('spool gun');
+  const guns = page.getByRole('group', { name: /^Guns/ });
+  await guns.getByLabel('MIG on aluminium').check();
+  await guns.getByLabel('Wire diameters, inches').fill('0.047 0.062');
+  await clean(page, 'guns');
+  await page.getByRole('button', { name: 'Save' }).click();
+  await page.locator('.stock').first().waitFor();
+  const kept = (await plates()).find(({ id }) => id === first!.id)!.plate;
+  expect(kept).toMatchObject({
+    processes: expect.arrayContaining(['mig-steel']),
+    guns: [{ name: 'spool gun', processes: ['mig-aluminium'], wireInches: [0.047, 0.062] }],
+  });
+  await page.goto(at(`#/edit-plate/${first!.id}`));
+  await expect.poll(() => guns.getByLabel('MIG on aluminium').isChecked()).toBe(true);
+  await page.close();
+});
