@@ -37,7 +37,7 @@ async function clean(page: Page, name: string): Promise<void> {
   await page.setViewportSize(sizes.desk);
 }
 
-test('a feeder is refused by field, saved, judged by what hangs on it, and taken away', async () => {
+test('a feeder is refused by field, saved, judged by what hangs on it, taken away', async () => {
   const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
   await page.goto(at('#/edit-feeder/new'));
   await page.getByLabel('Feeder', { exact: true }).fill('Panel by the yard');
