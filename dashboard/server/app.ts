@@ -27,7 +27,6 @@ import { waveRoutes } from './http/wave-routes.ts';
 import { limits } from './limits.ts';
 import { metrics } from './metrics.ts';
 import { auditRoutes } from './people/audit-routes.ts';
-import { auditJobs } from './people/audited-jobs.ts';
 import { peopleRoutes } from './people/people-routes.ts';
 import { rightOf } from './people/rights.ts';
 import { beginSession } from './people/sessions.ts';
@@ -145,12 +144,9 @@ async function apiRoutes(api: FastifyInstance, options: AppOptions): Promise<voi
     await guarded.register(peopleRoutes(store));
     await guarded.register(auditRoutes(store));
     await guarded.register(settingsRoutes(store));
-    await guarded.register(async (jobs) => {
-      auditJobs(jobs, store);
-      await jobs.register(jobRoutes(options));
-      await jobs.register(setUpRoutes(options));
-      await jobs.register(couponRoutes(options));
-    });
+    await guarded.register(jobRoutes(options));
+    await guarded.register(setUpRoutes(options));
+    await guarded.register(couponRoutes(options));
     guarded.get(
       livePath.slice(prefix.length),
       {

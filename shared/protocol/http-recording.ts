@@ -16,7 +16,13 @@ export const RecordingAbout = Type.Object(
     /** Where it was recorded. */
     at: Type.Enum(['outlet', 'machine']),
     /** Keeps it as an outlet check; null: it is judged, and nothing stays. */
-    keep: nullable(Type.Object({ person: Words, place: Words }, { additionalProperties: false })),
+    keep: nullable(
+      Type.Object(
+        // Who is signed in, where nobody says.
+        { person: Type.Optional(Words), place: Words },
+        { additionalProperties: false },
+      ),
+    ),
   },
   { additionalProperties: false },
 );

@@ -12,6 +12,13 @@ beforeAll(async () => {
   browser = await launchChromium();
   shop = await startShop(['--seed', '3']);
   arcs = await weakArcs(2);
+  // A sheet to look at, and with it a line in the list of changes.
+  const job = { number: '2611-04', vehicle: 'blue van, right sill', by: 'Ida' };
+  const answer = await fetch(new URL('/api/v1/jobs', shop.url), {
+    ...{ method: 'POST', headers: { 'content-type': 'application/json' } },
+    body: JSON.stringify(job),
+  });
+  expect(answer.status).toBe(201);
 });
 afterAll(async () => {
   await browser?.close();
@@ -41,6 +48,11 @@ const views = {
   shop: () => ['#/shop', '.stock a'],
   plate: () => ['#/edit-plate/1', '.editor input'],
   'new circuit': () => ['#/edit-circuit/new', '.editor input'],
+  people: () => ['#/people', '.people .editor input'],
+  changes: () => ['#/audit', '.changes li'],
+  settings: () => ['#/settings', 'main select'],
+  jobs: () => ['#/jobs', '.jobs .editor input'],
+  job: () => ['#/job/1', '.jobs .job-list a, .jobs a.main'],
 } satisfies Record<string, () => [string, string] | string[]>;
 
 async function open(view: keyof typeof views, size: { width: number; height: number }) {

@@ -88,6 +88,14 @@ describe('feeders over HTTP', () => {
     expect((await ask('POST', '/feeders', { ...other, circuits: [3] })).status).toBe(201);
   });
 
+  it('a circuit of a feeder is not retired', async () => {
+    await ask('POST', '/feeders', feeder);
+    const retired = await ask('PUT', '/circuits/2/retirement', { retired: true });
+    expect(retired).toMatchObject({ status: 409, is: { code: 'in-use' } });
+    expect(retired.is.detail).toContain('feeder "bays"');
+    expect((await ask('PUT', '/circuits/3/retirement', { retired: true })).status).toBe(200);
+  });
+
   it('what hangs on a feeder now is what its sensors say', async () => {
     store.saveAbout(bay, 'harbour-lane', about());
     const plate = { name: 'Tern 220', phases: 1 as const, supply: [{ U1: 240, I1max: 30 }] };

@@ -357,11 +357,19 @@ describe('the audit list', () => {
     expect((await ask('POST', '/jobs/9/close', { by: 'typed' }, phone)).status).toBe(404);
     const { entries } = (await ask<AuditPage>('GET', '/audit?area=jobs')).is;
     expect(entries.map(({ says }) => says)).toEqual([
-      ...['Ida closed job sheet 1', 'Ida opened job sheet 1'],
+      ...['Ida closed the job', 'Ida opened job 17'],
     ]);
     expect(entries[0]).toMatchObject({
       ...{ before: { closed: null }, after: { closed: { by: 'Ida' } } },
     });
+    // Nobody is signed in at this machine, and no name was typed.
+    const nameless = await ask('POST', '/jobs', { number: '18', vehicle: 'a car' });
+    expect(nameless).toMatchObject({ status: 400 });
+    expect(await changes('?area=jobs')).toHaveLength(2);
+    const tapped = await ask('POST', '/jobs', { number: '18', vehicle: 'a car' }, tablet);
+    expect(tapped.status).toBe(401);
+    const signed = await ask('POST', '/jobs', { number: '18', vehicle: 'a car' }, phone);
+    expect(signed).toMatchObject({ status: 201, is: { opened: { by: 'Ida' } } });
   });
 
   it('is not written where the change is refused', async () => {

@@ -1,5 +1,4 @@
 import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox';
-import type { FastifyRequest } from 'fastify';
 import { Type } from 'typebox';
 import { ArcPage, Problem } from '../../../shared/protocol/http.ts';
 import { JobPage, JobView, SetUpView } from '../../../shared/protocol/http-jobs.ts';
@@ -24,13 +23,9 @@ import {
   readSigned,
 } from '../../../shared/protocol/read-jobs.ts';
 import { limits } from '../limits.ts';
-import { isRefused, type Refused } from '../live/jobs.ts';
-import { audited } from '../people/audited.ts';
-import { signature } from '../people/signature.ts';
-import type { Store } from '../store/store.ts';
 import { arcPage, cursorPattern } from './arc-page.ts';
+import { changed, done } from './job-changes.ts';
 import { jobTimes } from './job-times.ts';
-import { ProblemError } from './problems.ts';
 import { idPath, must, type Parts, readHere } from './routes.ts';
 
 const tags = ['jobs'];
@@ -45,27 +40,6 @@ const arcList = Type.Object({
   before: Type.Optional(Type.String({ pattern: cursorPattern })),
   limit: Type.Optional(Type.Integer({ minimum: 1, maximum: limits.arcsPage })),
 });
-
-function done<T extends object>(answer: T | Refused): T {
-  if (isRefused(answer)) throw new ProblemError(answer.no, answer.says);
-  return answer;
-}
-
-/** Makes a change in the person's name, with its line in the audit list. */
-function changed<T extends object & { id: number }>(
-  store: Store,
-  request: FastifyRequest,
-  typed: { by?: string },
-  says: string,
-  work: (by: string) => T | Refused,
-): T {
-  return audited(store, request, (note) => {
-    const after = done(work(signature(request, 'by', typed.by)));
-    const job = 'job' in after ? after.job : after.id;
-    note({ area: 'jobs', subject: `job ${job}`, says, before: null, after: typed });
-    return after;
-  });
-}
 
 /** Job sheets: the list, one with all its set-ups, its arcs and its times. */
 export const jobRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
@@ -86,8 +60,8 @@ export const jobRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
       (request, reply) => {
         const job = must(readNewJob(request.body));
         reply.code(201);
-        const says = `opened job ${job.number}`;
-        return changed(store, request, job, says, (by) => floor.jobs.open({ ...job, by }));
+        const of = { kind: 'job', id: null, says: `opened job ${job.number}` } as const;
+        return changed(store, request, of, job, (by) => floor.jobs.open({ ...job, by }));
       },
     );
     app.get(
@@ -104,7 +78,8 @@ export const jobRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
       (request) => {
         const { id } = request.params;
         const body = must(readSigned(request.body));
-        return changed(store, request, body, 'closed the job', (by) => floor.jobs.close(id, by));
+        const of = { kind: 'job', id, says: 'closed the job' } as const;
+        return changed(store, request, of, body, (by) => floor.jobs.close(id, by));
       },
     );
     app.get(
@@ -120,13 +95,14 @@ export const jobRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
         return arcPage(store, { job: id, setUp, before, limit });
       },
     );
-    app.get('/jobs/:id/times.csv', { schema: { params: idPath, tags } }, (request, reply) => {
+    const csv = 'text/csv; charset=utf-8';
+    const file = { description: 'A file', content: { [csv]: { schema: Type.String() } } };
+    const times = { params: idPath, response: { 200: file, 404: Problem }, tags };
+    app.get('/jobs/:id/times.csv', { schema: times }, (request, reply) => {
       const job = done(floor.jobs.view(request.params.id));
       const name = `set-up-times-${job.id}.csv`;
-      return reply
-        .type('text/csv; charset=utf-8')
-        .header('content-disposition', `attachment; filename="${name}"`)
-        .send(jobTimes(job));
+      reply.type(csv).header('content-disposition', `attachment; filename="${name}"`);
+      return jobTimes(job);
     });
   };
 
@@ -143,9 +119,10 @@ export const setUpRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox 
       (request, reply) => {
         const body = must(readNewSetUp(request.body));
         reply.code(201);
-        const says = `began a set-up at ${body.sensor}`;
         const { id } = request.params;
-        return changed(store, request, body, says, (by) => jobs.begin(id, { ...body, by }));
+        const says = `began a set-up at ${body.sensor}`;
+        const of = { kind: 'set-up', id: null, says } as const;
+        return changed(store, request, of, body, (by) => jobs.begin(id, { ...body, by }));
       },
     );
     app.get(
@@ -163,7 +140,8 @@ export const setUpRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox 
         const body = must(readClockWish(request.body));
         const { id } = request.params;
         const says = `let the clock of set-up ${id} ${body.run ? 'run' : 'stand'}`;
-        return changed(store, request, body, says, () => jobs.run(id, body.run));
+        const of = { kind: 'set-up', id, says } as const;
+        return changed(store, request, of, body, () => jobs.run(id, body.run));
       },
     );
     app.post(
@@ -175,7 +153,8 @@ export const setUpRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox 
       (request) => {
         const body = must(readSigned(request.body));
         const { id } = request.params;
-        return changed(store, request, body, `ended set-up ${id}`, (by) => jobs.end(id, by));
+        const of = { kind: 'set-up', id, says: `ended set-up ${id}` } as const;
+        return changed(store, request, of, body, (by) => jobs.end(id, by));
       },
     );
     app.post(
@@ -189,7 +168,8 @@ export const setUpRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox 
         reply.code(201);
         const { id } = request.params;
         const says = `began a coupon of set-up ${id}`;
-        return changed(store, request, body, says, (by) => jobs.beginCoupon(id, { ...body, by }));
+        const of = { kind: 'coupon', id: null, says } as const;
+        return changed(store, request, of, body, (by) => jobs.beginCoupon(id, { ...body, by }));
       },
     );
   };
@@ -208,7 +188,8 @@ export const couponRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox
         const body = must(readCouponArcs(request.body));
         const { id } = request.params;
         const says = `said which arcs are of coupon ${id}`;
-        return changed(store, request, body, says, (by) => jobs.welded(id, body.arcs, by));
+        const of = { kind: 'coupon', id, says } as const;
+        return changed(store, request, of, body, (by) => jobs.welded(id, body.arcs, by));
       },
     );
     app.put(
@@ -221,7 +202,8 @@ export const couponRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox
         const body = must(readNewVisual(request.body));
         const { id } = request.params;
         const says = `entered the visual test of coupon ${id}`;
-        return changed(store, request, body, says, (by) => jobs.visual(id, body.test, by));
+        const of = { kind: 'coupon', id, says } as const;
+        return changed(store, request, of, body, (by) => jobs.visual(id, body.test, by));
       },
     );
     app.put(
@@ -234,7 +216,8 @@ export const couponRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox
         const body = must(readNewDestructive(request.body));
         const { id } = request.params;
         const says = `entered the destructive test of coupon ${id}`;
-        return changed(store, request, body, says, (by) => jobs.destructive(id, body.test, by));
+        const of = { kind: 'coupon', id, says } as const;
+        return changed(store, request, of, body, (by) => jobs.destructive(id, body.test, by));
       },
     );
     app.post(
@@ -246,7 +229,8 @@ export const couponRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox
       (request) => {
         const body = must(readSigned(request.body));
         const { id } = request.params;
-        return changed(store, request, body, `decided coupon ${id}`, (by) => jobs.decide(id, by));
+        const of = { kind: 'coupon', id, says: `decided coupon ${id}` } as const;
+        return changed(store, request, of, body, (by) => jobs.decide(id, by));
       },
     );
   };

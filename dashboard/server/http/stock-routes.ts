@@ -193,4 +193,9 @@ function checkUnused(store: Store, name: 'circuit' | 'plate', id: number): void 
   const user = store.sensors().find((sensor) => sensor[name] === id);
   if (user)
     throw new ProblemError('in-use', `it hangs on the sensor "${user.sensor}": set another there`);
+  const feeder =
+    name === 'circuit' &&
+    store.feeders.list().find(({ feeder: { circuits } }) => circuits.includes(id));
+  if (feeder)
+    throw new ProblemError('in-use', `it hangs on the feeder "${feeder.feeder.name}": take it off`);
 }

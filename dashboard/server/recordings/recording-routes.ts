@@ -99,7 +99,7 @@ interface Judged {
 function keep({ store, floor }: Parts, request: FastifyRequest, judged: Judged): Check {
   const { name, asked, setup, judgement } = judged;
   const { place = '' } = asked.keep ?? {};
-  const person = signature(request, 'person', asked.keep?.person ?? '');
+  const person = signature(request, 'person', asked.keep?.person);
   for (const [key, words] of Object.entries({ person, place }))
     for (const { says } of nameFaults(words))
       throw new ProblemError('bad-request', `${key} ${says}`);

@@ -14,7 +14,6 @@ export const check: typeof english = {
   machine: 'Maschine',
   cordLater: 'Erste Probenaht ohne Verlängerung, zweite mit ihr',
   place: 'Wo das Fahrzeug steht',
-  person: 'Ihr Name',
   begin: 'Prüfung beginnen',
   recording: {
     heading: 'Aus einer Aufzeichnung',

@@ -37,7 +37,6 @@ export const jobs: typeof english = {
   begin: 'Auftragsblatt beginnen',
   number: 'Auftragsnummer',
   vehicle: 'Fahrzeug, in eigenen Worten',
-  name: 'Ihr Name',
   line: (setUps, coupons, time) =>
     `${setUps} ${setUps === 1 ? 'Einstellung' : 'Einstellungen'}, ${coupons} ` +
     `${coupons === 1 ? 'Probenaht' : 'Probenähte'}, Zeit des Einstellens ${time}`,
@@ -159,6 +158,7 @@ export const jobs: typeof english = {
     unfinished: 'Noch nicht alles da.',
   },
   decided: { passed: 'Bestanden', failed: 'Nicht bestanden', 'given-up': 'Aufgegeben' },
+  decidedBy: 'Entschieden von',
   decide: 'Dieses Ergebnis endgültig festhalten',
   band: (low, high) => `Die Probenaht nahm ${low} bis ${high} W aus dem Netz.`,
   noBand: 'Ihre Lichtbögen waren zu kurz, um die Wärme zu vergleichen.',

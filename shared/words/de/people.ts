@@ -53,6 +53,7 @@ export const people: typeof english = {
   faults: { pin: 'Eine PIN hat 4 bis 8 Ziffern.', name: 'Bitte einen Namen eintragen.' },
   changesLink: 'Was geändert wurde, und von wem',
   yourName: 'Ihr Name',
+  nameFirst: 'Bitte zuerst den Namen: Er steht unter dem, was getan wird.',
   signedAs: (name) => `Im Namen von ${name}, wie angemeldet.`,
   audit: {
     title: 'Änderungen',

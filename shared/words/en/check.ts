@@ -12,7 +12,6 @@ export const check = {
   machine: 'Machine',
   cordLater: 'First bead without the cord, second with it',
   place: 'Where the vehicle stands',
-  person: 'Your name',
   begin: 'Begin the check',
   recording: {
     heading: 'From a recording',

@@ -43,7 +43,6 @@ export const jobs = {
   begin: 'Begin a job sheet',
   number: 'Job number',
   vehicle: 'Vehicle, in your own words',
-  name: 'Your name',
   line: (setUps: number, coupons: number, time: string) =>
     `${setUps} ${setUps === 1 ? 'set-up' : 'set-ups'}, ${coupons} ` +
     `${coupons === 1 ? 'coupon' : 'coupons'}, set-up time ${time}`,
@@ -163,6 +162,7 @@ export const jobs = {
     unfinished: 'Not yet all there.',
   },
   decided: { passed: 'Passed', failed: 'Failed', 'given-up': 'Given up' },
+  decidedBy: 'Decided by',
   decide: 'Keep this result for good',
   band: (low: string, high: string) => `The coupon took ${low} to ${high} W from the supply.`,
   noBand: 'Its arcs were too short to compare heat with.',

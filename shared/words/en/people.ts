@@ -52,6 +52,7 @@ export const people = {
   faults: { pin: 'A PIN is 4 to 8 digits.', name: 'Write a name.' },
   changesLink: 'What was changed, and by whom',
   yourName: 'Your name',
+  nameFirst: 'Write your name first: it stands under what is done.',
   signedAs: (name: string) => `In the name of ${name}, who is signed in.`,
   audit: {
     title: 'Changes',

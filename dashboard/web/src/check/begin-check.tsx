@@ -5,8 +5,8 @@ import { ordered } from '../live/floor-state.ts';
 import { beginCheck, keptChecks, storedCircuits, storedPlates } from '../parts/api.ts';
 import { clock, day } from '../parts/format.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
-import { who } from '../parts/who.ts';
 import { words } from '../parts/words.ts';
+import { signedBy, YourName } from '../people/your-name.tsx';
 import { cordWords } from './check-words.ts';
 import { CordFields, cordsOf, textOf } from './cord-fields.tsx';
 import { Pick, Typed } from './fields.tsx';
@@ -77,8 +77,8 @@ function Wish({ at, circuits, plates }: Stock & { at: Sensor }) {
   const [fault, setFault] = useState('');
   const begin = async (event: Event) => {
     event.preventDefault();
-    const asked = { sensor: at.id, person: who.value, place, circuit, plate };
     try {
+      const asked = { sensor: at.id, ...signedBy('person'), place, circuit, plate };
       const cordFrom = later && cord.gauge !== '' ? 'second-bead' : 'first-bead';
       const check = await beginCheck({ ...asked, cords: cordsOf(cord), cordFrom });
       location.hash = `#/check/${check.id}`;
@@ -106,13 +106,7 @@ function Wish({ at, circuits, plates }: Stock & { at: Sensor }) {
         </label>
       )}
       <Typed label={words.check.place} value={place} onTyped={setPlace} />
-      <Typed
-        label={words.check.person}
-        value={who.value}
-        onTyped={(name) => {
-          who.value = name;
-        }}
-      />
+      <YourName />
       <p class="fault" role="alert">
         {fault}
       </p>

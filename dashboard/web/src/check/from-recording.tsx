@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { judgeRecording } from '../parts/api.ts';
-import { who } from '../parts/who.ts';
 import { words } from '../parts/words.ts';
+import { signedBy, YourName } from '../people/your-name.tsx';
 import type { Stock } from './begin-check.tsx';
 import { CordFields, cordsOf, textOf } from './cord-fields.tsx';
 import { Pick, Typed } from './fields.tsx';
@@ -32,7 +32,7 @@ function Wish({ circuits, plates }: Stock) {
     setFault('');
     setJudging(true);
     try {
-      const keep = { person: who.value, place };
+      const keep = { ...signedBy('person'), place };
       const about = { circuit, plate, at, cords: cordsOf(cord), keep };
       const { check } = await judgeRecording(files, about);
       if (check) location.hash = `#/check/${check.id}`;
@@ -68,13 +68,7 @@ function Wish({ circuits, plates }: Stock) {
       </Pick>
       <CordFields value={cord} onChange={setCord} />
       <Typed label={words.check.place} value={place} onTyped={setPlace} />
-      <Typed
-        label={words.check.person}
-        value={who.value}
-        onTyped={(name) => {
-          who.value = name;
-        }}
-      />
+      <YourName />
       <p class="fault" role="alert">
         {fault}
       </p>

@@ -2,12 +2,12 @@ import { useState } from 'preact/hooks';
 import type { ArcSummary } from '../../../../shared/protocol/http.ts';
 import type { CouponView, SetUpView } from '../../../../shared/protocol/http-jobs.ts';
 import type { DestructiveTest, VisualTest } from '../../../../shared/protocol/jobs.ts';
-import { who } from '../parts/who.ts';
 import { words } from '../parts/words.ts';
+import { YourName } from '../people/your-name.tsx';
 import { Choice, type Faults, Field } from '../shop/form.tsx';
 import { FaultLine, formTree, PassFail, SizeField, useFaults } from './fields.tsx';
 import { decide, keepArcs, keepDestructive, keepVisual } from './job-api.ts';
-import { reasonText, Signature, sizeText, when } from './parts.tsx';
+import { reasonText, sizeText, when } from './parts.tsx';
 import { ArcPicks, type Done } from './set-up.tsx';
 
 interface CouponTestsProps {
@@ -23,7 +23,7 @@ export function CouponTests({ setUp, coupon, arcs, done }: CouponTestsProps) {
   const weak = own.filter(({ id, verdict }) => coupon.arcs.includes(id) && bad(verdict)).length;
   return (
     <>
-      <Signature />
+      <YourName />
       <Visual setUp={setUp} coupon={coupon} done={done} />
       <Destructive setUp={setUp} coupon={coupon} done={done} />
       <Arcs key={own.length} coupon={coupon} own={own} done={done} />
@@ -39,7 +39,7 @@ export function CouponTests({ setUp, coupon, arcs, done }: CouponTestsProps) {
           type="button"
           class="wide main big"
           disabled={coupon.outcome === 'unfinished'}
-          onClick={() => done(decide(coupon.id, who.value))}
+          onClick={() => done(decide(coupon.id))}
         >
           {words.jobs.decide}
         </button>
@@ -59,7 +59,7 @@ function Visual({ setUp, coupon, done }: TestProps) {
   const keep = (event: SubmitEvent) => {
     event.preventDefault();
     const tree = formTree(event.currentTarget as HTMLFormElement) as unknown as VisualTest;
-    const asked = keepVisual(coupon.id, tree, who.value);
+    const asked = keepVisual(coupon.id, tree);
     asked.then(clear, refuse);
     asked.then(
       () => done(asked),
@@ -116,7 +116,7 @@ function Destructive({ setUp, coupon, done }: TestProps) {
   const keep = (event: SubmitEvent) => {
     event.preventDefault();
     const tree = formTree(event.currentTarget as HTMLFormElement) as unknown as DestructiveTest;
-    const asked = keepDestructive(coupon.id, tree, who.value);
+    const asked = keepDestructive(coupon.id, tree);
     asked.then(clear, refuse);
     asked.then(
       () => done(asked),
@@ -175,7 +175,7 @@ function Arcs(props: { coupon: CouponView; own: readonly ArcSummary[]; done: Don
     <section>
       <h2>{words.jobs.arcsHere}</h2>
       <ArcPicks arcs={own} not={not} onNot={setNot} />
-      <button type="button" onClick={() => done(keepArcs(coupon.id, picked, who.value))}>
+      <button type="button" onClick={() => done(keepArcs(coupon.id, picked))}>
         {words.jobs.choose}
       </button>
     </section>

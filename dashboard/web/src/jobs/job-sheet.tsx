@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
 import type { JobView, SetUpView } from '../../../../shared/protocol/http-jobs.ts';
-import { who } from '../parts/who.ts';
 import { words } from '../parts/words.ts';
+import { YourName } from '../people/your-name.tsx';
 import { closeJob, jobSheet, timesPath } from './job-api.ts';
-import { minutes, Signature, useFresh, when } from './parts.tsx';
+import { minutes, useFresh, when } from './parts.tsx';
 
 /** One vehicle's sheet: its set-ups, their time for the bill, and the way to print. */
 export function JobSheet({ id }: { id: number }) {
@@ -15,7 +15,7 @@ export function JobSheet({ id }: { id: number }) {
         <h1 tabIndex={-1}>{fault || words.jobs.fetching}</h1>
       </main>
     );
-  const close = () => closeJob(id, who.value).then(setJob, (error: Error) => setNo(error.message));
+  const close = () => closeJob(id).then(setJob, (error: Error) => setNo(error.message));
   return (
     <main class="narrow jobs">
       <p class="back">
@@ -50,7 +50,7 @@ export function JobSheet({ id }: { id: number }) {
       </p>
       {!job.closed && (
         <section class="rows">
-          <Signature />
+          <YourName />
           <p class="fault" role="alert">
             {no}
           </p>

@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
 import type { JobLine } from '../../../../shared/protocol/http-jobs.ts';
-import { who } from '../parts/who.ts';
 import { words } from '../parts/words.ts';
+import { YourName } from '../people/your-name.tsx';
 import { jobPage, openJob } from './job-api.ts';
-import { minutes, Signature, useFresh, when } from './parts.tsx';
+import { minutes, useFresh, when } from './parts.tsx';
 
 /** Job sheets, newest first, and a new one. */
 export function JobsList() {
@@ -83,7 +83,7 @@ function NewJob() {
   const begin = async (event: Event) => {
     event.preventDefault();
     try {
-      const job = await openJob({ number, vehicle, by: who.value });
+      const job = await openJob({ number, vehicle });
       location.hash = `#/job/${job.id}`;
     } catch (error) {
       setFault((error as Error).message);
@@ -110,7 +110,7 @@ function NewJob() {
           onInput={(event) => setVehicle(event.currentTarget.value)}
         />
       </label>
-      <Signature />
+      <YourName />
       <p class="fault" role="alert">
         {fault}
       </p>

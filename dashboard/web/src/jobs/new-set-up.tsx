@@ -1,11 +1,10 @@
 import type { SetUpSheet } from '../../../../shared/protocol/jobs.ts';
 import { ordered } from '../live/floor-state.ts';
-import { who } from '../parts/who.ts';
 import { words } from '../parts/words.ts';
+import { YourName } from '../people/your-name.tsx';
 import { Choice, type Faults, Field } from '../shop/form.tsx';
 import { FaultLine, formTree, SizeField, useFaults } from './fields.tsx';
 import { beginSetUp } from './job-api.ts';
-import { Signature } from './parts.tsx';
 
 /** What is to be welded and by which procedure: typed in by the shop, nothing is guessed. */
 export function NewSetUp({ job }: { job: number }) {
@@ -13,7 +12,7 @@ export function NewSetUp({ job }: { job: number }) {
   const begin = async (event: SubmitEvent) => {
     event.preventDefault();
     const { sensor, ...sheet } = formTree(event.currentTarget as HTMLFormElement);
-    const wish = { sensor: String(sensor ?? ''), sheet: sheet as SetUpSheet, by: who.value };
+    const wish = { sensor: String(sensor ?? ''), sheet: sheet as SetUpSheet };
     try {
       const setUp = await beginSetUp(job, { ...wish, sheet: { ...wish.sheet } });
       location.hash = `#/set-up/${setUp.id}`;
@@ -43,7 +42,7 @@ export function NewSetUp({ job }: { job: number }) {
         />
         <Work faults={own} />
         <Procedure faults={own} />
-        <Signature />
+        <YourName />
         <FaultLine faults={own} />
         <button type="submit" class="wide main big">
           {words.jobs.beginSetUp}

@@ -7,7 +7,6 @@ import { nowMs } from '../live/standing.ts';
 import { clock, day, figure } from '../parts/format.ts';
 import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
-import { who } from '../parts/who.ts';
 import { words } from '../parts/words.ts';
 import { jobArcs } from './job-api.ts';
 import { jobNews } from './job-news.ts';
@@ -19,23 +18,6 @@ export const sizeText = ({ mm, inches }: Size): string =>
   mm === undefined ? `${inches} in` : `${mm} mm`;
 export const reasonText = ({ what, why, measured, limit }: CouponView['reasons'][number]) =>
   words.jobs.reason(what, why, measured && sizeText(measured), limit && sizeText(limit));
-
-/** Whose name stands under what is done here. */
-export function Signature() {
-  return (
-    <label class="field">
-      {words.jobs.name}
-      <input
-        value={who.value}
-        maxLength={80}
-        autoComplete="name"
-        onInput={(event) => {
-          who.value = event.currentTarget.value;
-        }}
-      />
-    </label>
-  );
-}
 
 /** Asked for now, whenever the feed says that a job changed, and when the link came back. */
 export function useFresh<T>(

@@ -2,11 +2,11 @@ import { useState } from 'preact/hooks';
 import type { ArcSummary } from '../../../../shared/protocol/http.ts';
 import type { CouponView, SetUpView } from '../../../../shared/protocol/http-jobs.ts';
 import { figure } from '../parts/format.ts';
-import { who } from '../parts/who.ts';
 import { words } from '../parts/words.ts';
+import { YourName } from '../people/your-name.tsx';
 import { CouponTests } from './coupon-tests.tsx';
 import { beginCoupon, endSetUp, keepArcs, runClock, setUpSheet } from './job-api.ts';
-import { ArcLine, SetUpClock, Signature, useArcs, useFresh, when } from './parts.tsx';
+import { ArcLine, SetUpClock, useArcs, useFresh, when } from './parts.tsx';
 
 /** A set-up, one thing to do at a time: weld the coupon, test it, then the vehicle. */
 export function SetUp({ id }: { id: number }) {
@@ -80,7 +80,7 @@ function Welding({ coupon, arcs, done }: WeldingProps) {
   const own = arcs.filter(({ weld }) => weld?.on === 'coupon' && weld.coupon === coupon.id);
   const [not, setNot] = useState<readonly number[]>([]);
   const picked = own.map(({ id }) => id).filter((id) => !not.includes(id));
-  const over = () => done(keepArcs(coupon.id, picked, who.value));
+  const over = () => done(keepArcs(coupon.id, picked));
   return (
     <section>
       <h2>{words.jobs.arcsHere}</h2>
@@ -162,23 +162,19 @@ function Next({ setUp, done }: { setUp: SetUpView; done: Done }) {
           onInput={(event) => setKnobs(event.currentTarget.value)}
         />
       </label>
-      <Signature />
+      <YourName />
       <div class="choices-now">
         <button
           type="button"
           class={first ? 'wide main big' : 'wide'}
-          onClick={() => done(beginCoupon(id, knobs, who.value))}
+          onClick={() => done(beginCoupon(id, knobs))}
         >
           {first ? words.jobs.weldCoupon : words.jobs.weldAnother}
         </button>
-        <button
-          type="button"
-          class="wide"
-          onClick={() => done(runClock(id, !clock.running, who.value))}
-        >
+        <button type="button" class="wide" onClick={() => done(runClock(id, !clock.running))}>
           {clock.running ? words.jobs.pause : words.jobs.resume}
         </button>
-        <button type="button" class="wide" onClick={() => done(endSetUp(id, who.value))}>
+        <button type="button" class="wide" onClick={() => done(endSetUp(id))}>
           {words.jobs.end}
         </button>
       </div>

@@ -127,7 +127,9 @@ function CouponFacts({ coupon }: { coupon: CouponView }) {
     pass(is) + (measured ? ` (${sizeText(measured)})` : '');
   const rows: [string, string][] = [
     [jobs.coupon(coupon.id), decided ? jobs.decided[decided.outcome] : jobs.outcomes.unfinished],
-    ...(decided ? ([[jobs.name, `${decided.by}, ${when(decided.at)}`]] as [string, string][]) : []),
+    ...(decided
+      ? ([[jobs.decidedBy, `${decided.by}, ${when(decided.at)}`]] as [string, string][])
+      : []),
     ...(knobs ? ([[jobs.knobs, knobs]] as [string, string][]) : []),
   ];
   if (visual) {

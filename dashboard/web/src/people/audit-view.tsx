@@ -133,7 +133,6 @@ function Filters({ filter, onFilter }: FiltersProps) {
 function Entry({ entry }: { entry: AuditEntry }) {
   const { at, person, device, area, says: sentence, before, after } = entry;
   const says = words.people.audit;
-  const raw = (value: unknown) => (value === null ? says.nothing : JSON.stringify(value, null, 2));
   return (
     <li>
       <strong>{sentence}</strong>
@@ -144,12 +143,25 @@ function Entry({ entry }: { entry: AuditEntry }) {
       {(before !== null || after !== null) && (
         <details>
           <summary>{says.raw}</summary>
-          <h2>{says.before}</h2>
-          <pre>{raw(before)}</pre>
-          <h2>{says.after}</h2>
-          <pre>{raw(after)}</pre>
+          <Raw heading={says.before} value={before} />
+          <Raw heading={says.after} value={after} />
         </details>
       )}
     </li>
+  );
+}
+
+/** Focusable, so that arrow keys reach what is wider than the screen. */
+function Raw({ heading, value }: { heading: string; value: unknown }) {
+  return (
+    <>
+      <h2>{heading}</h2>
+      {value === null ? (
+        <p>{words.people.audit.nothing}</p>
+      ) : (
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls
+        <pre tabIndex={0}>{JSON.stringify(value, null, 2)}</pre>
+      )}
+    </>
   );
 }

@@ -9,6 +9,17 @@ export const mayType = (): boolean => me.value === null || me.value.own || !me.v
 /** The name under what is done: of who is signed in, else as it is typed here. */
 export const signedName = (): string => me.value?.person?.name ?? who.value.trim();
 
+/**
+ * The same as a request carries it; nothing where only signing in will do: the server then asks
+ * for it, and the page goes on with whoever has signed in.
+ * @throws Error where a name could be typed and none was.
+ */
+export function signedBy<Key extends string>(key: Key): { [K in Key]?: string } {
+  const name = signedName();
+  if (name === '' && mayType()) throw new Error(words.people.nameFirst);
+  return (name === '' ? {} : { [key]: name }) as { [K in Key]?: string };
+}
+
 /** Asks for the name only where nobody is signed in. */
 export function YourName({ field }: { field?: Ref<HTMLInputElement> }) {
   const person = me.value?.person;
