@@ -31,8 +31,8 @@ async function look(page: Page, name: string): Promise<void> {
 async function begin(page: Page, sensor: string): Promise<void> {
   await page.goto(new URL('#/checks', shop.url).href);
   await page.getByLabel('Sensor at the outlet').selectOption(`harbour-lane.${sensor}`);
-  await page.getByLabel('Where the vehicle stands').fill('Left lift');
-  await page.getByLabel('Your name').fill('Ida');
+  await page.getByRole('textbox', { name: 'Where the vehicle stands' }).fill('Left lift');
+  await page.getByRole('textbox', { name: 'Your name' }).fill('Ida');
 }
 
 /** Presses what the page puts first, as soon as it does, until there is a judgement. */

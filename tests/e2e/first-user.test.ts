@@ -59,7 +59,7 @@ async function acknowledgeOne(page: Page, name: string): Promise<void> {
 
 async function checkOutlet(page: Page): Promise<void> {
   await page.goto(new URL(`#/checks/${weak}`, shop.url).href);
-  await page.getByLabel('Where the vehicle stands').fill('Left lift');
+  await page.getByRole('textbox', { name: 'Where the vehicle stands' }).fill('Left lift');
   await page.getByLabel('Your name').fill('Mika');
   await page.getByRole('button', { name: 'Begin the check' }).click();
   const judged = page.locator('section.verdict h1');

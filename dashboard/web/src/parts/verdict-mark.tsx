@@ -11,21 +11,22 @@ export function VerdictMark({ verdict, size = 28 }: { verdict: Verdict; size?: n
       height={size}
       aria-hidden="true"
     >
-      {shapes[verdict]}
+      {shapes[verdict]()}
     </svg>
   );
 }
 
+// Drawn anew each time: an element kept and used again holds every tree that it ever stood in.
 const shapes = {
-  adequate: <circle cx="16" cy="16" r="13" fill="currentColor" />,
-  marginal: (
+  adequate: () => <circle cx="16" cy="16" r="13" fill="currentColor" />,
+  marginal: () => (
     <g>
       <circle cx="16" cy="16" r="12" fill="none" stroke="currentColor" stroke-width="2.5" />
       <path d="M4 16a12 12 0 0 0 24 0z" fill="currentColor" />
     </g>
   ),
-  underpowered: <path d="M3 4h26v24h-6L16 15 9 28H3z" fill="currentColor" />,
-  unproven: (
+  underpowered: () => <path d="M3 4h26v24h-6L16 15 9 28H3z" fill="currentColor" />,
+  unproven: () => (
     <circle
       cx="16"
       cy="16"
@@ -36,6 +37,6 @@ const shapes = {
       stroke-dasharray="5 4.4"
     />
   ),
-} satisfies Record<Verdict, unknown>;
+} satisfies Record<Verdict, () => unknown>;
 
 export const verdictWord = (verdict: Verdict): string => words.parts.verdicts[verdict];

@@ -13,9 +13,9 @@ type Tab = keyof typeof words.page.tabs;
 const first: readonly (readonly [Tab, string, readonly Route['view'][]])[] = [
   ['floor', '#/', ['floor', 'flags', 'circuit', 'arc']],
   ['check', '#/checks', ['checks', 'check', 'right']],
+  ['jobs', '#/jobs', ['jobs', 'job', 'new-set-up', 'set-up', 'welds']],
 ];
 const further: typeof first = [
-  ['jobs', '#/jobs', ['jobs', 'job', 'new-set-up', 'set-up', 'welds']],
   ['wall', '#/wall', ['wall']],
   ['plan', '#/plan', ['plan']],
   ['shop', '#/shop', ['shop', 'edit-plate', 'edit-circuit', 'edit-feeder']],
