@@ -60,7 +60,7 @@ async function acknowledgeOne(page: Page, name: string): Promise<void> {
 async function checkOutlet(page: Page): Promise<void> {
   await page.goto(new URL(`#/checks/${weak}`, shop.url).href);
   await page.getByRole('textbox', { name: 'Where the vehicle stands' }).fill('Left lift');
-  await page.getByLabel('Your name').fill('Mika');
+  await page.getByRole('textbox', { name: 'Your name' }).fill('Mika');
   await page.getByRole('button', { name: 'Begin the check' }).click();
   const judged = page.locator('section.verdict h1');
   const next = page.locator('.choices-now button.main');
