@@ -132,6 +132,8 @@ test('a server that was killed and started again: what it has is shown, once', a
   await shop.kill();
   await page.getByRole('status').getByText('Cut off since').waitFor({ timeout: 15_000 });
   const port = new URL(shop.url).port;
+  // A break of less than five seconds is no news, and a quick machine starts in two.
+  await new Promise((resolve) => setTimeout(resolve, 6_000));
   shop = await startShop(['--seed', '6', '--http-port', port], shop.data);
   await live(page);
   await page.locator('.missed').waitFor();
