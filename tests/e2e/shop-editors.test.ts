@@ -43,7 +43,7 @@ test('a feeder is refused by field, saved, judged by what hangs on it, taken awa
   await page.getByLabel('Feeder', { exact: true }).fill('Panel by the yard');
   await page.getByLabel('Nominal volts').fill('240');
   await page.getByLabel('Breaker, A').fill('-60');
-  await page.getByLabel('Conductor').selectOption({ label: 'AWG 6' });
+  await page.getByLabel('Conductor').selectOption({ label: '6 AWG' });
   await page.getByLabel('Length, one way').fill('80');
   await page.getByLabel(/^Bay 1/).check();
   await page.getByLabel(/^Bay 2/).check();
