@@ -37,13 +37,11 @@ export function bothEnds(paths: [string, string], outlet: JudgedFile, machine: J
   const setting = recordingSetting(machine.setup, machine.judgement);
   const arcs = machine.stream.arcs.flatMap((at, index) => {
     const here = spanOf(at, found.lagS);
-    const best = outlet.stream.arcs.reduce<number | null>(
-      (so, each, other) =>
-        overlapOf(here, spanOf(each, 0)) >= leastOverlap && so === null ? other : so,
-      null,
+    const twin = outlet.stream.arcs.findIndex(
+      (each) => overlapOf(here, spanOf(each, 0)) >= leastOverlap,
     );
-    if (best === null) return [];
-    const by = outlet.stream.arcs[best]!;
+    if (twin === -1) return [];
+    const by = outlet.stream.arcs[twin]!;
     const there = spanOf(by, 0);
     const apartS = there.startS - here.startS;
     const shift = Math.abs(apartS) < clocksApartS ? -apartS : 0;
@@ -52,7 +50,7 @@ export function bothEnds(paths: [string, string], outlet: JudgedFile, machine: J
       { ...spanOf(by, shift), arc: by.arc, supply: by.supply },
       { ...here, arc: at.arc, supply: at.supply },
     );
-    return [{ outlet: best + 1, machine: index + 1, split }];
+    return [{ outlet: twin + 1, machine: index + 1, split }];
   });
   if (arcs.length === 0)
     throw new OperatingError(

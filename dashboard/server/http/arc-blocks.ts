@@ -1,5 +1,4 @@
 import { setImmediate as turn } from 'node:timers/promises';
-import type { About } from '../../../shared/protocol/messages.ts';
 import type { SampleIndex } from '../../../shared/units.ts';
 import type { Block, Store } from '../store/store.ts';
 
@@ -24,16 +23,5 @@ export async function* arcBlocks(
       yield block;
     }
     await turn();
-  }
-}
-
-/** A block's counts as volts and amperes, in columns that are filled anew; `frames` of them. */
-export function scaled(block: Block, about: About, columns: readonly Float64Array[]): void {
-  const stride = columns.length;
-  for (let channel = 0; channel < stride; channel++) {
-    const column = columns[channel]!;
-    const scale = about.scale[channel]!;
-    for (let frame = 0, at = channel; frame < block.n; frame++, at += stride)
-      column[frame] = block.data[at]! * scale;
   }
 }

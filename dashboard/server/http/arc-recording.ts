@@ -5,8 +5,9 @@ import type { ChannelFacts } from '../../../shared/recording/reader.ts';
 import type { ByteSink } from '../../../shared/recording/source.ts';
 import type { WriterSetup } from '../../../shared/recording/writer.ts';
 import type { SampleIndex } from '../../../shared/units.ts';
+import { scaled } from '../store/scaled.ts';
 import type { ArcRecord, Block, Store } from '../store/store.ts';
-import { arcBlocks, scaled } from './arc-blocks.ts';
+import { arcBlocks } from './arc-blocks.ts';
 
 /** Before an arc, where it was recorded: what tells the voltage with the machine idle. */
 const leadS = 5;
@@ -121,12 +122,9 @@ export async function* cffOf(store: Store, arc: ArcRecord, about: About, stretch
     },
     { single: out },
   );
-  let at = from;
-  for await (const whole of arcBlocks(store, arc, from, to)) {
-    const block = cut(whole, from, to);
-    if (block.first > at) writer.skip(block.first - at);
+  for await (const { block, missing } of pieces(store, arc, stretch)) {
+    if (missing > 0) writer.skip(missing);
     writer.writeCounts(block.data, block.n);
-    at = block.first + block.n;
     yield out.take();
   }
   writer.close();
@@ -136,16 +134,22 @@ export async function* cffOf(store: Store, arc: ArcRecord, about: About, stretch
 /** The stretch as the CSV of a recorded stream. */
 export async function* csvOf(store: Store, arc: ArcRecord, about: About, stretch: ArcStretch) {
   const out = new Outgoing();
-  const { from, to } = stretch;
   const writer = new CsvWriter(setUp(arc, about, stretch), out);
   const columns = Array.from({ length: 2 * about.pairs }, () => new Float64Array(1_024));
+  for await (const { block, missing } of pieces(store, arc, stretch)) {
+    if (missing > 0) writer.skip(missing);
+    scaled(block, about, columns);
+    writer.writeValues(columns, block.n);
+    yield out.take();
+  }
+}
+
+/** What of each block lies in the stretch, and how many samples are missing before it. */
+async function* pieces(store: Store, arc: ArcRecord, { from, to }: ArcStretch) {
   let at = from;
   for await (const whole of arcBlocks(store, arc, from, to)) {
     const block = cut(whole, from, to);
-    if (block.first > at) writer.skip(block.first - at);
-    scaled(block, about, columns);
-    writer.writeValues(columns, block.n);
+    yield { block, missing: Math.max(0, block.first - at) };
     at = block.first + block.n;
-    yield out.take();
   }
 }

@@ -14,6 +14,7 @@ import type {
 import { limits } from '../limits.ts';
 import type { WeldingAt } from '../live/welding-at.ts';
 import { joinRows, rowAfter, sliceRows } from '../store/columns.ts';
+import { scaled } from '../store/scaled.ts';
 import type { Block } from '../store/store.ts';
 
 /** What this room asks of a watch; `Watch` of shared/watch is one. */
@@ -116,7 +117,9 @@ export class Watching {
     const lost = Math.min(gap, block.lost);
     if (gap > lost) this.#skipQuiet(gap - lost);
     if (lost > 0) this.#watch.skip(lost, 'lost');
-    this.#watch.push(scaled(block, this.about), block.n);
+    const channels = columnsOf[this.about.pairs - 1]!;
+    scaled(block, this.about, channels);
+    this.#watch.push(channels, block.n);
     this.#expected = block.first + block.n;
     this.#anchor = { sample: block.first, time: block.time };
     return true;
@@ -209,15 +212,3 @@ export class Watching {
 /** One block in volts and amperes at a time, for all sensors: a watch keeps no hold of it. */
 const columns = Array.from({ length: 6 }, () => new Float64Array(waveFramesMost));
 const columnsOf = [1, 2, 3].map((pairs) => columns.slice(0, 2 * pairs));
-
-function scaled({ data, n }: Block, { pairs, scale }: About): Float64Array[] {
-  const channels = columnsOf[pairs - 1]!;
-  const stride = channels.length;
-  for (let channel = 0; channel < stride; channel++) {
-    const column = channels[channel]!;
-    const factor = scale[channel]!;
-    for (let frame = 0, at = channel; frame < n; frame++, at += stride)
-      column[frame] = data[at]! * factor;
-  }
-  return channels;
-}

@@ -3,6 +3,7 @@ import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox';
 import { type Static, type TSchema, Type } from 'typebox';
 import { Id, Time } from '../../../shared/protocol/http.ts';
 import { AuditArea, type AuditEntry, AuditPage } from '../../../shared/protocol/http-people.ts';
+import { csvLine } from '../http/csv.ts';
 import { ProblemError } from '../http/problems.ts';
 import { limits } from '../limits.ts';
 import type { AuditQuery, AuditRecord } from '../store/people-store.ts';
@@ -67,7 +68,7 @@ const told = ({ atUs, ...entry }: AuditRecord): AuditEntry => ({
 
 /** The whole list, a page at a time: it may be longer than memory. */
 function* lines(audit: Store['audit'], query: Omit<AuditQuery, 'limit'>): Generator<string> {
-  yield 'id,at,person,device,area,subject,says,before,after\r\n';
+  yield csvLine(['id', 'at', 'person', 'device', 'area', 'subject', 'says', 'before', 'after']);
   for (let before: number | undefined; ; ) {
     const page = audit.list({ ...query, before, limit: limits.auditPage });
     yield page.map((entry) => line(told(entry))).join('');
@@ -77,16 +78,8 @@ function* lines(audit: Store['audit'], query: Omit<AuditQuery, 'limit'>): Genera
 }
 
 function line({ id, at, person, device, area, subject, says, before, after }: AuditEntry): string {
-  const cells = [
-    ...[id, at, person?.name ?? '', device ?? 'this machine', area, subject, says],
-    ...[before, after].map((value) => (value === null ? '' : JSON.stringify(value))),
-  ];
-  return `${cells.map(cell).join(',')}\r\n`;
-}
-
-/** RFC 4180; a text that a spreadsheet would take for a formula is marked as text. */
-function cell(value: string | number): string {
-  const text = String(value);
-  const safe = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
-  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+  return csvLine([
+    ...[id, at, person?.name, device ?? 'this machine', area, subject, says],
+    ...[before, after].map((value) => (value === null ? null : JSON.stringify(value))),
+  ]);
 }
