@@ -1,6 +1,7 @@
 import type { ArcPage } from '../../../shared/protocol/http.ts';
 import { summary } from '../live/floor.ts';
 import type { ArcQuery, Store } from '../store/store.ts';
+import { paged } from './paged.ts';
 
 /** `<startedUs>.<id>` of the last arc of a page. */
 export const cursorPattern = '^\\d{1,16}\\.\\d{1,16}$';
@@ -12,9 +13,10 @@ export function arcPage(
 ): ArcPage {
   const [startedUs, id] = before?.split('.').map(Number) ?? [];
   const cursor = before === undefined ? undefined : { startedUs: startedUs!, id: id! };
-  const found = store.arcs({ ...query, before: cursor, limit: limit + 1 });
-  const page = found.slice(0, limit);
-  const last = page.at(-1);
-  const next = found.length > limit && last ? `${last.startedUs}.${last.id}` : null;
+  const { page, next } = paged(
+    limit,
+    (most) => store.arcs({ ...query, before: cursor, limit: most }),
+    (last) => `${last.startedUs}.${last.id}`,
+  );
   return { arcs: page.map(summary), next };
 }

@@ -4,9 +4,8 @@ import type { Sensor } from '../../../shared/protocol/http.ts';
 import type { Check, NewCheck } from '../../../shared/protocol/http-check.ts';
 import type { CheckChoice } from '../../../shared/protocol/outlet-check.ts';
 import { readCircuit } from '../../../shared/protocol/read-circuit.ts';
-import { nameFaults } from '../../../shared/protocol/schema-faults.ts';
 import { audited } from '../people/audited.ts';
-import { signature } from '../people/signature.ts';
+import { checkNames, signature, stampOf } from '../people/signature.ts';
 import type { Stamp } from '../store/stock-store.ts';
 import { hangsOn } from './hang.ts';
 import { ProblemError } from './problems.ts';
@@ -17,14 +16,11 @@ export function beginChecked(parts: Parts, request: FastifyRequest, wish: NewChe
   const { store, floor, ingest } = parts;
   const { sensor: id, place, cordFrom, cords } = wish;
   const person = signature(request, 'person', wish.person);
-  for (const [key, words] of Object.entries({ person, place }))
-    for (const { says } of nameFaults(words))
-      throw new ProblemError('bad-request', `${key} ${says}`);
+  checkNames({ person, place });
   try {
     return audited(store, request, (note) => {
       const before = hangsOn(store, id);
-      const atUs = Date.now() * 1_000;
-      const sensor = setUp(parts, wish, { atUs, by: request.who.person?.name ?? null });
+      const sensor = setUp(parts, wish, stampOf(request));
       const begun = floor.checks.begin(sensor, { person, place, cordFrom });
       const after = { ...hangsOn(store, id), cords, place };
       const says = `${person} began an outlet check at ${id}, ${place}`;

@@ -1,5 +1,5 @@
 import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox';
-import { Type } from 'typebox';
+import { type TSchema, Type } from 'typebox';
 import { ArcPage, Problem } from '../../../shared/protocol/http.ts';
 import { JobPage, JobView, SetUpView } from '../../../shared/protocol/http-jobs.ts';
 import {
@@ -26,6 +26,7 @@ import { limits } from '../limits.ts';
 import { arcPage, cursorPattern } from './arc-page.ts';
 import { changed, done } from './job-changes.ts';
 import { jobTimes } from './job-times.ts';
+import { paged } from './paged.ts';
 import { idPath, must, type Parts, readHere } from './routes.ts';
 
 const tags = ['jobs'];
@@ -48,9 +49,11 @@ export const jobRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
       '/jobs',
       { schema: { querystring: list, response: { 200: JobPage }, tags } },
       ({ query: { open, before, limit = 30 } }) => {
-        const found = store.jobs.jobs({ open, before, limit: limit + 1 });
-        const page = found.slice(0, limit);
-        const next = found.length > limit ? page.at(-1)!.id : null;
+        const { page, next } = paged(
+          limit,
+          (most) => store.jobs.jobs({ open, before, limit: most }),
+          ({ id }) => id,
+        );
         return { jobs: page.map((job) => floor.jobs.line(job)), next };
       },
     );
@@ -106,6 +109,12 @@ export const jobRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
     });
   };
 
+/** A word on one set-up or coupon, answered with the set-up as it is then. */
+const takes = <Body extends TSchema>(body: Body) => ({
+  ...readHere,
+  schema: { params: idPath, body, response: { 200: SetUpView, ...no }, tags },
+});
+
 /** Set-ups: begun, their clock, ended; and their coupons, from the first weld to the decision. */
 export const setUpRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
   async function setUps(app) {
@@ -130,33 +139,19 @@ export const setUpRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox 
       { schema: { params: idPath, response: { 200: SetUpView, 404: Problem }, tags } },
       ({ params: { id } }) => done(jobs.viewSetUp(id)),
     );
-    app.post(
-      '/set-ups/:id/clock',
-      {
-        ...readHere,
-        schema: { params: idPath, body: ClockWish, response: { 200: SetUpView, ...no }, tags },
-      },
-      (request) => {
-        const body = must(readClockWish(request.body));
-        const { id } = request.params;
-        const says = `let the clock of set-up ${id} ${body.run ? 'run' : 'stand'}`;
-        const of = { kind: 'set-up', id, says } as const;
-        return changed(store, request, of, body, () => jobs.run(id, body.run));
-      },
-    );
-    app.post(
-      '/set-ups/:id/end',
-      {
-        ...readHere,
-        schema: { params: idPath, body: Signed, response: { 200: SetUpView, ...no }, tags },
-      },
-      (request) => {
-        const body = must(readSigned(request.body));
-        const { id } = request.params;
-        const of = { kind: 'set-up', id, says: `ended set-up ${id}` } as const;
-        return changed(store, request, of, body, (by) => jobs.end(id, by));
-      },
-    );
+    app.post('/set-ups/:id/clock', takes(ClockWish), (request) => {
+      const body = must(readClockWish(request.body));
+      const { id } = request.params;
+      const says = `let the clock of set-up ${id} ${body.run ? 'run' : 'stand'}`;
+      const of = { kind: 'set-up', id, says } as const;
+      return changed(store, request, of, body, () => jobs.run(id, body.run));
+    });
+    app.post('/set-ups/:id/end', takes(Signed), (request) => {
+      const body = must(readSigned(request.body));
+      const { id } = request.params;
+      const of = { kind: 'set-up', id, says: `ended set-up ${id}` } as const;
+      return changed(store, request, of, body, (by) => jobs.end(id, by));
+    });
     app.post(
       '/set-ups/:id/coupons',
       {
@@ -178,59 +173,31 @@ export const setUpRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox 
 export const couponRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
   async function coupons(app) {
     const { jobs } = floor;
-    app.put(
-      '/coupons/:id/arcs',
-      {
-        ...readHere,
-        schema: { params: idPath, body: CouponArcs, response: { 200: SetUpView, ...no }, tags },
-      },
-      (request) => {
-        const body = must(readCouponArcs(request.body));
-        const { id } = request.params;
-        const says = `said which arcs are of coupon ${id}`;
-        const of = { kind: 'coupon', id, says } as const;
-        return changed(store, request, of, body, (by) => jobs.welded(id, body.arcs, by));
-      },
-    );
-    app.put(
-      '/coupons/:id/visual',
-      {
-        ...readHere,
-        schema: { params: idPath, body: NewVisual, response: { 200: SetUpView, ...no }, tags },
-      },
-      (request) => {
-        const body = must(readNewVisual(request.body));
-        const { id } = request.params;
-        const says = `entered the visual test of coupon ${id}`;
-        const of = { kind: 'coupon', id, says } as const;
-        return changed(store, request, of, body, (by) => jobs.visual(id, body.test, by));
-      },
-    );
-    app.put(
-      '/coupons/:id/destructive',
-      {
-        ...readHere,
-        schema: { params: idPath, body: NewDestructive, response: { 200: SetUpView, ...no }, tags },
-      },
-      (request) => {
-        const body = must(readNewDestructive(request.body));
-        const { id } = request.params;
-        const says = `entered the destructive test of coupon ${id}`;
-        const of = { kind: 'coupon', id, says } as const;
-        return changed(store, request, of, body, (by) => jobs.destructive(id, body.test, by));
-      },
-    );
-    app.post(
-      '/coupons/:id/decision',
-      {
-        ...readHere,
-        schema: { params: idPath, body: Signed, response: { 200: SetUpView, ...no }, tags },
-      },
-      (request) => {
-        const body = must(readSigned(request.body));
-        const { id } = request.params;
-        const of = { kind: 'coupon', id, says: `decided coupon ${id}` } as const;
-        return changed(store, request, of, body, (by) => jobs.decide(id, by));
-      },
-    );
+    app.put('/coupons/:id/arcs', takes(CouponArcs), (request) => {
+      const body = must(readCouponArcs(request.body));
+      const { id } = request.params;
+      const says = `said which arcs are of coupon ${id}`;
+      const of = { kind: 'coupon', id, says } as const;
+      return changed(store, request, of, body, (by) => jobs.welded(id, body.arcs, by));
+    });
+    app.put('/coupons/:id/visual', takes(NewVisual), (request) => {
+      const body = must(readNewVisual(request.body));
+      const { id } = request.params;
+      const says = `entered the visual test of coupon ${id}`;
+      const of = { kind: 'coupon', id, says } as const;
+      return changed(store, request, of, body, (by) => jobs.visual(id, body.test, by));
+    });
+    app.put('/coupons/:id/destructive', takes(NewDestructive), (request) => {
+      const body = must(readNewDestructive(request.body));
+      const { id } = request.params;
+      const says = `entered the destructive test of coupon ${id}`;
+      const of = { kind: 'coupon', id, says } as const;
+      return changed(store, request, of, body, (by) => jobs.destructive(id, body.test, by));
+    });
+    app.post('/coupons/:id/decision', takes(Signed), (request) => {
+      const body = must(readSigned(request.body));
+      const { id } = request.params;
+      const of = { kind: 'coupon', id, says: `decided coupon ${id}` } as const;
+      return changed(store, request, of, body, (by) => jobs.decide(id, by));
+    });
   };

@@ -1,4 +1,4 @@
-import type { FastifyInstance, FastifyRequest } from 'fastify';
+import type { FastifyInstance } from 'fastify';
 import { type TSchema, Type } from 'typebox';
 import { Circuit } from '../../../shared/protocol/circuit.ts';
 import {
@@ -16,9 +16,11 @@ import type { Read } from '../../../shared/protocol/schema-faults.ts';
 import { limits } from '../limits.ts';
 import { audited } from '../people/audited.ts';
 import { differences } from '../people/differences.ts';
+import { stampOf } from '../people/signature.ts';
 import type { StockRecord, StockStore } from '../store/stock-store.ts';
 import type { Store } from '../store/store.ts';
 import { storedCircuit, storedPlate, versionOf } from '../store/stored.ts';
+import { paged } from './paged.ts';
 import { ProblemError } from './problems.ts';
 import { idPath, must, type Parts, readHere } from './routes.ts';
 
@@ -56,10 +58,6 @@ export const stockRoutes = (parts: Parts) =>
   };
 
 const tags = ['shop'];
-const stampOf = ({ who }: FastifyRequest) => ({
-  atUs: Date.now() * 1_000,
-  by: who.person?.name ?? null,
-});
 
 function listAndAdd<Value extends { name: string }>(
   app: FastifyInstance,
@@ -173,11 +171,14 @@ function versions<Value>(app: FastifyInstance, { name, stock, schemas }: Kind<Va
     },
     ({ params: { id }, query: { before = Number.MAX_SAFE_INTEGER, limit = 20 } }) => {
       if (!stock.one(id)) throw new ProblemError('not-found', `no ${name} ${id}`);
-      const found = stock.versions(id, before, limit + 1);
-      const page = found.slice(0, limit);
+      const { page, next } = paged(
+        limit,
+        (most) => stock.versions(id, before, most),
+        ({ version }) => version,
+      );
       return {
         versions: page.map((record) => ({ ...versionOf(record), [name]: record.value })),
-        next: found.length > limit ? page.at(-1)!.version : null,
+        next,
       };
     },
   );

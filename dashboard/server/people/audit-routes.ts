@@ -4,6 +4,7 @@ import { type Static, type TSchema, Type } from 'typebox';
 import { Id, Time } from '../../../shared/protocol/http.ts';
 import { AuditArea, type AuditEntry, AuditPage } from '../../../shared/protocol/http-people.ts';
 import { csvLine } from '../http/csv.ts';
+import { paged } from '../http/paged.ts';
 import { ProblemError } from '../http/problems.ts';
 import { limits } from '../limits.ts';
 import type { AuditQuery, AuditRecord } from '../store/people-store.ts';
@@ -37,9 +38,11 @@ export const auditRoutes = ({ audit }: Store): FastifyPluginAsyncTypebox =>
       '/audit',
       { schema: { querystring: Paged, response: { 200: AuditPage }, tags } },
       ({ query: { before, limit = 50, ...asked } }) => {
-        const found = audit.list({ ...wanted(asked), before, limit: limit + 1 });
-        const page = found.slice(0, limit);
-        const next = found.length > limit ? page.at(-1)!.id : null;
+        const { page, next } = paged(
+          limit,
+          (most) => audit.list({ ...wanted(asked), before, limit: most }),
+          ({ id }) => id,
+        );
         return { entries: page.map(told), next };
       },
     );

@@ -2,7 +2,6 @@ import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox';
 import { Type } from 'typebox';
 import { Problem } from '../../../shared/protocol/http.ts';
 import { ChangedPerson, NewPerson, Person } from '../../../shared/protocol/http-people.ts';
-import { nameFaults } from '../../../shared/protocol/schema-faults.ts';
 import { publicly } from '../http/access.ts';
 import { ProblemError } from '../http/problems.ts';
 import { idPath } from '../http/routes.ts';
@@ -12,6 +11,7 @@ import type { Store } from '../store/store.ts';
 import { audited } from './audited.ts';
 import { differences } from './differences.ts';
 import { hashPin } from './pins.ts';
+import { checkNames } from './signature.ts';
 
 /** People: added and changed by leads. */
 export const peopleRoutes = (store: Store): FastifyPluginAsyncTypebox =>
@@ -84,7 +84,7 @@ export const peopleRoutes = (store: Store): FastifyPluginAsyncTypebox =>
 
 /** Tiles tell people apart by their names alone. */
 function checkName(all: readonly PersonRecord[], name: string, own: number | null): void {
-  for (const { says } of nameFaults(name)) throw new ProblemError('bad-request', `name ${says}`);
+  checkNames({ name });
   const alike = (one: PersonRecord) =>
     one.id !== own && !one.disabled && one.name.toLowerCase() === name.toLowerCase();
   if (all.some(alike)) throw new ProblemError('bad-request', `name "${name}" is taken already`);

@@ -6,7 +6,7 @@ import type { Check } from '../../../shared/protocol/http-check.ts';
 import { JudgedRecording, RecordingAbout } from '../../../shared/protocol/http-recording.ts';
 import type { Judgement } from '../../../shared/protocol/judgement.ts';
 import { readCircuit } from '../../../shared/protocol/read-circuit.ts';
-import { nameFaults, schemaFaults } from '../../../shared/protocol/schema-faults.ts';
+import { schemaFaults } from '../../../shared/protocol/schema-faults.ts';
 import type { RecordingReader } from '../../../shared/recording/reader.ts';
 import { checkRecording } from '../../../shared/rules/outlet-check-recording.ts';
 import type { WatchSetup } from '../../../shared/watch/contract.ts';
@@ -15,7 +15,7 @@ import { ProblemError } from '../http/problems.ts';
 import { must, type Parts } from '../http/routes.ts';
 import { limits } from '../limits.ts';
 import { audited } from '../people/audited.ts';
-import { signature } from '../people/signature.ts';
+import { checkNames, signature } from '../people/signature.ts';
 import { judgeUpload } from './judge-upload.ts';
 import { readUpload } from './upload.ts';
 
@@ -100,9 +100,7 @@ function keep({ store, floor }: Parts, request: FastifyRequest, judged: Judged):
   const { name, asked, setup, judgement } = judged;
   const { place = '' } = asked.keep ?? {};
   const person = signature(request, 'person', asked.keep?.person);
-  for (const [key, words] of Object.entries({ person, place }))
-    for (const { says } of nameFaults(words))
-      throw new ProblemError('bad-request', `${key} ${says}`);
+  checkNames({ person, place });
   const date = judgement.recording.startedAt ?? new Date().toISOString();
   const about = { date, person, place, cordFrom: 'first-bead' as const, recording: name };
   const { result } = checkRecording(about, recordingSetting(setup, judgement), judgement);
