@@ -1,3 +1,5 @@
+import { leaves } from '../../../shared/protocol/leaves.ts';
+
 /** Places told of one change; the whole is in the entry's JSON. */
 const mostTold = 4;
 
@@ -6,7 +8,7 @@ const mostTold = 4;
  * nothing does.
  */
 export function differences(before: unknown, after: unknown): string {
-  const [was, is] = [leaves(before), leaves(after)];
+  const [was, is] = [texts(before), texts(after)];
   const paths = [...new Set([...was.keys(), ...is.keys()])];
   const changed = paths.filter((path) => was.get(path) !== is.get(path));
   const told = changed
@@ -16,15 +18,10 @@ export function differences(before: unknown, after: unknown): string {
   return told.join(', ') + (more > 0 ? `, and ${more} more` : '');
 }
 
-function leaves(value: unknown, path = '', into = new Map<string, string>()): Map<string, string> {
-  if (typeof value !== 'object' || value === null) {
-    // Null is nothing, as what is left out is.
-    if (value !== undefined && value !== null) into.set(path, JSON.stringify(value));
-    return into;
-  }
-  for (const [key, each] of Object.entries(value)) {
-    const joint = path === '' ? key : `${path}.${key}`;
-    leaves(each, Array.isArray(value) ? `${path}[${key}]` : joint, into);
-  }
-  return into;
-}
+/** Null is nothing, as what is left out is. */
+const texts = (value: unknown): Map<string, string> =>
+  new Map(
+    [...leaves(value)].flatMap(([path, leaf]) =>
+      leaf === null ? [] : [[path, JSON.stringify(leaf)] as const],
+    ),
+  );

@@ -82,7 +82,6 @@ export const check: typeof english = {
     tryCords: 'Andere Verlängerungen versuchen',
     again: 'Noch einmal prüfen',
     why: 'Warum',
-    advice: 'Rat',
     cautions: 'Vorsicht',
     measured: 'Was gemessen wurde',
     checked: 'Geprüft',

@@ -79,7 +79,6 @@ export const check = {
     tryCords: 'Try other cords',
     again: 'Check again',
     why: 'Why',
-    advice: 'Advice',
     cautions: 'Cautions',
     measured: 'What was measured',
     checked: 'Checked',

@@ -1,7 +1,6 @@
 import type { Finding } from '../../../../shared/protocol/judgement.ts';
+import { FindingItem } from '../parts/finding-item.tsx';
 import { figure } from '../parts/format.ts';
-import { said, saidToElectrician } from '../parts/said.ts';
-import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
 
 interface FindingsProps {
@@ -30,20 +29,7 @@ export function Findings({ findings, onShow, shown }: FindingsProps) {
       <h2>{words.arc.why}</h2>
       <ul class="findings">
         {ordered.map((finding) => (
-          <li key={finding.rule}>
-            <VerdictMark verdict={finding.verdict} size={24} />
-            <div>
-              <p>
-                <strong class={finding.verdict}>{verdictWord(finding.verdict)}</strong>{' '}
-                {said(finding)}
-              </p>
-              {finding.electrician && <p class="electrician">{saidToElectrician(finding)}</p>}
-              <p class="source">
-                {finding.rule}
-                {limitOf(finding)}. {finding.source}
-                {finding.required ? '' : words.arc.advice}
-              </p>
-            </div>
+          <FindingItem key={finding.rule} finding={finding} limit={limitOf(finding)}>
             {finding.atS && onShow && (
               <button
                 type="button"
@@ -55,7 +41,7 @@ export function Findings({ findings, onShow, shown }: FindingsProps) {
                 <span class="unseen">{words.arc.whereRest(finding.rule)}</span>
               </button>
             )}
-          </li>
+          </FindingItem>
         ))}
       </ul>
     </section>

@@ -1,21 +1,17 @@
 import { useEffect, useState } from 'preact/hooks';
-import type { Sensor, StoredCircuit, StoredPlate } from '../../../../shared/protocol/http.ts';
+import type { Sensor } from '../../../../shared/protocol/http.ts';
 import type { KeptCheck } from '../../../../shared/protocol/http-check.ts';
 import { ordered } from '../live/floor-state.ts';
 import { beginCheck, keptChecks, storedCircuits, storedPlates } from '../parts/api.ts';
 import { clock, day } from '../parts/format.ts';
+import { Typed } from '../parts/typed.tsx';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
 import { signedBy, YourName } from '../people/your-name.tsx';
 import { cordWords } from './check-words.ts';
 import { CordFields, cordsOf, textOf } from './cord-fields.tsx';
-import { Pick, Typed } from './fields.tsx';
+import { Pick, type Stock } from './fields.tsx';
 import { FromRecording } from './from-recording.tsx';
-
-export interface Stock {
-  circuits: StoredCircuit[];
-  plates: StoredPlate[];
-}
 
 /** Before a heavy weld: begin a check of an outlet, or see what was proven before. */
 export function BeginCheck({ sensor }: { sensor: string | null }) {

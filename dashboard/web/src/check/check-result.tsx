@@ -1,9 +1,11 @@
 import type { Check } from '../../../../shared/protocol/http-check.ts';
 import type { Finding } from '../../../../shared/protocol/judgement.ts';
 import type { CheckResult } from '../../../../shared/protocol/outlet-check.ts';
+import { FactTable } from '../parts/fact-table.tsx';
+import { FindingItem } from '../parts/finding-item.tsx';
 import { clock, day, figure } from '../parts/format.ts';
 import { Ladder } from '../parts/ladder.tsx';
-import { said, saidToElectrician } from '../parts/said.ts';
+import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
 import { RemedyList } from '../remedy/remedy-list.tsx';
@@ -88,20 +90,7 @@ function Why({ findings }: { findings: readonly Finding[] }) {
       <h2>{words.check.result.why}</h2>
       <ul class="findings">
         {findings.map((finding) => (
-          <li key={`${finding.rule} ${finding.says}`}>
-            <VerdictMark verdict={finding.verdict} size={24} />
-            <div>
-              <p>
-                <strong class={finding.verdict}>{verdictWord(finding.verdict)}</strong>{' '}
-                {said(finding)}
-              </p>
-              {finding.electrician && <p class="electrician">{saidToElectrician(finding)}</p>}
-              <p class="source">
-                {finding.rule}. {finding.source}
-                {finding.required ? '' : `. ${words.check.result.advice}`}
-              </p>
-            </div>
-          </li>
+          <FindingItem key={`${finding.rule} ${finding.says}`} finding={finding} />
         ))}
       </ul>
     </section>
@@ -140,16 +129,7 @@ function Facts({ result }: { result: CheckResult }) {
   return (
     <section>
       <h2>{text.measured}</h2>
-      <table class="facts">
-        <tbody>
-          {rows.map(([name, says]) => (
-            <tr key={name}>
-              <th scope="row">{name}</th>
-              <td>{says}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <FactTable rows={rows} />
     </section>
   );
 }

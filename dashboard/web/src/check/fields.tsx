@@ -1,3 +1,11 @@
+import type { StoredCircuit, StoredPlate } from '../../../../shared/protocol/http.ts';
+
+/** What a check may be made of. */
+export interface Stock {
+  circuits: StoredCircuit[];
+  plates: StoredPlate[];
+}
+
 interface PickProps {
   label: string;
   value: number;
@@ -16,20 +24,6 @@ export function Pick({ label, value, onPick, children }: PickProps) {
           </option>
         ))}
       </select>
-    </label>
-  );
-}
-
-export function Typed(props: { label: string; value: string; onTyped(text: string): void }) {
-  return (
-    <label class="field">
-      {props.label}
-      <input
-        required
-        maxLength={80}
-        value={props.value}
-        onInput={(event) => props.onTyped(event.currentTarget.value)}
-      />
     </label>
   );
 }

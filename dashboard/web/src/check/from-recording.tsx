@@ -1,10 +1,10 @@
 import { useState } from 'preact/hooks';
 import { judgeRecording } from '../parts/api.ts';
+import { Typed } from '../parts/typed.tsx';
 import { words } from '../parts/words.ts';
 import { signedBy, YourName } from '../people/your-name.tsx';
-import type { Stock } from './begin-check.tsx';
 import { CordFields, cordsOf, textOf } from './cord-fields.tsx';
-import { Pick, Typed } from './fields.tsx';
+import { Pick, type Stock } from './fields.tsx';
 
 /** The same check from a recorded bead: chosen, judged by the server, kept. */
 export function FromRecording({ circuits, plates }: Stock) {

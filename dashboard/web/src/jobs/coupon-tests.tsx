@@ -5,10 +5,10 @@ import type { DestructiveTest, VisualTest } from '../../../../shared/protocol/jo
 import { words } from '../parts/words.ts';
 import { YourName } from '../people/your-name.tsx';
 import { Choice, type Faults, Field } from '../shop/form.tsx';
+import { ArcPicks } from './arc-picks.tsx';
 import { FaultLine, formTree, PassFail, SizeField, useFaults } from './fields.tsx';
 import { decide, keepArcs, keepDestructive, keepVisual } from './job-api.ts';
-import { reasonText, sizeText, when } from './parts.tsx';
-import { ArcPicks, type Done } from './set-up.tsx';
+import { type Done, reasonText, sizeText, when } from './parts.tsx';
 
 interface CouponTestsProps {
   setUp: SetUpView;
@@ -52,21 +52,24 @@ const bad = (verdict: ArcSummary['verdict']) => verdict === 'underpowered';
 
 type TestProps = Omit<CouponTestsProps, 'arcs'>;
 
-function Visual({ setUp, coupon, done }: TestProps) {
+/** A test's form: its faults by field, and what keeps it. */
+function useTest<Test>(ask: (test: Test) => Promise<SetUpView>, done: Done) {
   const [faults, refuse, clear] = useFaults();
-  const { procedure } = setUp.sheet;
-  const test = coupon.visual?.test;
   const keep = (event: SubmitEvent) => {
     event.preventDefault();
-    const tree = formTree(event.currentTarget as HTMLFormElement) as unknown as VisualTest;
-    const asked = keepVisual(coupon.id, tree);
-    asked.then(clear, refuse);
-    asked.then(
-      () => done(asked),
-      () => undefined,
-    );
+    const asked = ask(formTree(event.currentTarget as HTMLFormElement) as unknown as Test);
+    asked.then(() => {
+      clear();
+      done(asked);
+    }, refuse);
   };
-  const own = ofTest(faults);
+  return { own: ofTest(faults), keep };
+}
+
+function Visual({ setUp, coupon, done }: TestProps) {
+  const { own, keep } = useTest<VisualTest>((test) => keepVisual(coupon.id, test), done);
+  const { procedure } = setUp.sheet;
+  const test = coupon.visual?.test;
   const looked = (key: 'undercut' | 'porosity' | 'size', limit: typeof procedure.leastSize) => (
     <div class="looked">
       <PassFail
@@ -109,21 +112,10 @@ function Visual({ setUp, coupon, done }: TestProps) {
 }
 
 function Destructive({ setUp, coupon, done }: TestProps) {
-  const [faults, refuse, clear] = useFaults();
+  const { own, keep } = useTest<DestructiveTest>((test) => keepDestructive(coupon.id, test), done);
   const { leastButton } = setUp.sheet.procedure;
   const test = coupon.destructive?.test;
   const left = test?.buttonLeft === undefined ? '' : test.buttonLeft ? 'yes' : 'no';
-  const keep = (event: SubmitEvent) => {
-    event.preventDefault();
-    const tree = formTree(event.currentTarget as HTMLFormElement) as unknown as DestructiveTest;
-    const asked = keepDestructive(coupon.id, tree);
-    asked.then(clear, refuse);
-    asked.then(
-      () => done(asked),
-      () => undefined,
-    );
-  };
-  const own = ofTest(faults);
   return (
     <form class="rows" onSubmit={keep} noValidate>
       <h2>{words.jobs.destructive}</h2>

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { JobLine } from '../../../../shared/protocol/http-jobs.ts';
+import { Typed } from '../parts/typed.tsx';
 import { words } from '../parts/words.ts';
 import { YourName } from '../people/your-name.tsx';
 import { jobPage, openJob } from './job-api.ts';
@@ -92,24 +93,8 @@ function NewJob() {
   return (
     <form class="editor rows" onSubmit={begin}>
       <h2>{words.jobs.begin}</h2>
-      <label class="field">
-        {words.jobs.number}
-        <input
-          required
-          maxLength={40}
-          value={number}
-          onInput={(event) => setNumber(event.currentTarget.value)}
-        />
-      </label>
-      <label class="field">
-        {words.jobs.vehicle}
-        <input
-          required
-          maxLength={160}
-          value={vehicle}
-          onInput={(event) => setVehicle(event.currentTarget.value)}
-        />
-      </label>
+      <Typed label={words.jobs.number} value={number} onTyped={setNumber} most={40} />
+      <Typed label={words.jobs.vehicle} value={vehicle} onTyped={setVehicle} most={160} />
       <YourName />
       <p class="fault" role="alert">
         {fault}

@@ -111,3 +111,16 @@ export function ArcLine({ arc }: { arc: ArcSummary }) {
     </a>
   );
 }
+
+/** Answers a press with the set-up as it is then, or says why not. */
+export type Done = (asked: Promise<SetUpView>) => void;
+
+export function Cautions() {
+  return (
+    <ul class="about cautions-list">
+      {words.jobs.cautions.map((says) => (
+        <li key={says}>{says}</li>
+      ))}
+    </ul>
+  );
+}

@@ -4,9 +4,10 @@ import type { CouponView, SetUpView } from '../../../../shared/protocol/http-job
 import { figure } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { YourName } from '../people/your-name.tsx';
+import { ArcPicks } from './arc-picks.tsx';
 import { CouponTests } from './coupon-tests.tsx';
 import { beginCoupon, endSetUp, keepArcs, runClock, setUpSheet } from './job-api.ts';
-import { ArcLine, SetUpClock, useArcs, useFresh, when } from './parts.tsx';
+import { ArcLine, Cautions, type Done, SetUpClock, useArcs, useFresh, when } from './parts.tsx';
 
 /** A set-up, one thing to do at a time: weld the coupon, test it, then the vehicle. */
 export function SetUp({ id }: { id: number }) {
@@ -57,8 +58,6 @@ export function SetUp({ id }: { id: number }) {
   );
 }
 
-export type Done = (asked: Promise<SetUpView>) => void;
-
 function SheetLine({ setUp: { sheet, sensor } }: { setUp: SetUpView }) {
   const { work, procedure } = sheet;
   return (
@@ -89,31 +88,6 @@ function Welding({ coupon, arcs, done }: WeldingProps) {
         {words.jobs.welded}
       </button>
     </section>
-  );
-}
-
-interface ArcPicksProps {
-  arcs: readonly ArcSummary[];
-  not: readonly number[];
-  onNot(not: readonly number[]): void;
-}
-
-export function ArcPicks({ arcs, not, onNot }: ArcPicksProps) {
-  if (arcs.length === 0) return <p class="empty">{words.jobs.noArcs}</p>;
-  const turn = (id: number) =>
-    onNot(not.includes(id) ? not.filter((each) => each !== id) : [...not, id]);
-  return (
-    <ul class="arcs">
-      {arcs.map((arc) => (
-        <li key={arc.id}>
-          <label class="pick">
-            <input type="checkbox" checked={!not.includes(arc.id)} onChange={() => turn(arc.id)} />
-            <span class="unseen">{words.jobs.belongs(when(arc.startedAt))}</span>
-          </label>
-          <ArcLine arc={arc} />
-        </li>
-      ))}
-    </ul>
   );
 }
 
@@ -205,15 +179,5 @@ function Coupons({ setUp }: { setUp: SetUpView }) {
         ))}
       </ul>
     </section>
-  );
-}
-
-export function Cautions() {
-  return (
-    <ul class="about cautions-list">
-      {words.jobs.cautions.map((says) => (
-        <li key={says}>{says}</li>
-      ))}
-    </ul>
   );
 }

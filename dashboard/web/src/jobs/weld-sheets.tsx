@@ -4,11 +4,11 @@ import type { CouponView, JobView } from '../../../../shared/protocol/http-jobs.
 import { Findings } from '../arc/findings.tsx';
 import { Verdict } from '../arc/verdict.tsx';
 import { arcDetail } from '../parts/api.ts';
+import { FactTable } from '../parts/fact-table.tsx';
 import { figure } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { jobArcs, jobSheet } from './job-api.ts';
-import { sizeText, when } from './parts.tsx';
-import { Cautions } from './set-up.tsx';
+import { Cautions, sizeText, when } from './parts.tsx';
 
 /** Sheets of one printing: what a phone can lay out. */
 const mostSheets = 200;
@@ -171,20 +171,5 @@ function SupplyFacts({ detail: { arc } }: { detail: ArcDetail }) {
       <h2>{jobs.figures}</h2>
       <FactTable rows={rows} />
     </>
-  );
-}
-
-function FactTable({ rows }: { rows: readonly (readonly [string, string])[] }) {
-  return (
-    <table class="facts">
-      <tbody>
-        {rows.map(([name, says]) => (
-          <tr key={name}>
-            <th scope="row">{name}</th>
-            <td>{says}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
   );
 }

@@ -1,4 +1,5 @@
 import type { FeederLoad } from '../../../../shared/protocol/feeder.ts';
+import { FactTable } from '../parts/fact-table.tsx';
 import { figure } from '../parts/format.ts';
 import { Ladder } from '../parts/ladder.tsx';
 import { said } from '../parts/said.ts';
@@ -43,16 +44,7 @@ export function Load({ load, as: Heading = 'h4' }: { load: FeederLoad; as?: 'h3'
         ))}
       </ul>
       <div class="with-ladder">
-        <table class="facts">
-          <tbody>
-            {rows.map(([name, value]) => (
-              <tr key={name}>
-                <th scope="row">{name}</th>
-                <td>{value}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
+        <FactTable rows={rows} />
         {volts !== null && volts95 && <VoltsLadder {...{ volts, volts95, needsVolts }} />}
       </div>
     </article>

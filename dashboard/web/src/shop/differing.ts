@@ -1,3 +1,5 @@
+import { leaves } from '../../../../shared/protocol/leaves.ts';
+
 /** One place in which two values differ, as text; empty where one has nothing there. */
 export interface Difference {
   path: string;
@@ -9,18 +11,9 @@ export interface Difference {
 export function differing(mine: unknown, theirs: unknown): Difference[] {
   const [left, right] = [leaves(mine), leaves(theirs)];
   return [...new Set([...left.keys(), ...right.keys()])]
-    .map((path) => ({ path, mine: left.get(path) ?? '', theirs: right.get(path) ?? '' }))
+    .map((path) => ({ path, mine: text(left, path), theirs: text(right, path) }))
     .filter((each) => each.mine !== each.theirs);
 }
 
-function leaves(value: unknown, path = '', into = new Map<string, string>()): Map<string, string> {
-  if (typeof value !== 'object' || value === null) {
-    if (value !== undefined) into.set(path, String(value));
-    return into;
-  }
-  for (const [key, each] of Object.entries(value)) {
-    const step = Array.isArray(value) ? `[${key}]` : path === '' ? key : `.${key}`;
-    leaves(each, path + step, into);
-  }
-  return into;
-}
+const text = (side: ReadonlyMap<string, unknown>, path: string): string =>
+  side.has(path) ? String(side.get(path)) : '';

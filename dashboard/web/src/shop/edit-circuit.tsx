@@ -4,8 +4,9 @@ import { circuitVersions, everyCircuit, retireCircuit, saveCircuit } from '../pa
 import { shopSettings } from '../parts/preferences.ts';
 import { words } from '../parts/words.ts';
 import { Conductor } from './conductor.tsx';
-import { EditStock, type Stock } from './edit-stock.tsx';
+import { EditStock } from './edit-stock.tsx';
 import { Choice, type Faults, Field, Rows } from './form.tsx';
+import type { Stock } from './stock.ts';
 
 const stored = ({ circuit, ...rest }: StoredCircuit) => ({ ...rest, value: circuit });
 

@@ -2,9 +2,10 @@ import type { StoredPlate } from '../../../../shared/protocol/http.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
 import { everyPlate, plateVersions, retirePlate, savePlate } from '../parts/api.ts';
 import { words } from '../parts/words.ts';
-import { EditStock, type Stock } from './edit-stock.tsx';
+import { EditStock } from './edit-stock.tsx';
 import { Choice, type Faults, Field, Rows } from './form.tsx';
 import { Guns } from './guns.tsx';
+import type { Stock } from './stock.ts';
 
 const stored = ({ plate, ...rest }: StoredPlate) => ({ ...rest, value: plate });
 

@@ -1,33 +1,10 @@
-import type { ComponentChildren } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Refusal } from '../parts/api.ts';
 import { words } from '../parts/words.ts';
-import { Editor, type Faults } from './form.tsx';
+import { Editor } from './form.tsx';
 import { Meanwhile } from './meanwhile.tsx';
-import { type Version, Versions } from './versions.tsx';
-
-/** A plate or a circuit as it is stored, without saying which of the two. */
-export interface Stored<Value> {
-  id: number;
-  version: number;
-  changedBy: string | null;
-  retired: boolean;
-  value: Value;
-}
-
-export interface Stock<Value> {
-  newTitle: string;
-  /** What a new one begins with. */
-  blank?: Partial<Value>;
-  all(): Promise<Stored<Value>[]>;
-  save(of: { id: number; version: number } | null, value: Value): Promise<Stored<Value>>;
-  retire(id: number, retired: boolean): Promise<Stored<Value>>;
-  versions(
-    id: number,
-    before: number | null,
-  ): Promise<{ versions: Version<Value>[]; next: number | null }>;
-  fields(value: Partial<Value>, faults: Faults): ComponentChildren;
-}
+import type { Stock, Stored, Version } from './stock.ts';
+import { Versions } from './versions.tsx';
 
 interface EditStockProps<Value> {
   id: number | null;

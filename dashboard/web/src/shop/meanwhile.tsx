@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { words } from '../parts/words.ts';
 import { differing } from './differing.ts';
-import type { Stored } from './edit-stock.tsx';
+import type { Stored } from './stock.ts';
 
 interface MeanwhileProps<Value> {
   mine: Value;

@@ -2,14 +2,7 @@ import { useState } from 'preact/hooks';
 import { clock, day } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { differing } from './differing.ts';
-import type { Stock, Stored } from './edit-stock.tsx';
-
-export interface Version<Value> {
-  version: number;
-  changedAt: string;
-  changedBy: string | null;
-  value: Value;
-}
+import type { Stock, Stored, Version } from './stock.ts';
 
 interface VersionsProps<Value> {
   stock: Stock<Value>;
