@@ -5,7 +5,7 @@ import type { Volts } from '../units.ts';
 import type { Setting, SupplyEvidence } from './facts.ts';
 import { type Feed, judgeFeed } from './feed.ts';
 import { limits } from './limits.ts';
-import { applyChange, type Case } from './remedy-change.ts';
+import { applyChange, type Case, type Passes, type Proposal } from './remedy-change.ts';
 import { cordProposals } from './remedy-cords.ts';
 import { dutyProposal, settingProposal } from './remedy-setting.ts';
 import {
@@ -27,15 +27,6 @@ export interface Around {
   /** Fall of the voltage at this outlet that another load on it was seen to make. */
   otherLoadVolts?: Volts;
 }
-
-/** A change that may be worth making, in a word or two. */
-export interface Proposal {
-  change: Change;
-  says: string;
-}
-
-/** True when with this change the machine gets what it needs. */
-export type Passes = (change: Change) => boolean;
 
 /**
  * What would make it right, the shop's own means first and the shortest of them first. Each passes

@@ -17,6 +17,15 @@ export interface Case {
   openVolts: Volts | null;
 }
 
+/** A change that may be worth making, in a word or two. */
+export interface Proposal {
+  change: Change;
+  says: string;
+}
+
+/** True when with this change the machine gets what it needs. */
+export type Passes = (change: Change) => boolean;
+
 /** Copper of cords and branches where one is taken for another, and what it may be off by. */
 const celsius = { cord: 40, branch: 50 } as const;
 /** Standard uncertainty of R, part of it, where the same wires get another voltage. Our choice. */

@@ -1,6 +1,5 @@
 import type { Cord } from '../protocol/circuit.ts';
-import type { Passes, Proposal } from './remedies.ts';
-import type { Case } from './remedy-change.ts';
+import type { Case, Passes, Proposal } from './remedy-change.ts';
 import {
   cordGauges,
   gaugeName,

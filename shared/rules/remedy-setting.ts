@@ -1,7 +1,6 @@
 import type { PlateRating } from '../protocol/plate.ts';
 import type { Amperes, Watts } from '../units.ts';
-import type { Passes, Proposal } from './remedies.ts';
-import type { Case } from './remedy-change.ts';
+import type { Case, Passes, Proposal } from './remedy-change.ts';
 import { amps, percent } from './words.ts';
 
 /** Under this part of its output a machine is another machine. Common practice, no source. */

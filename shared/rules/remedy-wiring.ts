@@ -1,7 +1,6 @@
 import type { Branch } from '../protocol/circuit.ts';
 import { limits } from './limits.ts';
-import type { Passes, Proposal } from './remedies.ts';
-import type { Case } from './remedy-change.ts';
+import type { Case, Passes, Proposal } from './remedy-change.ts';
 import { gaugeName, lengthName, squareMillimetres } from './wire.ts';
 import { percent } from './words.ts';
 

@@ -1,4 +1,4 @@
-import { mkdirSync, mkdtempSync, readFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
@@ -6,7 +6,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { SqliteStore } from '../../dashboard/server/store/sqlite-store.ts';
 import { about, batchOf } from '../server/given.ts';
 import { axeFaults } from './axe.ts';
-import { launchChromium, sizes } from './chromium.ts';
+import { launchChromium, overflow, sizes } from './chromium.ts';
 import { type RunningShop, startShop } from './stiffline-run.ts';
 
 let browser: Browser;
@@ -54,7 +54,6 @@ function seed(data: string): void {
 }
 
 beforeAll(async () => {
-  mkdirSync('tests/.out', { recursive: true });
   browser = await launchChromium();
   const data = mkdtempSync(join(tmpdir(), 'stiffline-e2e-'));
   seed(data);
@@ -64,9 +63,6 @@ afterAll(async () => {
   await browser?.close();
   await shop?.stop();
 });
-
-const overflow = (page: Page) =>
-  page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
 
 async function look(page: Page, name: string): Promise<void> {
   for (const [size, viewport] of Object.entries(sizes)) {

@@ -1,15 +1,14 @@
-import { mkdirSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { axeFaults } from './axe.ts';
-import { launchChromium, sizes } from './chromium.ts';
+import { launchChromium, overflow, sizes } from './chromium.ts';
+import { followCheck } from './follow-check.ts';
 import { type RunningShop, startShop } from './stiffline-run.ts';
 
 let browser: Browser;
 let shop: RunningShop;
 
 beforeAll(async () => {
-  mkdirSync('tests/.out', { recursive: true });
   browser = await launchChromium();
   shop = await startShop(['--seed', '5', '--speed', '2']);
 });
@@ -17,9 +16,6 @@ afterAll(async () => {
   await browser?.close();
   await shop?.stop();
 });
-
-const overflow = (page: Page) =>
-  page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
 
 /** Clean by axe-core, no sideways scrolling, and a picture to look at. */
 async function look(page: Page, name: string): Promise<void> {
@@ -33,23 +29,6 @@ async function begin(page: Page, sensor: string): Promise<void> {
   await page.getByLabel('Sensor at the outlet').selectOption(`harbour-lane.${sensor}`);
   await page.getByRole('textbox', { name: 'Where the vehicle stands' }).fill('Left lift');
   await page.getByRole('textbox', { name: 'Your name' }).fill('Ida');
-}
-
-/** Presses what the page puts first, as soon as it does, until there is a judgement. */
-async function follow(page: Page): Promise<void> {
-  const judged = page.locator('section.verdict h1');
-  const first = page.locator('.choices-now button.main');
-  await expect
-    .poll(
-      async () => {
-        if (await judged.isVisible()) return true;
-        // The step may move on by itself between the look and the press.
-        if (await first.isVisible()) await first.click({ timeout: 1_000 }).catch(() => {});
-        return false;
-      },
-      { timeout: 120_000, interval: 300 },
-    )
-    .toBe(true);
 }
 
 describe.each(Object.entries(sizes))('on a %s', (name, viewport) => {
@@ -67,7 +46,7 @@ describe.each(Object.entries(sizes))('on a %s', (name, viewport) => {
     await page.getByRole('heading', { name: 'Bead on a coupon' }).waitFor({ timeout: 60_000 });
     await page.locator('.wants li.in').first().waitFor({ timeout: 60_000 });
     await page.screenshot({ path: `tests/.out/check-bead-${name}.png`, fullPage: true });
-    await follow(page);
+    await followCheck(page);
     expect(await page.locator('section.verdict h1').textContent()).toBe('Adequate');
     await look(page, `check-judged-${name}`);
     await page.close();
@@ -78,7 +57,7 @@ test('a weak outlet is found weak; a shorter cord is tried on the slider and doe
   const page = await browser.newPage({ viewport: sizes.phone, reducedMotion: 'reduce' });
   await begin(page, 'bay-1-machine');
   await page.getByRole('button', { name: 'Begin the check' }).click();
-  await follow(page);
+  await followCheck(page);
   expect(await page.locator('section.verdict h1').textContent()).toBe('Underpowered');
   await page.locator('.remedies li').first().waitFor();
   await look(page, 'check-weak-phone');

@@ -2,6 +2,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { axeFaults } from './axe.ts';
 import { launchChromium, sizes } from './chromium.ts';
+import { followCheck } from './follow-check.ts';
 import { type RunningShop, startShop } from './stiffline-run.ts';
 
 let browser: Browser;
@@ -63,18 +64,7 @@ async function checkOutlet(page: Page): Promise<void> {
   await page.getByRole('textbox', { name: 'Your name' }).fill('Mika');
   await page.getByRole('button', { name: 'Begin the check' }).click();
   const judged = page.locator('section.verdict h1');
-  const next = page.locator('.choices-now button.main');
-  await expect
-    .poll(
-      async () => {
-        if (await judged.isVisible()) return true;
-        // The step may move on by itself between the look and the press.
-        if (await next.isVisible()) await next.click({ timeout: 1_000 }).catch(() => {});
-        return false;
-      },
-      { timeout: 180_000, interval: 300 },
-    )
-    .toBe(true);
+  await followCheck(page, 180_000);
   expect(await judged.textContent()).toBe('Underpowered');
   await page.locator('.remedies li').first().waitFor();
 }

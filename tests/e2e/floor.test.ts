@@ -1,4 +1,3 @@
-import { mkdirSync } from 'node:fs';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { launchChromium, sizes } from './chromium.ts';
@@ -9,7 +8,6 @@ let shop: RunningShop;
 let startedMs: number;
 
 beforeAll(async () => {
-  mkdirSync('tests/.out', { recursive: true });
   browser = await launchChromium();
   shop = await startShop(['--seed', '1']);
   startedMs = Date.now();

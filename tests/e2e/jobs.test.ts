@@ -1,15 +1,13 @@
-import { mkdirSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { axeFaults } from './axe.ts';
-import { launchChromium, sizes } from './chromium.ts';
+import { launchChromium, overflow, sizes } from './chromium.ts';
 import { type RunningShop, startShop } from './stiffline-run.ts';
 
 let browser: Browser;
 let shop: RunningShop;
 
 beforeAll(async () => {
-  mkdirSync('tests/.out', { recursive: true });
   browser = await launchChromium();
   shop = await startShop(['--seed', '5', '--speed', '2']);
 });
@@ -17,9 +15,6 @@ afterAll(async () => {
   await browser?.close();
   await shop?.stop();
 });
-
-const overflow = (page: Page) =>
-  page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
 
 /** Clean by axe-core at phone, desk and 320 pixels, no sideways scrolling; pictures to look at. */
 async function look(page: Page, name: string): Promise<void> {

@@ -1,9 +1,8 @@
-import { mkdirSync } from 'node:fs';
 import { networkInterfaces } from 'node:os';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { axeFaults } from './axe.ts';
-import { launchChromium, sizes } from './chromium.ts';
+import { launchChromium, overflow, sizes } from './chromium.ts';
 import { type RunningShop, startShop } from './stiffline-run.ts';
 
 /** Not loopback, so to the server it is another device. Where there is none, nothing is shown. */
@@ -15,7 +14,6 @@ let browser: Browser;
 let shop: RunningShop;
 
 beforeAll(async () => {
-  mkdirSync('tests/.out', { recursive: true });
   browser = await launchChromium();
   shop = await startShop(['--seed', '3', '--host', '0.0.0.0']);
 });
@@ -26,9 +24,6 @@ afterAll(async () => {
 
 const here = (hash: string) => new URL(hash, shop.url).href;
 const there = (hash: string) => here(hash).replace('localhost', abroad!);
-const overflow = (page: Page) =>
-  page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-
 /** Clean by axe-core on a phone, in the dark at a desk, at 320 pixels; a picture of each. */
 async function look(page: Page, name: string): Promise<void> {
   for (const [size, viewport] of Object.entries({

@@ -1,7 +1,7 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { axeFaults } from './axe.ts';
-import { launchChromium, sizes } from './chromium.ts';
+import { launchChromium, overflow, sizes } from './chromium.ts';
 import { type RunningShop, startShop } from './stiffline-run.ts';
 
 let browser: Browser;
@@ -63,9 +63,6 @@ async function open(view: keyof typeof views, size: { width: number; height: num
   await page.getByRole('status').getByText('Live').waitFor();
   return page;
 }
-
-const overflow = (page: Page) =>
-  page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
 
 const narrow = { width: 320, height: 256 };
 
