@@ -1,18 +1,13 @@
 import type { Machine, Need } from '../protocol/planning.ts';
 import type { PlateSupply } from '../protocol/plate.ts';
 import type { Amperes, Watts } from '../units.ts';
+import { parts } from '../words/en/parts.ts';
 import { gunsOf } from './guns.ts';
 import { lacking } from './voltage-class.ts';
 import { amps } from './words.ts';
 
 /** Wires of one trade size are written to a thousandth of an inch. */
 const sameWire = 0.0005;
-
-const processNames = {
-  'mig-steel': 'MIG on steel',
-  'mig-aluminium': 'MIG on aluminium',
-  'mig-braze': 'MIG brazing',
-} as const;
 
 /**
  * What a machine on one of its plate's lines lacks for a need with the gun that lacks least; empty
@@ -42,7 +37,7 @@ export function bestGun(
 }
 
 const processLacks = (machine: Machine, { process }: Need): string[] =>
-  machine.processes?.includes(process) ? [] : [`It is not made for ${processNames[process]}.`];
+  machine.processes?.includes(process) ? [] : [`It is not made for ${parts.processes[process]}.`];
 
 function classLacks(machine: Machine, { U1 }: PlateSupply, need: Need): string[] {
   const { process, pulse = false, minSupplyVolts = 0, wireInches = null } = need;

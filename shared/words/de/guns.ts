@@ -2,11 +2,6 @@ import type { guns as english } from '../en/guns.ts';
 
 export const guns: typeof english = {
   processes: 'Eingerichtet für',
-  process: {
-    'mig-steel': 'MIG an Stahl',
-    'mig-aluminium': 'MIG an Aluminium',
-    'mig-braze': 'MIG-Löten',
-  },
   heading: 'Brenner, wo mehrere an der Maschine bleiben',
   more: 'Weiterer Brenner',
   name: 'Brenner',

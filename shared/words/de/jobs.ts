@@ -65,11 +65,6 @@ export const jobs: typeof english = {
   at: (name, machine) => `${name}: ${machine ?? 'keine Maschine benannt'}`,
   work: 'Die Arbeit',
   process: 'Verfahren',
-  processes: {
-    'mig-steel': 'MIG/MAG, Stahl',
-    'mig-aluminium': 'MIG, Aluminium',
-    'mig-braze': 'MIG-Löten',
-  },
   sheet: (at) => (at === 1 ? 'Erstes Blech: Werkstoff' : 'Zweites Blech: Werkstoff'),
   thick: (at) => (at === 1 ? 'Erstes Blech: Dicke' : 'Zweites Blech: Dicke'),
   joint: 'Stoß',

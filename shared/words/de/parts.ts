@@ -7,6 +7,11 @@ export const parts: typeof english = {
     underpowered: 'Unterversorgt',
     unproven: 'Nicht belegt',
   },
+  processes: {
+    'mig-steel': 'MIG/MAG an Stahl',
+    'mig-aluminium': 'MIG an Aluminium',
+    'mig-braze': 'MIG-Löten',
+  },
   sizeUnknown: 'Querschnitt unbekannt',
   among: {
     between: (thin, thick) => `zwischen ${thin} und ${thick} AWG`,

@@ -1,11 +1,6 @@
 /** What a machine is set up for, and the guns that stay on it. */
 export const guns = {
   processes: 'Set up for',
-  process: {
-    'mig-steel': 'MIG on steel',
-    'mig-aluminium': 'MIG on aluminium',
-    'mig-braze': 'MIG brazing',
-  },
   heading: 'Guns, where several stay on the machine',
   more: 'Another gun',
   name: 'Gun',

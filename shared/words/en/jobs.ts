@@ -70,11 +70,6 @@ export const jobs = {
   at: (name: string, machine: string | null) => `${name}: ${machine ?? 'no machine named'}`,
   work: 'The work',
   process: 'Process',
-  processes: {
-    'mig-steel': 'MIG, steel',
-    'mig-aluminium': 'MIG, aluminium',
-    'mig-braze': 'MIG brazing',
-  },
   sheet: (at: number): string => (at === 1 ? 'First sheet: metal' : 'Second sheet: metal'),
   thick: (at: number): string => (at === 1 ? 'First sheet: thickness' : 'Second sheet: thickness'),
   joint: 'Joint',

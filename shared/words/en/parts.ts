@@ -6,6 +6,11 @@ export const parts = {
     underpowered: 'Underpowered',
     unproven: 'Unproven',
   },
+  processes: {
+    'mig-steel': 'MIG on steel',
+    'mig-aluminium': 'MIG on aluminium',
+    'mig-braze': 'MIG brazing',
+  },
   /** Of a conductor. */
   sizeUnknown: 'size not known',
   /** Where a section lies among the sizes of the other standard. */

@@ -70,7 +70,7 @@ function SetUpItem({ setUp }: { setUp: SetUpView }) {
       <a href={`#/set-up/${setUp.id}`}>
         <strong>{words.jobs.stages[setUp.stage]}</strong>
         <span>
-          {words.jobs.processes[work.process]}, {words.jobs.joints[work.joint]},{' '}
+          {words.parts.processes[work.process]}, {words.jobs.joints[work.joint]},{' '}
           {procedure.reference}
         </span>
         <small>

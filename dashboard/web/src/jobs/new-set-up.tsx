@@ -63,7 +63,7 @@ function Work({ faults }: { faults: Faults }) {
         path="work.process"
         label={jobs.process}
         value="mig-steel"
-        options={entries(jobs.processes)}
+        options={entries(words.parts.processes)}
         faults={faults}
       />
       {[0, 1].map((at) => (

@@ -62,7 +62,7 @@ function SheetLine({ setUp: { sheet, sensor } }: { setUp: SetUpView }) {
   const { work, procedure } = sheet;
   return (
     <p class="about">
-      {words.jobs.processes[work.process]}, {words.jobs.joints[work.joint]},{' '}
+      {words.parts.processes[work.process]}, {words.jobs.joints[work.joint]},{' '}
       {work.sheets.map(({ metal }) => metal).join(' / ')}. {procedure.reference}. {sensor}
     </p>
   );

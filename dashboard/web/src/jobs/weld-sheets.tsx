@@ -101,7 +101,7 @@ function WeldSheet({ job, detail, at, of }: WeldSheetProps) {
       <Verdict detail={detail} />
       {setUp && (
         <p class="about">
-          {words.jobs.processes[setUp.sheet.work.process]},{' '}
+          {words.parts.processes[setUp.sheet.work.process]},{' '}
           {words.jobs.joints[setUp.sheet.work.joint]},{' '}
           {setUp.sheet.work.sheets
             .map(({ metal, thick }) => `${metal} ${sizeText(thick)}`)

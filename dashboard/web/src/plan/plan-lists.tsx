@@ -30,7 +30,7 @@ export function MachineList({ wish, onWish }: ListProps) {
                 {processes.map((each) => (
                   <Tick
                     key={each}
-                    says={words.jobs.processes[each]}
+                    says={words.parts.processes[each]}
                     on={line.processes.includes(each)}
                     onTick={(on) => change(at, { ...line, processes: ticked(line, each, on) })}
                   />
@@ -147,7 +147,7 @@ function NeedFields({ line, onLine, onOff }: NeedFieldsProps) {
           >
             {processes.map((each) => (
               <option key={each} value={each}>
-                {words.jobs.processes[each]}
+                {words.parts.processes[each]}
               </option>
             ))}
           </select>

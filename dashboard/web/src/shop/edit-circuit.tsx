@@ -3,6 +3,7 @@ import type { StoredCircuit } from '../../../../shared/protocol/http.ts';
 import { circuitVersions, everyCircuit, retireCircuit, saveCircuit } from '../parts/api.ts';
 import { shopSettings } from '../parts/preferences.ts';
 import { words } from '../parts/words.ts';
+import { MetalChoice, PhasesChoice } from './choices.tsx';
 import { Conductor } from './conductor.tsx';
 import { EditStock } from './edit-stock.tsx';
 import { Choice, type Faults, Field, Rows } from './form.tsx';
@@ -42,18 +43,7 @@ function CircuitFields({ circuit, faults }: { circuit: Partial<Circuit>; faults:
       />
       <div class="row">
         <Field path="volts" label={words.shop.volts} value={circuit.volts} faults={faults} />
-        <Choice
-          path="phases"
-          label={words.shop.phases}
-          kind="number"
-          value={String(circuit.phases ?? '')}
-          options={[
-            ['', words.shop.notKnown],
-            ['1', '1~'],
-            ['3', '3~'],
-          ]}
-          faults={faults}
-        />
+        <PhasesChoice path="phases" value={circuit.phases} faults={faults} />
         <Choice
           path="hertz"
           label={words.shop.hertz}
@@ -105,17 +95,7 @@ function Wires({ circuit, faults }: { circuit: Partial<Circuit>; faults: Faults 
         <legend>{words.shop.branch}</legend>
         <div class="row">
           <Conductor path="branch" value={circuit.branch ?? {}} faults={faults} />
-          <Choice
-            path="branch.metal"
-            label={words.shop.metal}
-            value={circuit.branch?.metal ?? ''}
-            options={[
-              ['', words.shop.notKnown],
-              ['copper', words.shop.copper],
-              ['aluminium', words.shop.aluminium],
-            ]}
-            faults={faults}
-          />
+          <MetalChoice path="branch.metal" value={circuit.branch?.metal} faults={faults} />
         </div>
       </fieldset>
       <Rows

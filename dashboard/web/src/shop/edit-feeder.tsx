@@ -4,9 +4,10 @@ import type { StoredCircuit } from '../../../../shared/protocol/http.ts';
 import { everyCircuit } from '../parts/api.ts';
 import { words } from '../parts/words.ts';
 import { Load } from '../plan/plan-feeders.tsx';
+import { MetalChoice, PhasesChoice } from './choices.tsx';
 import { Conductor } from './conductor.tsx';
 import { everyFeeder, feederLoads, removeFeeder, saveFeeder } from './feeder-api.ts';
-import { Choice, Editor, type Faults, Field } from './form.tsx';
+import { Editor, type Faults, Field } from './form.tsx';
 import { TickList } from './tick-list.tsx';
 
 interface Known {
@@ -73,18 +74,7 @@ function FeederFields({ feeder, circuits, faults }: FieldsProps) {
       <Field path="name" label={words.feeders.name} kind="text" value={name} faults={faults} />
       <div class="row">
         <Field path="volts" label={words.shop.volts} value={volts} faults={faults} />
-        <Choice
-          path="phases"
-          label={words.shop.phases}
-          kind="number"
-          value={String(phases ?? '')}
-          options={[
-            ['', words.shop.notKnown],
-            ['1', '1~'],
-            ['3', '3~'],
-          ]}
-          faults={faults}
-        />
+        <PhasesChoice path="phases" value={phases} faults={faults} />
         <Field
           path="breakerAmps"
           label={words.shop.breakerAmps}
@@ -124,17 +114,7 @@ function FeederWire({ conductor = {}, faults }: WireProps) {
       <legend>{words.feeders.conductor}</legend>
       <div class="row">
         <Conductor path="conductor" value={conductor} faults={faults} large />
-        <Choice
-          path="conductor.metal"
-          label={words.shop.metal}
-          value={conductor.metal ?? ''}
-          options={[
-            ['', words.shop.notKnown],
-            ['copper', words.shop.copper],
-            ['aluminium', words.shop.aluminium],
-          ]}
-          faults={faults}
-        />
+        <MetalChoice path="conductor.metal" value={conductor.metal} faults={faults} />
       </div>
     </fieldset>
   );

@@ -2,6 +2,7 @@ import type { StoredPlate } from '../../../../shared/protocol/http.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
 import { everyPlate, plateVersions, retirePlate, savePlate } from '../parts/api.ts';
 import { words } from '../parts/words.ts';
+import { PulseChoice } from './choices.tsx';
 import { EditStock } from './edit-stock.tsx';
 import { Choice, type Faults, Field, Rows } from './form.tsx';
 import { Guns } from './guns.tsx';
@@ -58,7 +59,6 @@ function PlateFields({ plate, faults }: FieldsProps) {
 }
 
 function Kinds({ plate, faults }: FieldsProps) {
-  const pulse = plate.pulse === undefined ? '' : plate.pulse ? 'yes' : 'no';
   return (
     <div class="row">
       <Choice
@@ -85,18 +85,7 @@ function Kinds({ plate, faults }: FieldsProps) {
         ]}
         faults={faults}
       />
-      <Choice
-        path="pulse"
-        label={words.shop.plate.pulse}
-        kind="flag"
-        value={pulse}
-        options={[
-          ['', words.shop.notSaid],
-          ['yes', words.shop.plate.yes],
-          ['no', words.shop.plate.no],
-        ]}
-        faults={faults}
-      />
+      <PulseChoice path="pulse" value={plate.pulse} faults={faults} />
     </div>
   );
 }

@@ -1,7 +1,8 @@
 import type { Gun, Plate } from '../../../../shared/protocol/plate.ts';
 import type { Process } from '../../../../shared/protocol/processes.ts';
 import { words } from '../parts/words.ts';
-import { Choice, type Faults, Field, Rows } from './form.tsx';
+import { PulseChoice } from './choices.tsx';
+import { type Faults, Field, Rows } from './form.tsx';
 import { TickList } from './tick-list.tsx';
 
 interface GunsProps {
@@ -33,7 +34,7 @@ interface ProcessesProps {
 }
 
 function Processes({ path, initial = [], faults }: ProcessesProps) {
-  const options = Object.entries(words.guns.process);
+  const options = Object.entries(words.parts.processes);
   return (
     <TickList {...{ path, options, initial, faults }} legend={words.guns.processes} kind="text" />
   );
@@ -46,7 +47,6 @@ interface GunProps {
 }
 
 function GunFields({ path, gun, faults }: GunProps) {
-  const pulse = gun.pulse === undefined ? '' : gun.pulse ? 'yes' : 'no';
   return (
     <>
       <Field
@@ -63,18 +63,7 @@ function GunFields({ path, gun, faults }: GunProps) {
         value={gun.wireInches?.join(' ')}
         faults={faults}
       />
-      <Choice
-        path={`${path}.pulse`}
-        label={words.shop.plate.pulse}
-        kind="flag"
-        value={pulse}
-        options={[
-          ['', words.shop.notSaid],
-          ['yes', words.shop.plate.yes],
-          ['no', words.shop.plate.no],
-        ]}
-        faults={faults}
-      />
+      <PulseChoice path={`${path}.pulse`} value={gun.pulse} faults={faults} />
       <Processes path={`${path}.processes`} initial={gun.processes} faults={faults} />
     </>
   );
