@@ -1,28 +1,9 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { openDatabase } from '../../dashboard/server/store/database.ts';
-import type { CouponDetail } from '../../dashboard/server/store/jobs-store.ts';
-import { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
-import type { NewAuditRecord } from '../../dashboard/server/store/people-store.ts';
-import { SqliteStore } from '../../dashboard/server/store/sqlite-store.ts';
+import { expect, it } from 'vitest';
 import type { NewArc, Second, Store } from '../../dashboard/server/store/store.ts';
-import type { SetUpSheet } from '../../shared/protocol/jobs.ts';
 import type { Supply } from '../../shared/protocol/judgement.ts';
 import type { RowBatch } from '../../shared/watch/contract.ts';
-import { about, batchOf, bay, block, checked, newArc, stamp } from './given.ts';
-
-let folder: string;
-let store: Store;
-beforeEach(() => {
-  folder = mkdtempSync(join(tmpdir(), 'stiffline-store-'));
-  store = new MemoryStore();
-});
-afterEach(() => {
-  store.close();
-  rmSync(folder, { recursive: true });
-});
+import { forBothStores } from './both-stores.ts';
+import { about, batchOf, bay, block, newArc } from './given.ts';
 
 const rows = (...ends: number[]): RowBatch => ({
   end: Float64Array.from(ends),
@@ -37,174 +18,92 @@ const second = (timeMs: number, low: number, high: number): Second => ({
   ...{ ampsMin: [0], ampsMax: [high - low] },
 });
 
-const wire = { name: 'Bay 1', volts: 120, branch: { awg: 12, feet: 65 } };
-const plate = { name: 'Tern 100', phases: 1 as const, supply: [{ U1: 120, I1max: 23 }] };
-
-const metal = { metal: 'HSS', thick: { mm: 1.2 } };
-const sheet: SetUpSheet = {
-  work: {
-    ...{ process: 'mig-steel', joint: 'lap', pulse: false, position: 'flat' },
-    sheets: [metal, metal],
-  },
-  procedure: { reference: 'SP-7' },
-};
-const untested = (begun: CouponDetail['begun']): CouponDetail => ({
-  ...{ knobs: null, begun, hung: { plate: null, circuit: null, sensorAt: 'outlet' } },
-  ...{ welded: null, arcs: [], visual: null, destructive: null, decided: null },
-  ...{ band: null, stale: null },
-});
-
-/** One suite for every store: what one does, all do. */
-describe.each([
-  ['memory', () => new MemoryStore()],
-  ['SQLite', () => new SqliteStore(join(folder, 'test.sqlite'))],
-] as const)('%s store', (_name, open) => {
-  beforeEach(() => {
-    store = open();
-    store.saveAbout(bay, 'harbour-lane', about());
-  });
-
+/** What sensors send, and what is judged of it. */
+forBothStores((store) => {
   it('knows a sensor with its newest words, and each boot with its own', () => {
-    store.saveAbout(bay, 'harbour-lane', { ...about(2), scale: [0.02, 0.004] });
-    const [record] = store.sensors();
+    store().saveAbout(bay, 'harbour-lane', { ...about(2), scale: [0.02, 0.004] });
+    const [record] = store().sensors();
     expect(record).toMatchObject({ sensor: bay, kept: 0, settledBoot: -1, circuit: null });
     expect(record!.about.boot).toBe(2);
-    expect(store.about(bay, 1)!.scale).toEqual([0.01, 0.002]);
-    expect(store.about(bay, 3)).toBeNull();
-    store.saveBoot(bay, { ...about(0), name: 'old' });
-    expect(store.about(bay, 0)!.name).toBe('old');
-    expect(store.sensors()[0]!.about.boot).toBe(2);
-  });
-
-  it('hangs circuit and plate on a sensor, and refuses what is not there', () => {
-    const circuit = store.circuits.add(wire, stamp);
-    const machine = store.plates.add(plate, stamp);
-    expect(store.assign(bay, circuit.id, machine.id)).toBe(true);
-    expect(store.assign(bay, circuit.id + 1, null)).toBe(false);
-    expect(store.assign(bay, null, machine.id + 1)).toBe(false);
-    expect(store.assign('harbour-lane.bay-9', null, null)).toBe(false);
-    expect(store.sensors()[0]).toMatchObject({ circuit: circuit.id, plate: machine.id });
-    store.circuits.retire(circuit.id, true);
-    expect(store.assign(bay, circuit.id, null)).toBe(false);
-  });
-
-  it('keeps every version of a plate, and who made it', () => {
-    const later = { atUs: 2e15, by: 'Ida' };
-    const { id } = store.plates.add(plate, stamp);
-    const other = { ...plate, name: 'Tern 120' };
-    const second = { id, version: 2, ...later, value: other, retired: false };
-    expect(store.plates.set(id, other, later)).toEqual(second);
-    // The same again is no new version.
-    expect(store.plates.set(id, other, { atUs: 3e15, by: 'Robin' })).toEqual(second);
-    expect(store.plates.set(99, plate, later)).toBeNull();
-    expect(store.plates.versions(id, 99, 9)).toEqual([
-      { version: 2, ...later, value: other },
-      { version: 1, ...stamp, value: plate },
-    ]);
-    expect(store.plates.versions(id, 2, 9).map(({ version }) => version)).toEqual([1]);
-    expect(store.plates.versions(id, 99, 1).map(({ version }) => version)).toEqual([2]);
-    expect(store.plates.retire(id, true)).toEqual({ ...second, retired: true });
-    expect(store.plates.list()).toEqual([{ ...second, retired: true }]);
-    expect(store.circuits.list()).toEqual([]);
-  });
-
-  it('keeps people, and their sessions until they end or are too many', () => {
-    const ida = store.people.add({ name: 'Ida', role: 'weld', pin: 'x' });
-    expect(ida).toMatchObject({ id: 1, disabled: false, wrong: 0, lockedUntilMs: 0 });
-    const changed = { ...ida, role: 'lead' as const, wrong: 2, lockedUntilMs: 7, disabled: true };
-    store.people.save(changed);
-    expect(store.people.list()).toEqual([changed]);
-    expect(store.people.one(1)).toEqual(changed);
-    expect(store.people.one(2)).toBeNull();
-    const session = (hash: string, person: number | null, endsMs = 100) => ({
-      ...{ hash, person, endsMs },
-    });
-    for (const [hash, person] of [['a', null] as const, ['b', 1] as const, ['c', 1] as const])
-      store.people.begin(session(hash, person), 0, 2);
-    expect(store.people.session('a', 0)).toBeNull();
-    expect(store.people.session('b', 99)).toEqual(session('b', 1));
-    expect(store.people.session('b', 100)).toBeNull();
-    store.people.end('b');
-    expect(store.people.session('b', 0)).toBeNull();
-    store.people.endAllOf(1);
-    expect(store.people.session('c', 0)).toBeNull();
-  });
-
-  it('lists changes newest first, by area, person and time', () => {
-    const ida = store.people.add({ name: 'Ida', role: 'weld', pin: 'x' });
-    const entry = (atUs: number, more: Partial<NewAuditRecord> = {}): NewAuditRecord => ({
-      ...{ atUs, person: null, device: null, area: 'plates', subject: 'plate 1', says: 'so' },
-      ...{ before: null, after: { a: 1 }, ...more },
-    });
-    const by = { id: ida.id, name: 'Ida' };
-    store.audit.add(entry(1));
-    store.audit.add(entry(2, { person: by, device: '192.0.2.7' }));
-    store.audit.add(entry(3, { area: 'people' }));
-    const ids = (query: Partial<Parameters<Store['audit']['list']>[0]>) =>
-      store.audit.list({ limit: 9, ...query }).map(({ id }) => id);
-    expect(ids({})).toEqual([3, 2, 1]);
-    expect(ids({ limit: 2 })).toEqual([3, 2]);
-    expect(ids({ before: 3 })).toEqual([2, 1]);
-    expect(ids({ area: 'plates' })).toEqual([2, 1]);
-    expect(ids({ person: ida.id })).toEqual([2]);
-    expect(ids({ fromUs: 2, toUs: 3 })).toEqual([2]);
-    expect(store.audit.list({ person: 1, limit: 1 })).toEqual([
-      { ...entry(2, { person: by, device: '192.0.2.7' }), id: 2 },
-    ]);
+    expect(store().about(bay, 1)!.scale).toEqual([0.01, 0.002]);
+    expect(store().about(bay, 3)).toBeNull();
+    store().saveBoot(bay, { ...about(0), name: 'old' });
+    expect(store().about(bay, 0)!.name).toBe('old');
+    expect(store().sensors()[0]!.about.boot).toBe(2);
   });
 
   it('gives blocks back in stream order, sixteen bits and thirty-two', () => {
     const wide = { data: Int32Array.from({ length: 2048 }, (_, at) => at * 70_000) };
-    store.commit(batchOf({ blocks: [block(2, 1024, wide), block(1, 0), block(4, 5000)] }));
-    expect(store.blocks(bay, 1, 0, 9_000)).toEqual([
+    store().commit(batchOf({ blocks: [block(2, 1024, wide), block(1, 0), block(4, 5000)] }));
+    expect(store().blocks(bay, 1, 0, 9_000)).toEqual([
       block(1, 0),
       block(2, 1024, wide),
       block(4, 5000),
     ]);
-    expect(store.blocks(bay, 1, 1023, 1024).map(({ seq }) => seq)).toEqual([1]);
-    expect(store.blocks(bay, 1, 1024, 5001).map(({ seq }) => seq)).toEqual([2, 4]);
-    expect(store.blocks(bay, 2, 0, 9_000)).toEqual([]);
-    expect(store.blocksBefore(bay, 1, 5_000, 1).map(({ seq }) => seq)).toEqual([2]);
-    expect(store.blocksBefore(bay, 1, 9_000, 9).map(({ seq }) => seq)).toEqual([1, 2, 4]);
+    expect(
+      store()
+        .blocks(bay, 1, 1023, 1024)
+        .map(({ seq }) => seq),
+    ).toEqual([1]);
+    expect(
+      store()
+        .blocks(bay, 1, 1024, 5001)
+        .map(({ seq }) => seq),
+    ).toEqual([2, 4]);
+    expect(store().blocks(bay, 2, 0, 9_000)).toEqual([]);
+    expect(
+      store()
+        .blocksBefore(bay, 1, 5_000, 1)
+        .map(({ seq }) => seq),
+    ).toEqual([2]);
+    expect(
+      store()
+        .blocksBefore(bay, 1, 9_000, 9)
+        .map(({ seq }) => seq),
+    ).toEqual([1, 2, 4]);
   });
 
   it('keeps rows in chunks and knows where they end', () => {
-    expect(store.rowsEnd(bay, 1)).toBe(-1);
+    expect(store().rowsEnd(bay, 1)).toBe(-1);
     const chunks = [rows(85, 170, 256), rows(341, 427)];
-    store.commit(batchOf({ rows: chunks.map((each) => ({ sensor: bay, boot: 1, batch: each })) }));
-    expect(store.rows(bay, 1, 0, 9_000)).toEqual(chunks);
-    expect(store.rows(bay, 1, 257, 9_000)).toEqual([chunks[1]]);
-    expect(store.rows(bay, 1, 0, 300)).toEqual([chunks[0]]);
-    expect(store.rowsEnd(bay, 1)).toBe(427);
+    store().commit(
+      batchOf({ rows: chunks.map((each) => ({ sensor: bay, boot: 1, batch: each })) }),
+    );
+    expect(store().rows(bay, 1, 0, 9_000)).toEqual(chunks);
+    expect(store().rows(bay, 1, 257, 9_000)).toEqual([chunks[1]]);
+    expect(store().rows(bay, 1, 0, 300)).toEqual([chunks[0]]);
+    expect(store().rowsEnd(bay, 1)).toBe(427);
   });
 
   it('keeps the lowest and the highest of a second through any bucket', () => {
     const seconds = [second(1_000, 119, 121), second(2_000, 101, 120), second(9_000, 118, 119)];
-    store.commit(batchOf({ seconds }));
-    expect(store.history(bay, 0, 10_000, 5_000)).toEqual([
+    store().commit(batchOf({ seconds }));
+    expect(store().history(bay, 0, 10_000, 5_000)).toEqual([
       { index: 0, voltsMin: [101], voltsMax: [121], ampsMin: [0], ampsMax: [19] },
       { index: 1, voltsMin: [118], voltsMax: [119], ampsMin: [0], ampsMax: [1] },
     ]);
-    expect(store.history(bay, 2_000, 2_001, 1_000)).toHaveLength(1);
+    expect(store().history(bay, 2_000, 2_001, 1_000)).toHaveLength(1);
   });
 
   it('stores an arc once, whoever brings it again', () => {
-    const [first] = store.commit(batchOf({ arcs: [newArc(5_000)] }));
-    expect(store.arc(first!.id)).toEqual({
+    const [first] = store().commit(batchOf({ arcs: [newArc(5_000)] }));
+    expect(store().arc(first!.id)).toEqual({
       ...{ ...newArc(5_000), id: first!.id },
       ...{ acknowledged: null, twin: null, countedBy: null },
     });
-    expect(store.commit(batchOf({ arcs: [newArc(5_000), newArc(99_000)] }))).toHaveLength(1);
-    expect(store.arcs({ limit: 10 })).toHaveLength(2);
+    expect(store().commit(batchOf({ arcs: [newArc(5_000), newArc(99_000)] }))).toHaveLength(1);
+    expect(store().arcs({ limit: 10 })).toHaveLength(2);
   });
 
   it('lists arcs newest first, by pages, sensor and verdict', () => {
     const verdicts = ['adequate', 'underpowered', 'adequate', 'marginal'] as const;
-    store.commit(batchOf({ arcs: verdicts.map((verdict, at) => newArc(at * 20_000, verdict)) }));
+    store().commit(batchOf({ arcs: verdicts.map((verdict, at) => newArc(at * 20_000, verdict)) }));
     const starts = (query: Parameters<Store['arcs']>[0]) =>
-      store.arcs(query).map(({ start }) => start / 20_000);
+      store()
+        .arcs(query)
+        .map(({ start }) => start / 20_000);
     expect(starts({ limit: 2 })).toEqual([3, 2]);
-    const last = store.arcs({ limit: 2 }).at(-1)!;
+    const last = store().arcs({ limit: 2 }).at(-1)!;
     expect(starts({ limit: 9, before: last })).toEqual([1, 0]);
     expect(starts({ limit: 9, verdict: 'adequate' })).toEqual([2, 0]);
     expect(starts({ limit: 9, sensor: bay })).toEqual([3, 2, 1, 0]);
@@ -213,40 +112,42 @@ describe.each([
 
   it('flags an underpowered arc until somebody acknowledges it; the first name stays', () => {
     const arcs = [newArc(0, 'underpowered'), newArc(20_000)];
-    const [weak] = store.commit(batchOf({ arcs }));
-    expect(store.flags(bay)).toBe(1);
-    const seen = store.acknowledge(weak!.id, 'M. Reyes', 5);
+    const [weak] = store().commit(batchOf({ arcs }));
+    expect(store().flags(bay)).toBe(1);
+    const seen = store().acknowledge(weak!.id, 'M. Reyes', 5);
     expect(seen!.acknowledged).toEqual({ by: 'M. Reyes', atUs: 5 });
-    expect(store.acknowledge(weak!.id, 'J. Okafor', 9)).toEqual(seen);
-    expect(store.acknowledge(999, 'J. Okafor', 9)).toBeNull();
-    expect(store.flags(bay)).toBe(0);
+    expect(store().acknowledge(weak!.id, 'J. Okafor', 9)).toEqual(seen);
+    expect(store().acknowledge(999, 'J. Okafor', 9)).toBeNull();
+    expect(store().flags(bay)).toBe(0);
   });
 
   it('ties both ends of one weld together in any order, and counts the machine’s', () => {
     const door = 'harbour-lane.bay-1-outlet';
-    store.saveAbout(door, 'harbour-lane', { ...about(), at: 'outlet' });
+    store().saveAbout(door, 'harbour-lane', { ...about(), at: 'outlet' });
     const seen = (sensor: string, start: number, meanVolts: number, circuit = 1): NewArc => {
       const weak = newArc(start, 'underpowered');
       const channels = [{ ...weak.arc.channels[0]!, meanVolts }];
       const at = sensor === door ? ('outlet' as const) : ('machine' as const);
       return { ...weak, sensor, arc: { ...weak.arc, channels }, hung: { circuit, at } };
     };
-    const [first] = store.commit(batchOf({ arcs: [seen(door, 0, 116)] }));
-    expect(store.flags(door)).toBe(1);
+    const [first] = store().commit(batchOf({ arcs: [seen(door, 0, 116)] }));
+    expect(store().flags(door)).toBe(1);
     // Its clock is 50 ms off.
-    const [second] = store.commit(batchOf({ arcs: [seen(bay, 500, 110)] }));
+    const [second] = store().commit(batchOf({ arcs: [seen(bay, 500, 110)] }));
     expect(second).toMatchObject({ twin: first!.id, countedBy: null });
-    expect(store.arc(first!.id)).toMatchObject({ twin: second!.id, countedBy: second!.id });
-    expect([store.flags(door), store.flags(bay)]).toEqual([0, 1]);
-    const both = store.commit(batchOf({ arcs: [seen(bay, 40_000, 110), seen(door, 40_000, 116)] }));
+    expect(store().arc(first!.id)).toMatchObject({ twin: second!.id, countedBy: second!.id });
+    expect([store().flags(door), store().flags(bay)]).toEqual([0, 1]);
+    const both = store().commit(
+      batchOf({ arcs: [seen(bay, 40_000, 110), seen(door, 40_000, 116)] }),
+    );
     expect(both.map(({ twin }) => twin)).toEqual([both[1]!.id, both[0]!.id]);
     // Other welds, other circuits and ends that look swapped are two flags.
     const apart = [seen(door, 80_000, 116), seen(bay, 95_000, 110), seen(bay, 80_000, 110, 2)];
-    for (const { twin } of store.commit(batchOf({ arcs: apart }))) expect(twin).toBeNull();
+    for (const { twin } of store().commit(batchOf({ arcs: apart }))) expect(twin).toBeNull();
     const wrong = [seen(door, 120_000, 105), seen(bay, 120_000, 112)];
-    for (const arc of store.commit(batchOf({ arcs: wrong })))
+    for (const arc of store().commit(batchOf({ arcs: wrong })))
       expect(arc).toMatchObject({ twin: expect.any(Number), countedBy: null });
-    expect([store.flags(door), store.flags(bay)]).toEqual([2, 5]);
+    expect([store().flags(door), store().flags(bay)]).toEqual([2, 5]);
   });
 
   it('lists sags of a time, each once', () => {
@@ -255,10 +156,10 @@ describe.each([
       ...{ category: null, channel: 1 },
     };
     const at = (start: number) => ({ sensor: bay, boot: 1, start, startedUs: start * 100, sag });
-    store.commit(batchOf({ sags: [at(50), at(10), at(10), at(90)] }));
-    const found = store.sags({ sensor: bay, fromUs: 0, toUs: 9_000, limit: 9 });
+    store().commit(batchOf({ sags: [at(50), at(10), at(10), at(90)] }));
+    const found = store().sags({ sensor: bay, fromUs: 0, toUs: 9_000, limit: 9 });
     expect(found).toEqual([at(10), at(50)]);
-    expect(store.sags({ sensor: bay, fromUs: 0, toUs: 99_000, limit: 1 })).toHaveLength(1);
+    expect(store().sags({ sensor: bay, fromUs: 0, toUs: 99_000, limit: 1 })).toHaveLength(1);
   });
 
   it('keeps what arcs showed of a supply, each once, the last of each bucket', () => {
@@ -273,16 +174,16 @@ describe.each([
     const [first, second, late] = [at(10, 0.3), at(12, 0.4), at(50, 0.5)];
     const other = at(12, 0.6, { pair: 2 });
     const elsewhere = at(60, 0.1, { wiring: 'b' });
-    store.commit(batchOf({ supplies: [first, second, late, other, elsewhere, at(10, 9)] }));
+    store().commit(batchOf({ supplies: [first, second, late, other, elsewhere, at(10, 9)] }));
     const list = (fromUs: number, toUs: number, bucketUs: number) =>
-      store.supplies({ sensor: bay, fromUs, toUs, bucketUs });
+      store().supplies({ sensor: bay, fromUs, toUs, bucketUs });
     expect(list(0, 60e6, 1)).toEqual([first, second, other, late]);
     expect(list(0, 60e6, 20e6)).toEqual([second, other, late]);
     expect(list(11e6, 50e6, 1)).toEqual([second, other]);
-    expect(store.newestSupplies(bay, 2)).toEqual([elsewhere, late]);
+    expect(store().newestSupplies(bay, 2)).toEqual([elsewhere, late]);
     const early = { sensor: bay, wiring: 'a', spanUs: 2e6, limit: 9 };
-    expect(store.firstSupplies(early)).toEqual([first, second, other]);
-    expect(store.firstSupplies({ ...early, limit: 1 })).toEqual([first]);
+    expect(store().firstSupplies(early)).toEqual([first, second, other]);
+    expect(store().firstSupplies({ ...early, limit: 1 })).toEqual([first]);
   });
 
   it('thins old estimates to the last of each day, and lets old loads go', () => {
@@ -301,139 +202,33 @@ describe.each([
       },
     });
     const supplies = [1, 5, 23, 25, 30, 49, 50].map(hour);
-    store.commit(batchOf({ supplies, otherLoads: [load(2), load(2), load(49)] }));
+    store().commit(batchOf({ supplies, otherLoads: [load(2), load(2), load(49)] }));
     const loads = { sensor: bay, fromUs: 0, toUs: 1e15, limit: 9 };
-    expect(store.otherLoads(loads)).toEqual([load(2), load(49)]);
-    expect(store.sweep(1e12, 49 * 3_600e3)).toMatchObject({ supplies: 3, otherLoads: 1 });
-    const left = store.supplies({ sensor: bay, fromUs: 0, toUs: 1e15, bucketUs: 1 });
+    expect(store().otherLoads(loads)).toEqual([load(2), load(49)]);
+    expect(store().sweep(1e12, 49 * 3_600e3)).toMatchObject({ supplies: 3, otherLoads: 1 });
+    const left = store().supplies({ sensor: bay, fromUs: 0, toUs: 1e15, bucketUs: 1 });
     expect(left.map(({ sample }) => sample)).toEqual([23, 30, 49, 50]);
-    expect(store.otherLoads(loads)).toEqual([load(49)]);
-  });
-
-  it('keeps a check from its begin, lists it once it is judged; the first result stays', () => {
-    const about = { date: '2026-11-25T08:00:00Z', person: 'Ida', place: 'Bay 2' } as const;
-    const first = store.addCheck(bay, { ...about, cordFrom: 'first-bead' });
-    const second = store.addCheck(bay, { ...about, cordFrom: 'second-bead' });
-    expect(store.checks({ limit: 9 })).toEqual([]);
-    expect(store.check(second)).toMatchObject({ sensor: bay, result: null, about });
-    store.judgeCheck(first, checked('adequate'));
-    store.judgeCheck(second, checked('marginal'));
-    store.judgeCheck(second, checked('underpowered'));
-    const verdicts = (query: { sensor?: string; limit: number }) =>
-      store.checks(query).map(({ id, result }) => [id, result?.verdict]);
-    expect(verdicts({ limit: 9 })).toEqual([
-      [second, 'marginal'],
-      [first, 'adequate'],
-    ]);
-    expect(verdicts({ sensor: bay, limit: 1 })).toEqual([[second, 'marginal']]);
-    expect(verdicts({ sensor: 'elsewhere.bay-1', limit: 9 })).toEqual([]);
-    expect(store.check(99)).toBeNull();
-    expect(() => store.addCheck('elsewhere.bay-1', { ...about, cordFrom: 'first-bead' })).toThrow();
-  });
-
-  it('keeps jobs, set-ups and coupons, and knows what was set up at a moment', () => {
-    const sign = (minute: number) => ({ by: 'Ida', at: `2026-11-25T08:${minute}:00.000Z` });
-    const open = { vehicle: 'grey van', opened: sign(10), closed: null };
-    const first = store.jobs.addJob({ number: '17', ...open });
-    const second = store.jobs.addJob({ number: '18', ...open });
-    store.jobs.setJob({ ...first, closed: sign(50) });
-    expect(store.jobs.jobs({ limit: 9 }).map(({ number }) => number)).toEqual(['18', '17']);
-    expect(store.jobs.jobs({ open: true, limit: 9 })).toEqual([second]);
-    expect(store.jobs.jobs({ before: second.id, limit: 9 })[0]!.closed).toEqual(sign(50));
-    const begun = { sheet, runs: [{ from: sign(20).at, to: null }], ended: null };
-    const old = store.jobs.addSetUp(first.id, bay, { ...begun, begun: sign(20) });
-    const ended = { ...old, ended: { ...sign(30), why: 'replaced' as const } };
-    store.jobs.setSetUp(ended);
-    const now = store.jobs.addSetUp(second.id, bay, { ...begun, begun: sign(30) });
-    expect(store.jobs.setUpAt(bay, sign(19).at)).toBeNull();
-    expect(store.jobs.setUpAt(bay, sign(29).at)).toEqual(ended);
-    expect(store.jobs.setUpAt(bay, sign(30).at)).toEqual(now);
-    expect(store.jobs.openSetUp(bay)).toEqual(now);
-    expect(store.jobs.setUpsOf(first.id)).toEqual([ended]);
-    const coupon = store.jobs.addCoupon(now.id, untested(sign(31)));
-    store.jobs.setCoupon({ ...coupon, arcs: [4], band: { watts: [900, 1_000] } });
-    expect(store.jobs.couponsOf(now.id)).toEqual([store.jobs.coupon(coupon.id)]);
-    expect(store.jobs.coupon(coupon.id)).toMatchObject({ setUp: now.id, arcs: [4] });
-    expect(store.jobs.job(99) ?? store.jobs.setUp(99) ?? store.jobs.coupon(99)).toBeNull();
-    expect(() => store.jobs.addSetUp(99, bay, { ...begun, begun: sign(40) })).toThrow();
-    const whose = { job: second.id, jobNumber: '18', coupon: coupon.id, on: 'coupon' as const };
-    const weld = { ...whose, setUp: now.id };
-    const [arc] = store.commit(batchOf({ arcs: [{ ...newArc(0), weld }, newArc(20_000)] }));
-    expect(store.arc(arc!.id)!.weld).toEqual(weld);
-    expect(store.arcs({ job: second.id, limit: 9 })).toHaveLength(1);
-    expect(store.arcs({ job: first.id, limit: 9 })).toEqual([]);
-    expect(store.arcs({ setUp: now.id, limit: 9 })[0]!.id).toBe(arc!.id);
+    expect(store().otherLoads(loads)).toEqual([load(49)]);
   });
 
   it('moves the cursor with the commit', () => {
     const cursor = { sensor: bay, kept: 7, settledBoot: 1, settledSample: 1234.5 };
-    store.commit(batchOf({ cursors: [cursor] }));
-    expect(store.sensors()[0]).toMatchObject(cursor);
+    store().commit(batchOf({ cursors: [cursor] }));
+    expect(store().sensors()[0]).toMatchObject(cursor);
   });
 
   it('stores all of a batch or nothing', () => {
     const stranger = block(2, 1024, { sensor: 'harbour-lane.stranger' });
-    expect(() => store.commit(batchOf({ blocks: [block(1, 0), stranger] }))).toThrow('was saved');
-    expect(store.blocks(bay, 1, 0, 9_000)).toEqual([]);
+    expect(() => store().commit(batchOf({ blocks: [block(1, 0), stranger] }))).toThrow('was saved');
+    expect(store().blocks(bay, 1, 0, 9_000)).toEqual([]);
   });
 
   it('gives up the oldest waveform first, and old history', () => {
     const blocks = Array.from({ length: 64 }, (_, at) => block(at, at * 1024));
-    store.commit(batchOf({ blocks, seconds: [second(1_000, 1, 2), second(90_000, 1, 2)] }));
-    const swept = store.sweep(64 * 1024, 60_000);
+    store().commit(batchOf({ blocks, seconds: [second(1_000, 1, 2), second(90_000, 1, 2)] }));
+    const swept = store().sweep(64 * 1024, 60_000);
     expect(swept).toMatchObject({ seconds: 1 });
     expect(swept.blocks).toBeGreaterThan(0);
-    expect(store.history(bay, 0, 100_000, 100_000)).toHaveLength(1);
-  });
-});
-
-describe('SQLite file', () => {
-  it('does all of a piece of work or nothing, one inside another too', () => {
-    store = new SqliteStore(join(folder, 'together.sqlite'));
-    const failing = () =>
-      store.together(() => {
-        store.plates.add(plate, stamp);
-        store.together(() => store.people.add({ name: 'Ida', role: 'lead', pin: 'x' }));
-        throw new Error('not now');
-      });
-    expect(failing).toThrow('not now');
-    expect(store.plates.list()).toEqual([]);
-    expect(store.people.list()).toEqual([]);
-    expect(store.together(() => store.plates.add(plate, stamp)).id).toBe(1);
-  });
-
-  it('lets nobody edit or cut the audit list', () => {
-    const path = join(folder, 'audit.sqlite');
-    store = new SqliteStore(path);
-    const entry = { atUs: 1, person: null, device: null, area: 'plates' as const };
-    store.audit.add({ ...entry, subject: 'plate 1', says: 'so', before: null, after: null });
-    const database = openDatabase(path);
-    expect(() => database.exec("UPDATE audit SET says = 'not so'")).toThrow('never edited');
-    expect(() => database.exec('DELETE FROM audit')).toThrow('never cut');
-    database.close();
-  });
-
-  it('finds all again when it is opened anew', () => {
-    const path = join(folder, 'again.sqlite');
-    const first = new SqliteStore(path);
-    first.saveAbout(bay, 'harbour-lane', about());
-    first.commit(batchOf({ blocks: [block(1, 0)], arcs: [newArc(10)] }));
-    first.close();
-    store = new SqliteStore(path);
-    expect(store.blocks(bay, 1, 0, 1)).toHaveLength(1);
-    expect(store.arcs({ limit: 1 })).toHaveLength(1);
-  });
-
-  it('refuses a file that a newer version has written', () => {
-    const path = join(folder, 'newer.sqlite');
-    new SqliteStore(path).close();
-    const database = openDatabase(path);
-    database.exec('INSERT INTO schema_version VALUES (99)');
-    database.close();
-    expect(() => new SqliteStore(path)).toThrow('schema 99 is of a newer version');
-  });
-
-  it('names a file that cannot be opened in one line', () => {
-    expect(() => new SqliteStore(join(folder, 'no', 'such.sqlite'))).toThrow('such.sqlite:');
+    expect(store().history(bay, 0, 100_000, 100_000)).toHaveLength(1);
   });
 });
