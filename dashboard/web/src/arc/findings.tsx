@@ -18,8 +18,11 @@ function rank({ verdict, required }: Finding): number {
   return 3;
 }
 
-const limitOf = ({ limit, unit }: Finding) =>
-  limit === null ? '' : words.arc.limit(`${figure(limit, 2)} ${unit}`);
+/** A part of one, which has no unit, is read more easily in percent. */
+const limitOf = ({ limit, unit }: Finding) => {
+  if (limit === null) return '';
+  return words.arc.limit(unit === '1' ? `${figure(100 * limit)} %` : `${figure(limit, 2)} ${unit}`);
+};
 
 /** Why: each rule's sentence with limit and source. */
 export function Findings({ findings, onShow, shown }: FindingsProps) {
