@@ -19,6 +19,8 @@ export const limits = {
   warmBlocks: 300,
   /** Half-cycle rows gathered before they go to the store as one chunk; two seconds at 60 Hz. */
   rowsChunk: 240,
+  /** Rows wait so long for those of other sensors: a page draws sixty frames a second at most. */
+  rowsAfterMs: 50,
   /** A page that is further behind than this gets no rows until it has caught up. */
   pageRowsBytes: 256 * 2 ** 10,
   /** A page that is this far behind cannot be told a verdict in time: it is cut, and comes anew. */

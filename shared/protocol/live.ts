@@ -4,7 +4,7 @@ import type { Sag, Verdict } from './judgement.ts';
 
 /**
  * The live feed: a WebSocket at `livePath`. Small things come as JSON text frames (`LiveMessage`),
- * half-cycle rows as binary frames (live-rows.ts). The page sends nothing.
+ * half-cycle rows of all sensors as binary frames (live-rows.ts). The page sends nothing.
  *
  * `serial` counts the frames of one start of the server (`hello.server`), one number for all pages,
  * so a frame is encoded once however many look on. The first frame is `hello` with the serial
@@ -16,7 +16,7 @@ import type { Sag, Verdict } from './judgement.ts';
  * A `beat` comes every `beatMs`; a page that has heard nothing for `staleMs` is stale and says so.
  */
 export const livePath = '/api/v1/live';
-export const liveVersion = 1;
+export const liveVersion = 2;
 export const beatMs = 1_000;
 /** Three beats: one lost to a pause of the collector and one to the radio are no reason to cry. */
 export const staleMs = 3_500;

@@ -4,12 +4,11 @@ import {
   decodeWaveform,
   encodeRows,
   encodeWaveform,
-  setRowsSerial,
+  joinRows,
 } from '../../shared/protocol/live-rows.ts';
 
 const rows = {
   slot: 300,
-  serial: 7,
   timeMs: Float64Array.of(1_764_000_000_000.5, 1_764_000_000_008.75),
   hertz: Float32Array.of(60, 59.5),
   volts: [Float32Array.of(120, 118.5), Float32Array.of(121, 122)],
@@ -23,11 +22,24 @@ const wave = {
   amps: [Float32Array.of(3, 4, Number.NaN)],
 };
 
+/** One row of one pair: an odd number of floats, so that its part is filled up. */
+const single = {
+  slot: 4,
+  timeMs: Float64Array.of(1_764_000_000_000),
+  hertz: Float32Array.of(50),
+  volts: [Float32Array.of(230)],
+  amps: [Float32Array.of(3)],
+  watts: [Float32Array.of(600)],
+};
+const three = (value: number) => [1, 2, 3].map((pair) => Float32Array.of(pair * value));
+const odd = { ...single, volts: three(120), amps: three(2), watts: three(200) };
+const joined = () => joinRows(4_000_000_000, [single, rows, odd, single].map(encodeRows));
+
 describe('binary frames', () => {
-  it('rows come back as they went, with a serial given late', () => {
-    const frame = encodeRows(rows);
-    setRowsSerial(frame, 4_000_000_000);
-    expect(decodeRows(frame.buffer)).toEqual({ ...rows, serial: 4_000_000_000 });
+  it('rows of many sensors come back as they went', () => {
+    const sensors = [single, rows, odd, single];
+    expect(decodeRows(joined().buffer)).toEqual({ serial: 4_000_000_000, sensors });
+    expect(decodeRows(joinRows(1, []).buffer)).toEqual({ serial: 1, sensors: [] });
   });
 
   it('a waveform comes back as it went', () => {
@@ -35,9 +47,10 @@ describe('binary frames', () => {
   });
 
   it('another kind, a cut frame and an empty one are null, never a throw', () => {
-    const frame = encodeRows(rows).buffer;
+    const frame = joined().buffer;
     for (let length = 0; length < frame.byteLength; length++)
       expect(decodeRows(frame.slice(0, length))).toBeNull();
+    expect(decodeRows(joined().fill(255, 8, 16).buffer)).toBeNull();
     expect(decodeWaveform(frame)).toBeNull();
     expect(decodeRows(encodeWaveform(wave).buffer)).toBeNull();
   });

@@ -107,10 +107,12 @@ describe('the floor as the feed tells it', () => {
     expect(circuits.value.get('a')!.recent).toBe(before);
     expect(circuits.value.has('b')).toBe(false);
     const one = Float32Array.of(119);
-    takeRows({
-      ...{ slot: 5, serial: 2, timeMs: Float64Array.of(nowMs), hertz: Float32Array.of(60) },
-      ...{ volts: [one], amps: [one], watts: [one] },
-    });
+    const columns = { volts: [one], amps: [one], watts: [one] };
+    takeRows([
+      { slot: 5, timeMs: Float64Array.of(nowMs), hertz: Float32Array.of(60), ...columns },
+      // Of a sensor that this page was never told of.
+      { slot: 1, timeMs: Float64Array.of(nowMs), hertz: Float32Array.of(60), ...columns },
+    ]);
     expect(circuits.value.get('a')!.reading.value?.volts).toEqual([119]);
   });
 });

@@ -5,7 +5,6 @@ import type {
   StoredPlate,
 } from '../../../shared/protocol/http.ts';
 import type { Arc, Sag } from '../../../shared/protocol/judgement.ts';
-import { encodeRows } from '../../../shared/protocol/live-rows.ts';
 import type { Rows, State } from '../../../shared/protocol/messages.ts';
 import { arcWatts } from '../../../shared/rules/coupon-band.ts';
 import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
@@ -143,7 +142,7 @@ export class Floor implements LiveEvents {
     };
     const { slot } = sensor;
     const { hz: hertz, volts, amps, watts } = rows;
-    this.hub.rows(encodeRows({ slot, serial: 0, timeMs, hertz, volts, amps, watts }));
+    this.hub.rows({ slot, timeMs, hertz, volts, amps, watts });
     this.checks.rows(sensor, rows);
   }
 

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { ArcSummary, Sensor } from '../../../shared/protocol/http.ts';
 import { beatMs, type LiveMessage, liveVersion } from '../../../shared/protocol/live.ts';
-import { setRowsSerial } from '../../../shared/protocol/live-rows.ts';
+import { encodeRows, joinRows, type LiveRows } from '../../../shared/protocol/live-rows.ts';
 import { limits } from '../limits.ts';
 
 /** A page's socket, as much of it as the hub needs; `ws` has it. */
@@ -20,8 +20,10 @@ export type Unnumbered = LiveMessage extends infer Message
   : never;
 
 /**
- * The live feed to all pages. A frame is encoded once for all of them. A page that lags gets no
- * rows, and is told how many it missed; one that lags further is cut, since a verdict that comes
+ * The live feed to all pages. A frame is encoded once for all of them, and the rows of all sensors
+ * wait `limits.rowsAfterMs` for each other: a socket's write costs more than what is written. A
+ * message takes the rows before it along, so that nothing overtakes. A page that lags gets no rows,
+ * and is told how many frames it missed; one that lags further is cut, since a verdict that comes
  * late is worse than a reconnect with the state anew.
  */
 export class Hub {
@@ -30,6 +32,9 @@ export class Hub {
   readonly #clock: () => number;
   readonly #pages = new Map<PageSocket, { leftOut: number }>();
   #serial = 0;
+  /** Rows for the next frame. */
+  #parts: Uint8Array<ArrayBuffer>[] = [];
+  #partsTimer: NodeJS.Timeout | null = null;
   #beat: NodeJS.Timeout | null = null;
   readonly counts = { frames: 0, leftOut: 0, cut: 0 };
 
@@ -51,6 +56,7 @@ export class Hub {
 
   /** Lets a page in with the whole state; false when the house is full. */
   enter(page: PageSocket): boolean {
+    this.#flush();
     if (this.#pages.size >= limits.pages) {
       page.close(1013, 'too many pages');
       return false;
@@ -74,6 +80,7 @@ export class Hub {
 
   /** What no page may miss. */
   tell(message: Unnumbered): void {
+    this.#flush();
     const serial = ++this.#serial;
     if (this.#pages.size === 0) return;
     const text = Buffer.from(JSON.stringify({ ...message, serial }));
@@ -92,11 +99,27 @@ export class Hub {
     }
   }
 
-  /** Rows, a frame of `encodeRows` whose serial is still to be set. */
-  rows(frame: Uint8Array<ArrayBuffer>): void {
-    const serial = ++this.#serial;
+  /** One sensor's rows for the next frame; where nobody looks, for none. */
+  rows(rows: LiveRows): void {
     if (this.#pages.size === 0) return;
-    setRowsSerial(frame, serial);
+    this.#parts.push(encodeRows(rows));
+    this.#partsTimer ??= setTimeout(() => this.#flush(), limits.rowsAfterMs);
+  }
+
+  stop(): void {
+    if (this.#beat) clearInterval(this.#beat);
+    this.#beat = null;
+    this.#flush();
+    for (const page of this.#pages.keys()) page.close(1001, 'the server stops');
+    this.#pages.clear();
+  }
+
+  #flush(): void {
+    if (this.#partsTimer) clearTimeout(this.#partsTimer);
+    this.#partsTimer = null;
+    if (this.#parts.length === 0) return;
+    const frame = joinRows(++this.#serial, this.#parts);
+    this.#parts = [];
     for (const [page, state] of this.#pages) {
       if (page.bufferedAmount > limits.pageRowsBytes) {
         state.leftOut++;
@@ -106,13 +129,6 @@ export class Hub {
       this.counts.frames++;
       page.send(frame, { binary: true });
     }
-  }
-
-  stop(): void {
-    if (this.#beat) clearInterval(this.#beat);
-    this.#beat = null;
-    for (const page of this.#pages.keys()) page.close(1001, 'the server stops');
-    this.#pages.clear();
   }
 
   #cut(page: PageSocket): void {

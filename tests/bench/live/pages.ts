@@ -4,6 +4,9 @@ import { WebSocket } from 'ws';
 const [url, pages] = [process.argv[2]!, Number(process.argv[3])];
 let bytes = 0;
 let open = 0;
+if (pages === 0) process.stdout.write('ready\n');
+// Where no page keeps it alive, it waits for its end all the same.
+setInterval(() => {}, 60_000);
 for (let n = 0; n < pages; n++) {
   const socket = new WebSocket(url, { perMessageDeflate: false });
   socket.on('message', (data: Buffer) => {

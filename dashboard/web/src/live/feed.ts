@@ -50,8 +50,8 @@ export function connect(): void {
     // After `take`, so that a greeting can tell how long the page had heard nothing.
     if (typeof data === 'string') take(JSON.parse(data) as LiveMessage);
     else {
-      const rows = decodeRows(data);
-      if (rows) takeRows(rows);
+      const frame = decodeRows(data);
+      if (frame) takeRows(frame.sensors);
     }
     heardMs.value = Date.now();
     if (link.value !== 'live') link.value = 'live';

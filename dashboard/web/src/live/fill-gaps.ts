@@ -74,7 +74,7 @@ export function historyRows(answer: History): LiveRows {
   const timeMs = Float64Array.from({ length: count }, (_, row) => from + (row + 0.5) * stepMs);
   const none = new Float32Array(count).fill(Number.NaN);
   return {
-    ...{ slot: 0, serial: 0, timeMs, hertz: none },
+    ...{ slot: 0, timeMs, hertz: none },
     volts: answer.voltsMin.map((least, pair) => of(least, answer.voltsMax[pair]!)),
     amps: answer.ampsMin.map((least, pair) => of(least, answer.ampsMax[pair]!)),
     watts: answer.voltsMin.map(() => none),

@@ -216,8 +216,12 @@ export function acknowledged(summary: ArcSummary, flags?: number): void {
   }));
 }
 
-/** Takes a batch of half-cycle rows: its last row is the reading now. */
-export function takeRows(rows: LiveRows): void {
+/** Takes a frame of half-cycle rows: each sensor's last row is its reading now. */
+export function takeRows(sensors: readonly LiveRows[]): void {
+  batch(() => sensors.forEach(takeRowsOfOne));
+}
+
+function takeRowsOfOne(rows: LiveRows): void {
   const circuit = bySlot.get(rows.slot);
   const last = rows.timeMs.length - 1;
   if (!circuit || last < 0) return;
