@@ -139,7 +139,7 @@ function table(rows: readonly (readonly string[])[]): string[] {
 function whyLines(matrix: readonly PlanRow[]): string[] {
   const bad = matrix.filter(({ verdict }) => verdict !== 'adequate');
   const lines = bad.slice(0, mostWhy).map((row) => {
-    return `  ${shapes[row.verdict]} ${row.machine} on ${row.circuit}: ${causeOf(row)}`;
+    return `  ${shapes[row.verdict]} ${row.machine} on ${row.circuit}: ${causeOf(row)?.says ?? ''}`;
   });
   return bad.length > mostWhy
     ? [...lines, `  and ${bad.length - mostWhy} more: see --json`]

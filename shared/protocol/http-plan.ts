@@ -1,7 +1,15 @@
 import { type Static, Type } from 'typebox';
 import { Branch, Cord } from './circuit.ts';
 import { KeptFeeder } from './feeder.ts';
-import { FigureOrNull, FindingSchema, nullable, Pair, PairOrNull, VerdictSchema } from './http.ts';
+import {
+  FigureOrNull,
+  FindingSchema,
+  nullable,
+  Pair,
+  PairOrNull,
+  SayingSchema,
+  VerdictSchema,
+} from './http.ts';
 
 /**
  * What the HTTP API says of plans and of what would make it right. The types that the rules speak
@@ -29,6 +37,7 @@ export const RemedySchema = Type.Object({
   changes: Type.Array(ChangeSchema),
   who: Type.Union([Type.Literal('shop'), Type.Literal('electrician')]),
   says: Type.String(),
+  saying: Type.Optional(SayingSchema),
   volts: Type.Number(),
   volts95: Pair,
   needsVolts: Type.Number(),
@@ -102,6 +111,8 @@ export const FeederLoadSchema = Type.Object({
 export const StoredFeeder = Type.Object({ id: Type.Integer(), feeder: KeptFeeder });
 export type StoredFeeder = Static<typeof StoredFeeder>;
 
+/** A sentence, and what another language says it from. */
+const told = { says: Type.String(), saying: SayingSchema };
 const MachineSetSchema = Type.Object({ machines: Names, price: Type.Number(), buy: Names });
 
 export const PlanSchema = Type.Object({
@@ -132,7 +143,7 @@ export const PlanSchema = Type.Object({
     Type.Object({
       ...MachineSetSchema.properties,
       why: Type.Union([Type.Literal('equal'), Type.Literal('as-small'), Type.Literal('cheapest')]),
-      says: Type.String(),
+      ...told,
     }),
   ),
   steps: Type.Array(
@@ -144,12 +155,12 @@ export const PlanSchema = Type.Object({
     }),
   ),
   further: Type.Array(Type.Object({ machine: Type.String(), price: Type.Number(), adds: Names })),
-  duplicates: Type.Array(Type.Object({ machine: Type.String(), by: Names, says: Type.String() })),
+  duplicates: Type.Array(Type.Object({ machine: Type.String(), by: Names, ...told })),
   uncovered: Type.Array(
     Type.Object({
       need: Type.String(),
-      says: Type.String(),
-      why: Type.Array(Type.Object({ machine: Type.String(), says: Type.String() })),
+      ...told,
+      why: Type.Array(Type.Object({ machine: Type.String(), ...told })),
       nearest: nullable(Type.Object({ machine: Type.String(), circuit: Type.String() })),
       remedies: Type.Array(RemedySchema),
     }),

@@ -64,10 +64,14 @@ export const VerdictSchema = Type.Union([
   Type.Literal('unproven'),
 ]);
 
-/** `Saying` of judgement.ts: a sentence by name, for a page of another language. */
-export const SayingSchema = Type.Object({
+const phrase = {
   name: Type.String(),
   figures: Type.Record(Type.String(), Type.Unknown()),
+};
+/** `Saying` of judgement.ts: sentences by name, for a page of another language. */
+export const SayingSchema = Type.Object({
+  ...phrase,
+  followedBy: Type.Optional(Type.Array(Type.Object(phrase))),
 });
 
 /** `Finding` of judgement.ts; tests hold the two to one another. */

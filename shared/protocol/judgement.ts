@@ -4,10 +4,15 @@
  */
 export type Verdict = 'adequate' | 'marginal' | 'underpowered' | 'unproven';
 
-/** A sentence by its name, with its figures: what another language says it from. */
-export interface Saying {
+/** One sentence by its name, with its figures. */
+export interface Phrase {
   name: string;
   figures: Record<string, unknown>;
+}
+
+/** What another language says a text from: a sentence, and those that come after it. */
+export interface Saying extends Phrase {
+  followedBy?: Phrase[];
 }
 
 /** One rule's result. */

@@ -1,7 +1,7 @@
 import { type Static, Type } from 'typebox';
 import type { Circuit } from './circuit.ts';
 import type { FeederLoad } from './feeder.ts';
-import type { Finding, Verdict } from './judgement.ts';
+import type { Finding, Saying, Verdict } from './judgement.ts';
 import type { Plate } from './plate.ts';
 import { Process } from './processes.ts';
 import type { Remedy } from './remedy.ts';
@@ -100,6 +100,7 @@ export interface MachineSet {
 export interface Alternative extends MachineSet {
   why: 'equal' | 'as-small' | 'cheapest';
   says: string;
+  saying: Saying;
 }
 
 /** A machine of the smallest set: what is owned first, then the one that adds most. */
@@ -122,13 +123,15 @@ export interface Duplicate {
   machine: string;
   by: string[];
   says: string;
+  saying: Saying;
 }
 
 export interface Uncovered {
   need: string;
   says: string;
+  saying: Saying;
   /** What each machine lacks for it. */
-  why: { machine: string; says: string }[];
+  why: { machine: string; says: string; saying: Saying }[];
   /** The machine and circuit that come nearest, where its plate meets the need. */
   nearest: { machine: string; circuit: string } | null;
   /** What would make that one right: the shop's own means first, then an electrician's. */

@@ -1,4 +1,5 @@
 import type { Branch, Cord } from './circuit.ts';
+import type { Saying } from './judgement.ts';
 
 /** One thing changed, as data: it can be applied and judged again. */
 export type Change =
@@ -25,6 +26,8 @@ export interface Remedy {
   /** Whose work it is: wiring is never the shop's own. */
   who: 'shop' | 'electrician';
   says: string;
+  /** Absent from what was stored before sentences had names. */
+  saying?: Saying;
   /** Expected at the machine at its full current, or at the lower setting's. */
   volts: number;
   volts95: [number, number];

@@ -1,10 +1,9 @@
 import type { Machine, Need } from '../protocol/planning.ts';
 import type { PlateSupply } from '../protocol/plate.ts';
 import type { Amperes, Watts } from '../units.ts';
-import { parts } from '../words/en/parts.ts';
 import { gunsOf } from './guns.ts';
+import { type Said, say } from './say.ts';
 import { lacking } from './voltage-class.ts';
-import { amps } from './words.ts';
 
 /** Wires of one trade size are written to a thousandth of an inch. */
 const sameWire = 0.0005;
@@ -13,7 +12,7 @@ const sameWire = 0.0005;
  * What a machine on one of its plate's lines lacks for a need with the gun that lacks least; empty
  * where it meets it. What the plate leaves out is not proven, and so is lacked.
  */
-export const lacksFor = (machine: Machine, rated: PlateSupply, need: Need): string[] =>
+export const lacksFor = (machine: Machine, rated: PlateSupply, need: Need): Said[] =>
   bestGun(machine, rated, need).lacks;
 
 /** The gun that meets the need, or comes nearest; null for a machine that names none. */
@@ -21,49 +20,46 @@ export function bestGun(
   machine: Machine,
   rated: PlateSupply,
   need: Need,
-): { gun: string | null; lacks: string[] } {
+): { gun: string | null; lacks: Said[] } {
   const common = outputLacks(machine, rated, need);
   return gunsOf(machine)
     .map(({ name, as }) => {
       const own = [
-        ...processLacks(as, need),
-        ...classLacks(as, rated, need),
-        ...wireLacks(as, need),
+        ...processLacks(as, need, name),
+        ...classLacks(as, rated, need, name),
+        ...wireLacks(as, need, name),
       ];
-      const told = name === null ? own : own.map((says) => `With its “${name}” gun: ${says}`);
-      return { gun: name, lacks: [...told, ...common] };
+      return { gun: name, lacks: [...own, ...common] };
     })
     .reduce((best, each) => (each.lacks.length < best.lacks.length ? each : best));
 }
 
-const processLacks = (machine: Machine, { process }: Need): string[] =>
-  machine.processes?.includes(process) ? [] : [`It is not made for ${parts.processes[process]}.`];
+type Gun = string | null;
 
-function classLacks(machine: Machine, { U1 }: PlateSupply, need: Need): string[] {
-  const { process, pulse = false, minSupplyVolts = 0, wireInches = null } = need;
-  const asked = lacking({ process, pulse, wireInches }, machine.pulse === true, U1);
-  if (U1 >= minSupplyVolts) return asked;
-  return [
-    ...asked,
-    `A machine of ${minSupplyVolts} V or more is asked for; this one runs on ${U1} V.`,
-  ];
+const processLacks = (machine: Machine, { process }: Need, gun: Gun): Said[] =>
+  machine.processes?.includes(process) ? [] : [say('notMadeFor', { process, gun })];
+
+function classLacks(machine: Machine, { U1 }: PlateSupply, need: Need, gun: Gun): Said[] {
+  const { process, pulse = false, minSupplyVolts: least = 0, wireInches = null } = need;
+  const asked = lacking({ process, pulse, wireInches }, machine.pulse === true, U1, gun);
+  return U1 >= least ? asked : [...asked, say('classAsked', { least, plate: U1, gun })];
 }
 
-function wireLacks({ wireInches }: Machine, need: Need): string[] {
+function wireLacks({ wireInches }: Machine, need: Need, gun: Gun): Said[] {
   const asked = need.wireInches;
   if (asked === undefined) return [];
-  if (!wireInches) return ['The plate names no wire sizes.'];
+  if (!wireInches) return [say('noWireSizes', { gun })];
   if (wireInches.some((each) => Math.abs(each - asked) < sameWire)) return [];
-  return [`The plate names no ${asked.toFixed(3)} in wire.`];
+  return [say('noWireSize', { inches: asked, gun })];
 }
 
-function outputLacks(machine: Machine, rated: PlateSupply, { minAmps = 0 }: Need): string[] {
+function outputLacks(machine: Machine, rated: PlateSupply, { minAmps = 0 }: Need): Said[] {
   if (minAmps === 0) return [];
-  if (!machine.ratings?.length) return ['The plate names no output.'];
+  if (!machine.ratings?.length) return [say('noOutput')];
   const most = mostOutput(machine, rated);
   if (most >= minAmps) return [];
-  const where = machine.supply.length > 1 ? ` on ${rated.U1} V` : '';
-  return [`It gives ${amps(most)} at most${where}; ${amps(minAmps)} is asked for.`];
+  const on = machine.supply.length > 1 ? rated.U1 : null;
+  return [say('outputShort', { most, least: minAmps, on })];
 }
 
 /**

@@ -7,6 +7,7 @@ import { judgeFeed } from './feed.ts';
 import { assumptionWords, type PlannedSupply, plannedSupply } from './planned-supply.ts';
 import { ratedLine } from './rated-line.ts';
 import { remedies } from './remedies.ts';
+import { type Said, say, sayAll } from './say.ts';
 
 /** A circuit's supply for machines of one phase and of three: worked out once, asked often. */
 export function suppliesOf(circuit: PlannedCircuit): (machine: Machine) => PlannedSupply {
@@ -69,25 +70,28 @@ function settingFor(machine: Machine, circuit: PlannedCircuit, planned: PlannedS
 function told(finding: Finding, circuit: PlannedCircuit, { from }: PlannedSupply): Finding {
   if (finding.rule !== 'full-load' || from === 'measured') return finding;
   if (from === 'unknown')
-    return {
-      ...finding,
-      says:
-        'Nothing is known of this circuit but its name: say the size and length of its branch ' +
-        'wire, or measure it.',
-      electrician: 'A breaker alone says nothing of the voltage under load.',
-    };
+    return { ...finding, ...say('nothingKnown'), ...toElectrician(say('breakerSaysNothing')) };
   return {
     ...finding,
-    says: `${finding.says} Worked out from the wire described: measure before relying on it.`,
-    electrician: assumptionWords(circuit),
+    ...sayAll(saidBy(finding), say('workedOut')),
+    ...toElectrician(assumptionWords(circuit)),
   };
 }
 
+const toElectrician = ({ says, saying }: Said) => ({
+  electrician: says,
+  electricianSaying: saying,
+});
+
 /** Why a row is not adequate: a supply of the wrong kind before what it would do under load. */
-export function causeOf({ verdict, findings }: Pick<PlanRow, 'verdict' | 'findings'>): string {
+export function causeOf({ verdict, findings }: Pick<PlanRow, 'verdict' | 'findings'>): Said | null {
   const wrongKind = findings.find(
     (finding) =>
       finding.verdict === 'underpowered' && ['phases', 'voltage-class'].includes(finding.rule),
   );
-  return (wrongKind ?? decidingFinding(verdict, findings))?.says ?? '';
+  const finding = wrongKind ?? decidingFinding(verdict, findings);
+  return finding && saidBy(finding);
 }
+
+/** What the rules say has a name; only what was stored long ago has none. */
+const saidBy = ({ says, saying }: Finding): Said => ({ says, saying: saying! });

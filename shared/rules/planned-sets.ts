@@ -1,4 +1,5 @@
 import type { Alternative, Duplicate, Further, MachineSet, Step } from '../protocol/planning.ts';
+import { say } from './say.ts';
 import { type Aim, bestCovers } from './smallest-set.ts';
 
 /** A machine as the choice of a set sees it. */
@@ -56,18 +57,16 @@ function alternatives(
   const dearer = (set: MachineSet) => set.price - smallest.price;
   const more = (set: MachineSet) => set.buy.length - smallest.buy.length;
   return [
-    ...equal
-      .filter(fresh)
-      .map((set) => ({ ...set, why: 'equal' as const, says: 'As few machines, the same price.' })),
+    ...equal.filter(fresh).map((set) => ({ ...set, why: 'equal' as const, ...say('equalSet') })),
     ...least.filter(fresh).map((set) => ({
       ...set,
       why: 'cheapest' as const,
-      says: `The least money: ${-dearer(set)} less, ${more(set)} more to buy.`,
+      ...say('cheapestSet', { less: -dearer(set), more: more(set) }),
     })),
     ...asSmall.filter(fresh).map((set) => ({
       ...set,
       why: 'as-small' as const,
-      says: `As few machines, ${dearer(set)} dearer.`,
+      ...say('asSmallSet', { dearer: dearer(set) }),
     })),
   ].slice(0, mostAlternatives);
 }
@@ -178,8 +177,8 @@ export function duplicatesOf(candidates: readonly Candidate[]): Duplicate[] {
       'fewest',
     );
     const names = by.map(({ name }) => name);
-    const says = `All that ${machine.name} covers here, ${names.join(' and ')} covers too.`;
-    return [{ machine: machine.name, by: names, says }];
+    const { name } = machine;
+    return [{ machine: name, by: names, ...say('coversToo', { machine: name, by: names }) }];
   });
 }
 

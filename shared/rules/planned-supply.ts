@@ -3,6 +3,7 @@ import type { MeasuredSupply, PlannedCircuit } from '../protocol/planning.ts';
 import type { Ohms, Volts } from '../units.ts';
 import type { Setting, SupplyEvidence, SupplyView } from './facts.ts';
 import { commonPractice } from './limits.ts';
+import { type Said, say } from './say.ts';
 import { lengthMetres, runOhms } from './wire.ts';
 import { voltsPerPair } from './wiring.ts';
 
@@ -175,13 +176,15 @@ const accuracyOf = (volts: number): Setting['accuracy'] => ({
 });
 
 /** What a described supply stands on, for the sentence an electrician reads. */
-export function assumptionWords(circuit: Circuit): string {
+export function assumptionWords(circuit: Circuit): Said {
+  const { europe, panelAmps, openVolts, celsius } = assumed;
   const upstream = isEuropean(circuit)
-    ? `${assumed.europe.ohmsR} + j${assumed.europe.ohmsX} Ω upstream (half of IEC TR 60725)`
-    : `${assumed.panelAmps.value} A of short-circuit current at the panel`;
-  return (
-    `Taken, not measured: ${upstream}, give or take all of it; ${circuit.volts} V at no load, ` +
-    `give or take ${assumed.openVolts.half * 100} %; wire at ${assumed.celsius.lo} to ` +
-    `${assumed.celsius.hi} °C. Common practice.`
-  );
+    ? { ohmsR: europe.ohmsR, ohmsX: europe.ohmsX }
+    : { shortCircuit: panelAmps.value };
+  return say('taken', {
+    ...upstream,
+    supply: circuit.volts,
+    openPercent: openVolts.half * 100,
+    celsius: [celsius.lo, celsius.hi],
+  });
 }

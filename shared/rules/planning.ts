@@ -14,6 +14,7 @@ import { bestGun, lacksFor } from './planned-needs.ts';
 import { causeOf, planRemedies, planRow, suppliesOf } from './planned-row.ts';
 import { type Candidate, duplicatesOf, furtherOf, machineSets, stepsOf } from './planned-sets.ts';
 import { ratedLine } from './rated-line.ts';
+import { type Said, say, sayAll } from './say.ts';
 import { rank } from './verdict.ts';
 
 /**
@@ -59,16 +60,11 @@ export function plan(
     duplicates: duplicatesOf(candidates),
     uncovered: needs.flatMap((need, index) => uncovered(need, machines, answers[index]!, circuits)),
     feeders: feeders.map((feeder) => feederLoad(feeder, circuits, standing)),
-    cautions: [...cautions],
+    cautions: cautions.map((name) => say(name).says),
   };
 }
 
-const cautions = [
-  'A plan is of electricity and rating plates alone: it approves no machine and no weld.',
-  "The vehicle maker's procedure and list of equipment, and the machine's manual, rule.",
-  'A circuit worked out from its description is an estimate: measure it before buying by it.',
-  'Wiring, breakers and receptacles are for a licensed electrician and the local code.',
-];
+const cautions = ['planApproves', 'listsRule', 'describedIsEstimate', 'forElectrician'] as const;
 
 /** A machine, its row on every circuit, and for each line of its plate the best row here. */
 interface Place {
@@ -100,8 +96,8 @@ function betterRow(row: PlanRow, than: PlanRow): boolean {
 
 interface Answer {
   covers: 'yes' | 'marginal' | 'no';
-  /** Why not; empty for "yes". */
-  says: string;
+  /** Why not; null for "yes". */
+  why: Said | null;
   /** The best row on a line of the plate that meets the need; null where there is none. */
   nearest: PlanRow | null;
 }
@@ -109,7 +105,7 @@ interface Answer {
 /** The best of the plate's lines that meet the need. */
 function answer({ machine, best }: Place, need: Need): Answer {
   let nearest: PlanRow | null = null;
-  let fewest: string[] | null = null;
+  let fewest: Said[] | null = null;
   for (const { U1 } of machine.supply) {
     const lacks = lacksFor(machine, ratedLine(machine.supply, U1)!, need);
     if (lacks.length > 0) {
@@ -120,15 +116,15 @@ function answer({ machine, best }: Place, need: Need): Answer {
     const row = best.get(U1);
     if (row && (nearest === null || betterRow(row, nearest))) nearest = row;
   }
-  if (nearest?.verdict === 'adequate') return { covers: 'yes', says: '', nearest };
+  if (nearest?.verdict === 'adequate') return { covers: 'yes', why: null, nearest };
   if (nearest) {
     const covers = nearest.verdict === 'marginal' ? 'marginal' : 'no';
-    return { covers, says: `Best on ${nearest.circuit}: ${causeOf(nearest)}`, nearest };
+    const cause = causeOf(nearest);
+    const best = say('bestOn', { circuit: nearest.circuit });
+    return { covers, why: cause ? sayAll(best, cause) : best, nearest };
   }
-  const says = fewest?.length
-    ? fewest.join(' ')
-    : 'Its plate meets the need on a supply voltage that no circuit here has.';
-  return { covers: 'no', says, nearest };
+  const [first = say('noSuchSupply'), ...more] = fewest ?? [];
+  return { covers: 'no', why: sayAll(first, ...more), nearest };
 }
 
 function coverOf(need: Need, machines: readonly Machine[], answers: readonly Answer[]): NeedCover {
@@ -152,13 +148,12 @@ function uncovered(
 ): Uncovered[] {
   if (answers.some(({ covers }) => covers === 'yes')) return [];
   const marginal = machines.filter((_, index) => answers[index]!.covers === 'marginal');
-  const perhaps = marginal.map(({ name }) => name).join(', ');
-  const says =
+  const told =
     marginal.length > 0
-      ? `No circuit surely feeds a machine for it; ${perhaps} may do: measure first.`
-      : 'No machine of the list meets it on a circuit that feeds it.';
-  const why = machines.map(({ name }, index) => ({ machine: name, says: answers[index]!.says }));
-  return [{ need: need.name, says, why, ...nearestOf(need, machines, answers, circuits) }];
+      ? say('noneSurely', { perhaps: marginal.map(({ name }) => name) })
+      : say('noneMeets');
+  const why = machines.map(({ name }, index) => ({ machine: name, ...answers[index]!.why! }));
+  return [{ need: need.name, ...told, why, ...nearestOf(need, machines, answers, circuits) }];
 }
 
 function nearestOf(

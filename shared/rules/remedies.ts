@@ -15,8 +15,8 @@ import {
   tapProposal,
   transformerProposal,
 } from './remedy-wiring.ts';
+import { say, sayAll } from './say.ts';
 import { machineVolts } from './wiring.ts';
-import { volts } from './words.ts';
 
 /** What remedies may draw on beside the supply. */
 export interface Around {
@@ -91,9 +91,9 @@ function openVoltsOf(setting: Setting, supply: SupplyEvidence, around: Around): 
 }
 
 /** Duty before setting: longer pauses cost less than a colder weld. */
-const lowered = (at: Case, pass: Passes): Proposal[] => [
-  ...dutyProposal(at, pass),
-  ...settingProposal(at, pass),
+const lowered = (at: Case, pass: Passes, bare = false): Proposal[] => [
+  ...dutyProposal(at, pass, bare),
+  ...settingProposal(at, pass, bare),
 ];
 
 /** Where no one thing does: off with the cord, and down with the setting. */
@@ -106,11 +106,7 @@ function withoutCord(at: Case, circuits: readonly PlannedCircuit[]): Remedy[] {
     const changed = applyChange(uncorded, change);
     return changed !== null && passes(changed);
   };
-  const both = lowered(uncorded, pass).map(({ change, says }) => ({
-    change,
-    says: `Without a cord, and: ${says.charAt(0).toLowerCase()}${says.slice(1)}`,
-  }));
-  return told(at, [bare], both, 'shop', circuits);
+  return told(at, [bare], lowered(uncorded, pass, true), 'shop', circuits);
 }
 
 function otherCircuits(at: Case, circuits: readonly PlannedCircuit[]): Proposal[] {
@@ -118,18 +114,13 @@ function otherCircuits(at: Case, circuits: readonly PlannedCircuit[]): Proposal[
     .filter(({ name }) => name !== at.setting.circuit?.name)
     .map(({ name, supply }) => ({
       change: { kind: 'circuit', name },
-      says: supply
-        ? `Weld at ${name}, as it was measured.`
-        : `Weld at ${name}, by its description: check the outlet first.`,
+      ...say('weldAt', { name, measured: supply !== undefined }),
     }));
 }
 
 function dedicatedProposal(fall: Volts): Proposal[] {
   if (fall <= 0) return [];
-  const says =
-    `A circuit of its own: another load on this one takes ${volts(fall)}. ` +
-    'Until then, unplug what else runs on it.';
-  return [{ change: { kind: 'dedicated', volts: fall }, says }];
+  return [{ change: { kind: 'dedicated', volts: fall }, ...say('ownCircuit', { fall }) }];
 }
 
 /** Those that pass, with the voltage after them. */
@@ -140,7 +131,7 @@ function told(
   who: Remedy['who'],
   circuits: readonly PlannedCircuit[],
 ): Remedy[] {
-  return proposals.flatMap(({ change, says }) => {
+  return proposals.flatMap(({ change, ...proposed }) => {
     const changes = [...before, change];
     const changed = applyAll(at, changes, circuits);
     if (changed === null) return [];
@@ -148,15 +139,14 @@ function told(
     const { atFullLoad: foretold } = feed;
     if (feed.verdict !== 'adequate' || foretold === null) return [];
     const needsVolts = limits.plateLow.value * changed.setting.rated!.U1;
-    const open = changed.openVolts;
-    const idle = isTooHigh(at) && open !== null ? `${volts(open)} with no load, ` : '';
-    const expected = `Expected at the machine: ${idle}${volts(foretold.value, needsVolts)}.`;
-    const whose = who === 'electrician' ? ' For a licensed electrician and the local code.' : '';
+    const open = isTooHigh(at) ? changed.openVolts : null;
+    const expected = say('expected', { value: foretold.value, needs: needsVolts, open });
+    const whose = who === 'electrician' ? [say('electriciansWork')] : [];
     return [
       {
         changes,
         who,
-        says: `${says} ${expected}${whose}`,
+        ...sayAll(proposed, expected, ...whose),
         volts: foretold.value,
         volts95: [foretold.lo, foretold.hi],
         needsVolts,

@@ -6,6 +6,7 @@ import type { Setting, SupplyEvidence, SupplyView } from './facts.ts';
 import { limits } from './limits.ts';
 import { plannedSupply } from './planned-supply.ts';
 import { ratedLine } from './rated-line.ts';
+import type { Said } from './say.ts';
 import { runOhms } from './wire.ts';
 import { nearestNominal } from './wiring.ts';
 
@@ -18,9 +19,8 @@ export interface Case {
 }
 
 /** A change that may be worth making, in a word or two. */
-export interface Proposal {
+export interface Proposal extends Said {
   change: Change;
-  says: string;
 }
 
 /** True when with this change the machine gets what it needs. */

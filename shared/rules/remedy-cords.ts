@@ -1,13 +1,7 @@
 import type { Cord } from '../protocol/circuit.ts';
 import type { Case, Passes, Proposal } from './remedy-change.ts';
-import {
-  cordGauges,
-  gaugeName,
-  lengthMetres,
-  lengthName,
-  metresPerFoot,
-  metricCordGauges,
-} from './wire.ts';
+import { say } from './say.ts';
+import { cordGauges, lengthMetres, metresPerFoot, metricCordGauges } from './wire.ts';
 
 /** No longer one is proposed, and a shorter one reaches nothing. */
 const feet = { most: 300, least: 6 } as const;
@@ -29,7 +23,7 @@ export function cordProposals(at: Case, passes: Passes): Proposal[] {
   const same = longest.find((cord) => cord[unit]! >= here);
   const none: Proposal = {
     change: { kind: 'cords', cords: [] },
-    says: 'Plug in without a cord, or move the vehicle to the outlet.',
+    ...say('plugInDirectly'),
   };
   return [
     ...(same ? [sameReach({ ...same, [unit]: Math.round(here * 10) / 10 })] : []),
@@ -40,12 +34,12 @@ export function cordProposals(at: Case, passes: Passes): Proposal[] {
 
 const sameReach = (cord: Cord): Proposal => ({
   change: { kind: 'cords', cords: [cord] },
-  says: `One cord of ${gaugeName(cord)} for the same ${lengthName(cord)}.`,
+  ...say('cordSameLength', { cord }),
 });
 
 const shorter = (cord: Cord): Proposal => ({
   change: { kind: 'cords', cords: [cord] },
-  says: `One cord of ${gaugeName(cord)}, up to ${lengthName(cord)} long.`,
+  ...say('cordUpTo', { cord }),
 });
 
 /**

@@ -1,7 +1,7 @@
 import type { PlateRating } from '../protocol/plate.ts';
 import type { Amperes, Watts } from '../units.ts';
 import type { Case, Passes, Proposal } from './remedy-change.ts';
-import { amps, percent } from './words.ts';
+import { say } from './say.ts';
 
 /** Under this part of its output a machine is another machine. Common practice, no source. */
 const leastPart = 0.3;
@@ -12,15 +12,18 @@ const leastDuty = 0.1;
 /** Power into the arc at a setting, by the conventional load voltage of IEC 60974-1 (memory). */
 const arcWatts = (weldAmps: Amperes): Watts => weldAmps * (14 + 0.05 * weldAmps);
 
-/** The highest setting that passes; it proves nothing for work that needs more. */
-export function settingProposal(at: Case, passes: Passes): Proposal[] {
+/**
+ * The highest setting that passes; it proves nothing for work that needs more. `bare`: the cord is
+ * off already.
+ */
+export function settingProposal(at: Case, passes: Passes, bare: boolean): Proposal[] {
   const { rated, plate } = at.setting;
   if (rated === null) return [];
   const top = plate?.ratings?.reduce<PlateRating | null>(
     (most, each) => (most === null || each.I2 > most.I2 ? each : most),
     null,
   );
-  if (!top) return byInput(rated.I1max, passes);
+  if (!top) return byInput(rated.I1max, passes, bare);
   for (
     let weldAmps = below(top.I2, weldStep);
     weldAmps >= leastPart * top.I2;
@@ -30,20 +33,16 @@ export function settingProposal(at: Case, passes: Passes): Proposal[] {
     const inputAmps = (rated.I1max * arcWatts(weldAmps)) / arcWatts(top.I2);
     const change = { kind: 'setting', weldAmps, inputAmps } as const;
     if (!passes(change)) continue;
-    const says =
-      `Set no more than ${amps(weldAmps)} at the gun, about ${amps(inputAmps)} from the outlet. ` +
-      'Only if the procedure allows so little.';
-    return [{ change, says }];
+    return [{ change, ...say('setNoMore', { weldAmps, inputAmps, bare }) }];
   }
   return [];
 }
 
-function byInput(most: Amperes, passes: Passes): Proposal[] {
+function byInput(most: Amperes, passes: Passes, bare: boolean): Proposal[] {
   for (let inputAmps = below(most, 1); inputAmps >= leastPart * most; inputAmps--) {
     const change = { kind: 'setting', weldAmps: null, inputAmps } as const;
     if (!passes(change)) continue;
-    const says = `Set it to draw no more than ${amps(inputAmps)} from the outlet.`;
-    return [{ change, says }];
+    return [{ change, ...say('drawNoMore', { inputAmps, bare }) }];
   }
   return [];
 }
@@ -52,15 +51,14 @@ function byInput(most: Amperes, passes: Passes): Proposal[] {
 const below = (value: number, step: number) => (Math.ceil(value / step) - 1) * step;
 
 /** Shorter welds and longer pauses: heats wires less, and changes no voltage. */
-export function dutyProposal(at: Case, passes: Passes): Proposal[] {
+export function dutyProposal(at: Case, passes: Passes, bare: boolean): Proposal[] {
   const { rated } = at.setting;
   if (rated === null) return [];
   const now = rated.I1eff === undefined ? 1 : (rated.I1eff / rated.I1max) ** 2;
   for (let steps = Math.ceil(now / dutyStep) - 1; steps * dutyStep >= leastDuty - 1e-9; steps--) {
     const share = Math.round(steps * dutyStep * 100) / 100;
     if (!passes({ kind: 'duty', share })) continue;
-    const says = `Weld no more than ${percent(share, 0)} of any ten minutes, and let it rest.`;
-    return [{ change: { kind: 'duty', share }, says }];
+    return [{ change: { kind: 'duty', share }, ...say('weldNoMore', { share, bare }) }];
   }
   return [];
 }

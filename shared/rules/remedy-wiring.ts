@@ -1,8 +1,8 @@
 import type { Branch } from '../protocol/circuit.ts';
 import { limits } from './limits.ts';
 import type { Case, Passes, Proposal } from './remedy-change.ts';
-import { gaugeName, lengthName, squareMillimetres } from './wire.ts';
-import { percent } from './words.ts';
+import { say } from './say.ts';
+import { gaugeOf, runOf, squareMillimetres } from './wire.ts';
 
 /** Branch wire, thin to thick, that one welder's circuit is ever made of. */
 const branchGauges: readonly Branch[] = [
@@ -34,10 +34,8 @@ export function branchProposal({ setting }: Case, passes: Passes): Proposal[] {
     .map((size): Branch => ({ ...size, metal: 'copper', ...length }))
     .find((each) => passes({ kind: 'branch', branch: each }));
   if (!wire) return [];
-  const says =
-    `Copper of ${gaugeName(wire)} from the panel, ${lengthName(wire)}, ` +
-    `in place of ${gaugeName(branch)}.`;
-  return [{ change: { kind: 'branch', branch: wire }, says }];
+  const told = { wire: gaugeOf(wire), run: runOf(wire), present: gaugeOf(branch) };
+  return [{ change: { kind: 'branch', branch: wire }, ...say('copperBranch', told) }];
 }
 
 /** Other lines of the plate that ask for less current. */
@@ -50,9 +48,7 @@ export function inputProposals(at: Case): Proposal[] {
     .filter(({ U1 }) => U1 >= least)
     .map(({ U1 }) => ({
       change: { kind: 'input', U1 },
-      says:
-        `The plate takes ${U1} V too: the same run as a ${U1} V circuit, ` +
-        'with the breaker and the receptacle for it.',
+      ...say('otherInput', { plate: U1 }),
     }));
 }
 
@@ -68,10 +64,7 @@ export function tapProposal(at: Case, passes: Passes): Proposal[] {
   if (!isTooHigh(at)) return [];
   const ratio = lowerTaps.find((each) => passes({ kind: 'tap', ratio: each }));
   if (ratio === undefined) return [];
-  const says =
-    `Can the tap of the transformer be set ${percent(1 - ratio)} lower? ` +
-    'Whatever else it feeds must bear that too.';
-  return [{ change: { kind: 'tap', ratio }, says }];
+  return [{ change: { kind: 'tap', ratio }, ...say('lowerTap', { part: 1 - ratio }) }];
 }
 
 /** For a supply that is low before any load, as 208 V under a 240 V plate. */
@@ -83,8 +76,7 @@ export function transformerProposal(at: Case, passes: Passes): Proposal[] {
   if (open >= lowOpen * rated.U1) return [];
   const ratio = boosts.find((each) => passes({ kind: 'transformer', ratio: each }));
   if (ratio === undefined) return [];
-  const says = `A boosting transformer of ${percent(ratio - 1, 0)} for this machine.`;
-  return [{ change: { kind: 'transformer', ratio }, says }];
+  return [{ change: { kind: 'transformer', ratio }, ...say('boosting', { part: ratio - 1 }) }];
 }
 
 /** The same transformers the other way about. */
@@ -93,6 +85,5 @@ function bucking(passes: Passes): Proposal[] {
     .map((each) => 1 / each)
     .find((each) => passes({ kind: 'transformer', ratio: each }));
   if (ratio === undefined) return [];
-  const says = `A bucking transformer of ${percent(1 - ratio, 0)} for this machine.`;
-  return [{ change: { kind: 'transformer', ratio }, says }];
+  return [{ change: { kind: 'transformer', ratio }, ...say('bucking', { part: 1 - ratio }) }];
 }

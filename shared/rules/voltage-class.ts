@@ -96,7 +96,7 @@ function bestGun(work: Work, plate: Plate, U1: number): { gun: string | null; la
       const process = as.processes?.includes(work.process) ?? true;
       const own = [
         ...(process ? [] : [say('notSetUp', { gun: name })]),
-        ...lackingFor(work, as.pulse === true, U1, name),
+        ...lacking(work, as.pulse === true, U1, name),
         ...wireLacks(work, as, name),
       ];
       return { gun: name, lacks: own };
@@ -118,10 +118,7 @@ function procedureClass({ asked }: Work, U1: number): Finding | null {
 }
 
 /** What the machine lacks for the work by common practice: class of supply, pulse. */
-export const lacking = (work: Work, pulse: boolean, U1: number): string[] =>
-  lackingFor(work, pulse, U1, null).map(({ says }) => says);
-
-function lackingFor(work: Work, pulse: boolean, U1: number, gun: string | null): Said[] {
+export function lacking(work: Work, pulse: boolean, U1: number, gun: string | null): Said[] {
   const light = U1 < limits.machineClass.value;
   const lacks: Said[] = [];
   if (work.process === 'mig-aluminium' && light) lacks.push(say('aluminiumClass', { gun }));

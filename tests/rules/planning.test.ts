@@ -52,7 +52,7 @@ describe('a machine on a circuit', () => {
     const { supply: _, ...bare } = circuit();
     const row = planRow(machine(), bare);
     expect(row).toMatchObject({ verdict: 'unproven', voltsAtFullLoad: null, supply: 'unknown' });
-    expect(causeOf(row)).toContain('branch');
+    expect(causeOf(row)?.says).toContain('branch');
   });
 
   test('a 240-only plate on 208 V is named, one that takes both works by its 208 V line', () => {
@@ -60,7 +60,7 @@ describe('a machine on a circuit', () => {
     const on208 = circuit({ volts: 208, supply });
     const only = planRow(machine(), on208);
     expect(only.verdict).toBe('underpowered');
-    expect(causeOf(only)).toBe('This is a 208 V supply under a 240 V plate: 13.3 % under.');
+    expect(causeOf(only)?.says).toBe('This is a 208 V supply under a 240 V plate: 13.3 % under.');
     const both = machine({
       supply: [
         { U1: 240, I1max: 30 },
@@ -99,7 +99,7 @@ describe('a machine on a circuit', () => {
   test('three phases on a circuit that has one, or does not say', () => {
     const row = planRow(machine({ phases: 3 }), circuit());
     expect(row).toMatchObject({ verdict: 'underpowered', voltsAtFullLoad: null });
-    expect(causeOf(row)).toContain('three phases');
+    expect(causeOf(row)?.says).toContain('three phases');
   });
 
   test('the interval of the estimate makes marginal of a near miss', () => {
@@ -112,7 +112,7 @@ describe('a machine on a circuit', () => {
   test('thin branch wire is told although the voltage holds', () => {
     const row = planRow(machine(), circuit({ branch: { awg: 14, feet: 10 } }));
     expect(row.verdict).toBe('underpowered');
-    expect(causeOf(row)).toContain('14 AWG');
+    expect(causeOf(row)?.says).toContain('14 AWG');
   });
 });
 

@@ -1,12 +1,13 @@
-import { describe, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { languages } from '../../dashboard/web/src/parts/preferences.ts';
 import { said, saidToElectrician } from '../../dashboard/web/src/parts/said.ts';
 import { decidingFinding } from '../../shared/protocol/deciding-finding.ts';
-import type { Finding, Saying } from '../../shared/protocol/judgement.ts';
+import type { Finding } from '../../shared/protocol/judgement.ts';
 import { judgeArc, judgeRecording } from '../../shared/rules/judge.ts';
 import { sentences as german } from '../../shared/words/de/sentences.ts';
 import { sentences as english } from '../../shared/words/en/sentences.ts';
 import { arc, evidence, setting, supply } from './given.ts';
+import { expectBothLanguages, toldIn } from './sayings.ts';
 
 const circuit = {
   ...{ name: 'Bay', volts: 240, phases: 1 as const, breakerAmps: 50, receptacleAmps: 50 },
@@ -15,8 +16,6 @@ const circuit = {
   cords: [{ awg: 12, feet: 25 }],
   sensorAt: 'outlet' as const,
 };
-const say = (table: object, { name, figures }: Saying): string =>
-  (table as Record<string, (of: unknown) => string>)[name]!(JSON.parse(JSON.stringify(figures)));
 
 /** Findings of good and bad, with and without plate, circuit, coupon and evidence. */
 function everyFinding(): Finding[] {
@@ -62,33 +61,10 @@ function everyFinding(): Finding[] {
   );
 }
 
-describe('a sentence and its name', () => {
-  const findings = everyFinding();
-  const named = findings.flatMap(({ says, saying, electrician, electricianSaying }) => [
-    ...(saying ? [[says, saying] as const] : []),
-    ...(electricianSaying ? [[electrician ?? '', electricianSaying] as const] : []),
-  ]);
-
-  test('every finding has one, for the welder and for the electrician', () => {
-    const nameless = findings.filter(
-      ({ saying, electrician, electricianSaying }) =>
-        !saying || (electrician !== null && !electricianSaying),
-    );
-    expect([...new Set(nameless.map(({ rule, says }) => `${rule}: ${says}`))]).toEqual([]);
-    expect(new Set(named.map(([, { name }]) => name)).size).toBeGreaterThan(30);
-  });
-
-  test('the name and the figures say the same English again, after a store or a wire', () => {
-    for (const [says, saying] of named) expect(say(english, saying)).toBe(says);
-  });
-
-  test('German says all of it, with no English left and a comma in its figures', () => {
-    for (const [says, saying] of named) {
-      const told = say(german, saying);
-      expect(told).not.toBe(says);
-      expect(told).not.toMatch(/\b(the|and|is|of|at|voltage|undefined|NaN)\b|\d\.\d/);
-    }
-  });
+test('every finding has names for what it says, and German says all of it', () => {
+  const told = toldIn(everyFinding());
+  expect(new Set(told.texts.map(([, { name }]) => name)).size).toBeGreaterThan(30);
+  expectBothLanguages(told);
 });
 
 test('both languages know the same sentences', () => {

@@ -1,5 +1,7 @@
 import type { Sentences } from '../en/sentences.ts';
 import { cautions } from './cautions.ts';
+import { planning } from './planning.ts';
+import { proposals } from './proposals.ts';
 import { surroundings } from './surroundings.ts';
 import { voltage } from './voltage.ts';
 import { wiring } from './wiring.ts';
@@ -9,4 +11,6 @@ export const sentences: Sentences = {
   ...surroundings,
   ...wiring,
   ...cautions,
+  ...proposals,
+  ...planning,
 };

@@ -1,10 +1,10 @@
 import type { wiring as english, SupplyClass, Wire } from '../en/wiring.ts';
 import { figuresWith } from '../figures.ts';
+import { withGun } from './with-gun.ts';
 
 const { amps, fixed, gauge, length, percent, volts } = figuresWith(',');
 
 const metals = { copper: 'Kupfer', aluminium: 'Aluminium' };
-const withGun = (gun: string | null) => (gun === null ? '' : `Mit dem Brenner „${gun}“: `);
 const decides = 'Das entscheiden eine Elektrofachkraft und die örtlichen Vorschriften.';
 const named = ({ described }: SupplyClass) =>
   described === null ? 'Das ist' : `Der Stromkreis, mit ${described} V beschrieben, misst sich als`;

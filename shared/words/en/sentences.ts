@@ -1,4 +1,6 @@
 import { cautions } from './cautions.ts';
+import { planning } from './planning.ts';
+import { proposals } from './proposals.ts';
 import { surroundings } from './surroundings.ts';
 import { voltage } from './voltage.ts';
 import { wiring } from './wiring.ts';
@@ -12,6 +14,8 @@ export const sentences = {
   ...surroundings,
   ...wiring,
   ...cautions,
+  ...proposals,
+  ...planning,
 };
 
 export type Sentences = typeof sentences;

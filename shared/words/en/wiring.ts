@@ -1,4 +1,5 @@
 import { figuresWith, type Gauge, type Length } from '../figures.ts';
+import { type Gun, withGun } from './with-gun.ts';
 
 const { amps, fixed, gauge, length, percent, volts } = figuresWith('.');
 
@@ -14,10 +15,6 @@ export interface SupplyClass {
 }
 export type Count = { count: number };
 
-/** Null: the machine names no guns apart. */
-export type Gun = { gun: string | null };
-
-const withGun = (gun: string | null) => (gun === null ? '' : `With its “${gun}” gun: `);
 const decides = 'For a licensed electrician and the local code to decide.';
 const named = ({ described }: SupplyClass) =>
   described === null ? 'This is' : `The circuit, described as ${described} V, measures as`;

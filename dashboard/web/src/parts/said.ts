@@ -34,10 +34,13 @@ export const saidToElectrician = ({ electrician, electricianSaying }: Finding): 
 
 function retold(saying: Saying | undefined): string | null {
   if (saying === undefined || spoken === 'en') return null;
-  if (!Object.hasOwn(words.sentences, saying.name)) return null;
-  const sentence = words.sentences[saying.name as keyof typeof words.sentences];
+  const phrases = [saying, ...(saying.followedBy ?? [])];
+  if (!phrases.every(({ name }) => Object.hasOwn(words.sentences, name))) return null;
+  const sentences = words.sentences as Record<string, unknown>;
   try {
-    return (sentence as (figures: unknown) => string)(saying.figures);
+    return phrases
+      .map(({ name, figures }) => (sentences[name] as (of: unknown) => string)(figures))
+      .join(' ');
   } catch {
     // Figures of another version: the English sentence is true all the same.
     return null;

@@ -1,5 +1,5 @@
 import type { MachineSet, Plan, PlanRow } from '../../../../shared/protocol/planning.ts';
-import { figure } from '../parts/format.ts';
+import { figure, plain } from '../parts/format.ts';
 import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
@@ -32,7 +32,7 @@ export function PlanResult({ plan }: { plan: Plan }) {
 function setWords({ machines, price, buy }: MachineSet): string {
   const all = machines.join(words.plan.and);
   if (buy.length === 0) return words.plan.nothingToBuy(all);
-  return words.plan.toPay(all, String(price), buy.join(words.plan.and));
+  return words.plan.toPay(all, plain(price), buy.join(words.plan.and));
 }
 
 function Sets({ plan }: { plan: Plan }) {
@@ -60,7 +60,7 @@ function Sets({ plan }: { plan: Plan }) {
         title={words.plan.further}
         lines={further.map(
           ({ machine, price, adds }) =>
-            `${machine}, ${price}: ${adds.join(', ') || words.plan.nothing}`,
+            `${machine}, ${plain(price)}: ${adds.join(', ') || words.plan.nothing}`,
         )}
       />
     </section>
@@ -82,14 +82,14 @@ function Uncovered({ plan }: { plan: Plan }) {
   return (
     <section>
       <h3>{words.plan.uncovered}</h3>
-      {plan.uncovered.map(({ need, says, why, nearest, remedies }) => (
+      {plan.uncovered.map(({ need, says, saying, why, nearest, remedies }) => (
         <article class="rows" key={need}>
           <h4>{need}</h4>
-          <p>{says}</p>
+          <p>{said({ says, saying })}</p>
           <ul>
             {why.map((each) => (
               <li key={each.machine}>
-                {each.machine}: {each.says}
+                {each.machine}: {said(each)}
               </li>
             ))}
           </ul>

@@ -1,4 +1,5 @@
 import type { Remedy } from '../../../../shared/protocol/remedy.ts';
+import { said } from '../parts/said.ts';
 import { words } from '../parts/words.ts';
 import { VoltsLadder } from '../plan/plan-feeders.tsx';
 
@@ -7,11 +8,11 @@ export function RemedyList({ remedies }: { remedies: readonly Remedy[] }) {
   const whose = { shop: words.plan.yourselves, electrician: words.plan.anElectrician };
   return (
     <ol class="remedies">
-      {remedies.map(({ says, who, volts, volts95, needsVolts }) => (
+      {remedies.map(({ says, saying, who, volts, volts95, needsVolts }) => (
         <li key={says}>
           <div class="with-ladder">
             <p>
-              <strong>{whose[who]}</strong> {says}
+              <strong>{whose[who]}</strong> {said({ says, saying })}
             </p>
             <VoltsLadder {...{ volts, volts95, needsVolts }} />
           </div>

@@ -1,0 +1,1 @@
+export const withGun = (gun: string | null) => (gun === null ? '' : `Mit dem Brenner „${gun}“: `);
