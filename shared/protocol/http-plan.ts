@@ -8,7 +8,9 @@ import {
   Pair,
   PairOrNull,
   SayingSchema,
+  stored,
   VerdictSchema,
+  versionsOf,
 } from './http.ts';
 
 /**
@@ -108,8 +110,10 @@ export const FeederLoadSchema = Type.Object({
 });
 
 /** A feeder of the shop, by its number; its circuits by theirs. */
-export const StoredFeeder = Type.Object({ id: Type.Integer(), feeder: KeptFeeder });
+export const StoredFeeder = Type.Object({ ...stored, feeder: KeptFeeder });
 export type StoredFeeder = Static<typeof StoredFeeder>;
+export const FeederVersions = versionsOf({ feeder: KeptFeeder });
+export type FeederVersions = Static<typeof FeederVersions>;
 
 /** A sentence, and what another language says it from. */
 const told = { says: Type.String(), saying: SayingSchema };

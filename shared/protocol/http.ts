@@ -20,7 +20,8 @@ import { DropSplit } from './split.ts';
  *   GET  /circuits/:id/versions        ?before&limit → CircuitVersions
  *   PUT  /circuits/:id/retirement      Retirement → StoredCircuit
  *   GET  /plates     POST /plates      StoredPlate[]; Plate → StoredPlate
- *   PUT  /plates/:id, GET /plates/:id/versions, PUT /plates/:id/retirement: the same of plates
+ *   …    /plates/…, /feeders/…         the same of plates, and of feeders (http-plan.ts)
+ *   GET  /feeders/loads                FeederLoad[]: what hangs on each now
  *   GET  /arcs                         ?sensor&verdict&limit&before → ArcPage
  *   GET  /arcs/:id                     ArcDetail
  *   GET  /arcs/:id/rows                RowColumns, from half a second before to half one after
@@ -123,7 +124,7 @@ const versioned = {
   changedAt: Time,
   changedBy: nullable(Type.String()),
 };
-const stored = {
+export const stored = {
   id: Id,
   ...versioned,
   /** Not offered where one is chosen; kept, since old arcs and checks speak of it. */
@@ -135,7 +136,7 @@ export const StoredPlate = Type.Object({ ...stored, plate: Plate });
 export type StoredPlate = Static<typeof StoredPlate>;
 
 /** Newest first; `next` is where the following page begins, null on the last one. */
-const versionsOf = <Shape extends Parameters<typeof Type.Object>[0]>(shape: Shape) =>
+export const versionsOf = <Shape extends Parameters<typeof Type.Object>[0]>(shape: Shape) =>
   Type.Object({
     versions: Type.Array(Type.Object({ ...versioned, ...shape })),
     next: nullable(Type.Integer()),

@@ -18,6 +18,11 @@ afterAll(async () => {
 
 const get = async <T>(path: string) =>
   (await (await fetch(new URL(`/api/v1${path}`, shop.url))).json()) as T;
+const put = (path: string, body: object) =>
+  fetch(new URL(`/api/v1${path}`, shop.url), {
+    ...{ method: 'PUT', headers: { 'content-type': 'application/json' } },
+    body: JSON.stringify(body),
+  });
 const at = (hash: string) => new URL(hash, shop.url).href;
 
 /** At phone, desk and 400 %: clean by axe-core, and nothing sticks out. */
@@ -37,7 +42,7 @@ async function clean(page: Page, name: string): Promise<void> {
   await page.setViewportSize(sizes.desk);
 }
 
-test('a feeder is refused by field, saved, judged by what hangs on it, taken away', async () => {
+test('a feeder is refused by field, saved, judged, kept in versions, retired', async () => {
   const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
   await page.goto(at('#/edit-feeder/new'));
   await page.getByLabel('Feeder', { exact: true }).fill('Panel by the yard');
@@ -69,12 +74,26 @@ test('a feeder is refused by field, saved, judged by what hangs on it, taken awa
   await page.getByRole('button', { name: 'Save' }).click();
   await line.getByRole('link').click();
   await page.getByText(/250 kcmil copper may carry/i).waitFor();
-  await page.getByRole('button', { name: 'Take this feeder away' }).click();
-  await page.getByRole('button', { name: 'Keep it' }).click();
-  await page.getByRole('button', { name: 'Take this feeder away' }).click();
-  await page.getByRole('button', { name: 'Yes, take it away' }).click();
-  await page.getByRole('link', { name: 'Add a feeder' }).waitFor();
+  // Somebody else saves while this form is open: both sides are shown, by names.
+  const theirs = { ...kept!.feeder, conductor: { kcmil: 250, feet: 80 }, volts: 230 };
+  await put(`/feeders/${kept!.id}?version=2`, theirs);
+  await page.getByLabel('Machines burning at once').fill('1');
+  await page.getByRole('button', { name: 'Save' }).click();
+  const row = page.locator('.meanwhile tr', { hasText: 'Circuits on it' });
+  await row.getByText(/^Bay 1.*; Bay 2/).waitFor();
+  await page.getByRole('button', { name: 'Save mine over it' }).click();
+  await line.getByRole('link').click();
+  await page.getByText('Versions', { exact: true }).click();
+  await page.locator('.versions li').nth(3).waitFor();
+  await page.getByRole('button', { name: /^Bring back version 1/ }).click();
+  await page.getByText('Version 1 is back, as version 5.').waitFor();
+  await page.getByText(/the feeder's 6 AWG copper may carry/i).waitFor();
+  await page.getByRole('button', { name: 'Retire' }).click();
+  await page.getByText('This one is retired.').waitFor();
   expect(await get('/feeders')).toEqual([]);
+  expect(await page.getByText(/may carry/i).count()).toBe(0);
+  await page.getByRole('link', { name: '← Plates and circuits' }).click();
+  await page.locator('section', { hasText: 'Retired' }).getByText('Panel by the yard').waitFor();
   await page.close();
 });
 

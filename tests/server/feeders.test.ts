@@ -1,38 +1,13 @@
-import { rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
-import { afterAll, beforeEach, describe, expect, it } from 'vitest';
-import { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
-import { SqliteStore } from '../../dashboard/server/store/sqlite-store.ts';
-import type { Store } from '../../dashboard/server/store/store.ts';
+import { beforeEach, describe, expect, it } from 'vitest';
+import type { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
 import type { Problem } from '../../shared/protocol/http.ts';
+import type { FeederVersions } from '../../shared/protocol/http-plan.ts';
 import { buildServer } from './built.ts';
 import { about, bay } from './given.ts';
 
 const feeder = { name: 'bays', volts: 240, breakerAmps: 100, circuits: [1, 2] };
 const stamp = { atUs: 0, by: null };
-const path = join(tmpdir(), `stiffline-feeders-${process.pid}.sqlite`);
-afterAll(() => rmSync(path, { force: true }));
-
-describe.each([
-  ['memory', () => new MemoryStore()],
-  ['SQLite', () => new SqliteStore(path)],
-] as [string, () => Store][])('feeders in %s', (_, open) => {
-  it('are added, changed, taken away, and a number is never given twice', () => {
-    const store = open();
-    const first = store.feeders.add(feeder);
-    expect(store.feeders.list()).toEqual([{ id: first.id, feeder }]);
-    expect(store.feeders.set(first.id, { ...feeder, volts: 208 })).toBe(true);
-    expect(store.feeders.set(first.id + 9, feeder)).toBe(false);
-    expect(store.feeders.list()[0]!.feeder.volts).toBe(208);
-    expect(store.feeders.remove(first.id)).toBe(true);
-    expect(store.feeders.remove(first.id)).toBe(false);
-    expect(store.feeders.add(feeder).id).toBeGreaterThan(first.id);
-    store.close();
-  });
-});
-
 describe('feeders over HTTP', () => {
   let app: FastifyInstance;
   let store: MemoryStore;
@@ -40,11 +15,7 @@ describe('feeders over HTTP', () => {
     ({ app, store } = await buildServer());
     for (const name of ['bay 1', 'bay 2', 'bay 3']) store.circuits.add({ name, volts: 240 }, stamp);
   });
-  const ask = async <T = Problem>(
-    method: 'GET' | 'POST' | 'PUT' | 'DELETE',
-    url: string,
-    of?: object,
-  ) => {
+  const ask = async <T = Problem>(method: 'GET' | 'POST' | 'PUT', url: string, of?: object) => {
     const answer = await app.inject({
       method,
       url: `/api/v1${url}`,
@@ -53,21 +24,62 @@ describe('feeders over HTTP', () => {
     return { status: answer.statusCode, is: (answer.body ? answer.json() : null) as T };
   };
 
+  const told = () => store.audit.list({ limit: 20 }).map(({ says }) => says);
+
   it('are kept by the numbers of their circuits and named to plans', async () => {
-    expect(await ask('POST', '/feeders', feeder)).toEqual({ status: 201, is: { id: 1, feeder } });
-    expect((await ask('GET', '/feeders')).is).toEqual([{ id: 1, feeder }]);
+    const stored = { id: 1, feeder, version: 1, changedBy: null, retired: false };
+    const made = await ask('POST', '/feeders', feeder);
+    expect(made).toMatchObject({ status: 201, is: stored });
+    expect((await ask('GET', '/feeders')).is).toEqual([made.is]);
     store.circuits.set(2, { name: 'bay two', volts: 240 }, stamp);
     const named = [{ ...feeder, circuits: ['bay 1', 'bay two'] }];
     expect((await ask('GET', '/plan/feeders')).is).toEqual(named);
-    expect((await ask('PUT', '/feeders/1', { ...feeder, circuits: [3] })).status).toBe(200);
-    expect((await ask('DELETE', '/feeders/1')).status).toBe(204);
-    expect((await ask('DELETE', '/feeders/1')).status).toBe(404);
-    expect((await ask('PUT', '/feeders/1', feeder)).status).toBe(404);
-    expect(store.audit.list({ limit: 9 }).map(({ says }) => says)).toEqual([
-      'took away feeder "bays"',
-      expect.stringContaining('changed feeder "bays": circuits[0] 1 → 3'),
+    const moved = { ...feeder, circuits: [3] };
+    expect((await ask('PUT', '/feeders/1?version=1', moved)).is).toMatchObject({ version: 2 });
+    expect((await ask('PUT', '/feeders/2?version=1', feeder)).status).toBe(404);
+    expect(told()).toEqual([
+      'changed feeder "bays": circuits "bay 1; bay two" → "bay 3"',
       'added feeder "bays"',
     ]);
+  });
+
+  it('are not overwritten unseen, and every version can be brought back', async () => {
+    await ask('POST', '/feeders', feeder);
+    await ask('PUT', '/feeders/1?version=1', { ...feeder, volts: 208 });
+    const late = await ask('PUT', '/feeders/1?version=1', { ...feeder, atOnce: 1 });
+    expect(late).toMatchObject({ status: 409, is: { code: 'changed-meanwhile' } });
+    expect(late.is.detail).toContain('it is at version 2');
+    expect(store.feeders.one(1)!.value).toEqual({ ...feeder, volts: 208 });
+    await ask('PUT', '/feeders/1?version=2', feeder);
+    const { is } = await ask<FeederVersions>('GET', '/feeders/1/versions');
+    expect(is.versions.map((each) => [each.version, each.feeder.volts])).toEqual([
+      [3, 240],
+      [2, 208],
+      [1, 240],
+    ]);
+    expect(is.next).toBeNull();
+    expect((await ask('GET', '/feeders/9/versions')).status).toBe(404);
+  });
+
+  it('retired, one gives its circuits free, and is taken back only while they are', async () => {
+    await ask('POST', '/feeders', feeder);
+    expect((await ask('PUT', '/feeders/1/retirement', { retired: true })).status).toBe(200);
+    for (const of of ['/feeders', '/plan/feeders', '/feeders/loads'])
+      expect((await ask('GET', of)).is).toEqual([]);
+    expect((await ask('GET', '/feeders?retired=true')).is).toMatchObject([{ retired: true }]);
+    expect((await ask('POST', '/feeders', { ...feeder, name: 'yard' })).status).toBe(201);
+    const taken = await ask('PUT', '/feeders/1/retirement', { retired: false });
+    expect(taken.is.detail).toContain('circuits[0] hangs on "yard" already');
+    // What is retired disturbs nobody: it may be written, but not be in use.
+    const changed = { ...feeder, volts: 208 };
+    expect((await ask('PUT', '/feeders/1?version=1', changed)).status).toBe(200);
+    await ask('PUT', '/feeders/2/retirement', { retired: true });
+    expect((await ask('PUT', '/feeders/1/retirement', { retired: false })).status).toBe(200);
+    expect(told().slice(0, 2)).toEqual(['took back feeder "bays"', 'retired feeder "yard"']);
+    await ask('PUT', '/feeders/1/retirement', { retired: true });
+    await ask('PUT', '/circuits/2/retirement', { retired: true });
+    const without = await ask('PUT', '/feeders/1/retirement', { retired: false });
+    expect(without.is.detail).toBe('circuits[1] is "bay 2", which is retired');
   });
 
   it.each([

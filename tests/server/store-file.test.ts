@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openDatabase } from '../../dashboard/server/store/database.ts';
 import { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
+import { migrate } from '../../dashboard/server/store/schema.ts';
 import { SqliteStore } from '../../dashboard/server/store/sqlite-store.ts';
 import type { Store } from '../../dashboard/server/store/store.ts';
 import { about, batchOf, bay, block, newArc, stamp } from './given.ts';
@@ -65,6 +66,25 @@ describe('SQLite file', () => {
     database.exec('INSERT INTO schema_version VALUES (99)');
     database.close();
     expect(() => new SqliteStore(path)).toThrow('schema 99 is of a newer version');
+  });
+
+  it('takes over the feeders of a file from before they had versions', () => {
+    const path = join(folder, 'older.sqlite');
+    const database = openDatabase(path);
+    migrate(database, path, 10);
+    const feeder = { name: 'bays', volts: 240, circuits: [1] };
+    const add = database.prepare('INSERT INTO feeders (id, feeder) VALUES (?, ?)');
+    add.run(1, '{}');
+    add.run(3, JSON.stringify(feeder));
+    database.exec('DELETE FROM feeders WHERE id = 1');
+    database.close();
+    store = new SqliteStore(path);
+    const [kept] = store.feeders.list();
+    expect(kept).toMatchObject({ id: 3, version: 1, by: null, retired: false, value: feeder });
+    expect(kept!.atUs).toBeGreaterThan(Date.parse('2026-01-01') * 1_000);
+    expect(store.feeders.versions(3, 9, 9)).toHaveLength(1);
+    const next = store.feeders.add(feeder, stamp);
+    expect(next.id).toBe(4);
   });
 
   it('names a file that cannot be opened in one line', () => {

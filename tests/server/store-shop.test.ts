@@ -65,6 +65,21 @@ forBothStores((store) => {
     expect(store().circuits.list()).toEqual([]);
   });
 
+  it('keeps feeders as plates are kept, each kind by numbers of its own', () => {
+    const feeder = { name: 'bays', volts: 240, circuits: [1, 2] };
+    store().plates.add(plate, stamp);
+    const { id } = store().feeders.add(feeder, stamp);
+    const later = { atUs: 2e15, by: 'Ida' };
+    const moved = { ...feeder, circuits: [3] };
+    expect(store().feeders.set(id, moved, later)).toMatchObject({ id: 1, version: 2, ...later });
+    expect(store().feeders.versions(id, 99, 9)).toEqual([
+      { version: 2, ...later, value: moved },
+      { version: 1, ...stamp, value: feeder },
+    ]);
+    expect(store().feeders.retire(id, true)).toMatchObject({ value: moved, retired: true });
+    expect(store().plates.versions(1, 99, 9)).toHaveLength(1);
+  });
+
   it('keeps people, and their sessions until they end or are too many', () => {
     const ida = store().people.add({ name: 'Ida', role: 'weld', pin: 'x' });
     expect(ida).toMatchObject({ id: 1, disabled: false, wrong: 0, lockedUntilMs: 0 });

@@ -1,30 +1,31 @@
 import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox';
 import { Type } from 'typebox';
 import { Feeder, KeptFeeder } from '../../../shared/protocol/feeder.ts';
-import { Problem } from '../../../shared/protocol/http.ts';
-import { FeederLoadSchema, StoredFeeder } from '../../../shared/protocol/http-plan.ts';
+import {
+  FeederLoadSchema,
+  FeederVersions,
+  StoredFeeder,
+} from '../../../shared/protocol/http-plan.ts';
 import { readKeptFeeder } from '../../../shared/protocol/read-feeder.ts';
 import { feederLoad } from '../../../shared/rules/feeder-load.ts';
 import { limits } from '../limits.ts';
-import { audited } from '../people/audited.ts';
-import { differences } from '../people/differences.ts';
 import type { Store } from '../store/store.ts';
 import { ProblemError } from './problems.ts';
-import { idPath, must, type Parts, readHere } from './routes.ts';
-
-const tags = ['shop'];
-const response = { 200: StoredFeeder, 404: Problem, 409: Problem };
-const subject = (id: number) => ({ area: 'feeders' as const, subject: `feeder ${id}` });
+import type { Parts } from './routes.ts';
+import { versionedRoutes } from './versioned-routes.ts';
 
 /** Feeders: what carries several circuits, and what hangs on each of them now. */
 export const feederRoutes = ({ store }: Pick<Parts, 'store'>): FastifyPluginAsyncTypebox =>
   async function feeders(app) {
-    app.get('/feeders', { schema: { response: { 200: Type.Array(StoredFeeder) }, tags } }, () =>
-      store.feeders.list(),
-    );
+    versionedRoutes<KeptFeeder>(app, store, {
+      ...{ name: 'feeder', stock: store.feeders, most: limits.feeders, read: readKeptFeeder },
+      schemas: { value: KeptFeeder, stored: StoredFeeder, versions: FeederVersions },
+      checkFits: (feeder, id) => checkCircuits(store, feeder, id),
+      told: (feeder) => ({ ...feeder, circuits: names(store, feeder).join('; ') }),
+    });
     app.get(
       '/feeders/loads',
-      { schema: { response: { 200: Type.Array(FeederLoadSchema) }, tags } },
+      { schema: { response: { 200: Type.Array(FeederLoadSchema) }, tags: ['shop'] } },
       () => loads(store),
     );
     app.get(
@@ -32,80 +33,32 @@ export const feederRoutes = ({ store }: Pick<Parts, 'store'>): FastifyPluginAsyn
       { schema: { response: { 200: Type.Array(Feeder) }, tags: ['plans'] } },
       () => namedFeeders(store),
     );
-    const body = KeptFeeder;
-    app.post(
-      '/feeders',
-      { ...readHere, schema: { body, response: { 201: StoredFeeder, 409: Problem }, tags } },
-      (request, reply) => {
-        const feeder = must(readKeptFeeder(request.body));
-        const made = audited(store, request, (note) => {
-          checkCircuits(store, feeder, null);
-          if (store.feeders.list().length >= limits.feeders)
-            throw new ProblemError('full', `there are ${limits.feeders} feeders already`);
-          const added = store.feeders.add(feeder);
-          const says = `added feeder "${feeder.name}"`;
-          note({ ...subject(added.id), says, before: null, after: feeder });
-          return added;
-        });
-        reply.code(201);
-        return made;
-      },
-    );
-    app.put(
-      '/feeders/:id',
-      { ...readHere, schema: { params: idPath, body, response, tags } },
-      (request) => {
-        const { id } = request.params;
-        const feeder = must(readKeptFeeder(request.body));
-        audited(store, request, (note) => {
-          const before = known(store, id);
-          checkCircuits(store, feeder, id);
-          store.feeders.set(id, feeder);
-          const says = `changed feeder "${before.name}": ${differences(before, feeder)}`;
-          note({ ...subject(id), says, before, after: feeder });
-        });
-        return { id, feeder };
-      },
-    );
-    app.delete(
-      '/feeders/:id',
-      { schema: { params: idPath, response: { 204: Type.Null(), 404: Problem }, tags } },
-      (request, reply) => {
-        const { id } = request.params;
-        audited(store, request, (note) => {
-          const before = known(store, id);
-          store.feeders.remove(id);
-          note({ ...subject(id), says: `took away feeder "${before.name}"`, before, after: null });
-        });
-        reply.code(204);
-        return null;
-      },
-    );
   };
 
-function known(store: Store, id: number): KeptFeeder {
-  const found = store.feeders.list().find((each) => each.id === id);
-  if (!found) throw new ProblemError('not-found', `no feeder ${id}`);
-  return found.feeder;
-}
+const inUse = (store: Store) => store.feeders.list().filter(({ retired }) => !retired);
+
+/** A reader of the list of changes knows no numbers. */
+const names = (store: Store, { circuits }: KeptFeeder): string[] =>
+  circuits.map((id) => store.circuits.one(id)?.value.name ?? `circuit ${id}`);
 
 /** Circuits that are there, and hang on no other feeder; by path, as every other fault. */
 function checkCircuits(store: Store, feeder: KeptFeeder, own: number | null): void {
-  const others = store.feeders.list().filter(({ id }) => id !== own);
+  const others = inUse(store).filter(({ id }) => id !== own);
   const faults = feeder.circuits.flatMap((circuit, at) => {
-    if (store.circuits.one(circuit)?.retired !== false)
-      return [`circuits[${at}] is ${circuit}, and no circuit in use has that number`];
-    const other = others.find((each) => each.feeder.circuits.includes(circuit));
-    return other ? [`circuits[${at}] hangs on "${other.feeder.name}" already`] : [];
+    const known = store.circuits.one(circuit);
+    if (!known) return [`circuits[${at}] is ${circuit}, and no circuit has that number`];
+    if (known.retired) return [`circuits[${at}] is "${known.value.name}", which is retired`];
+    const other = others.find((each) => each.value.circuits.includes(circuit));
+    return other ? [`circuits[${at}] hangs on "${other.value.name}" already`] : [];
   });
-  if (others.some((each) => each.feeder.name === feeder.name))
+  if (others.some((each) => each.value.name === feeder.name))
     faults.push(`name is "${feeder.name}", as another feeder is: give each its own`);
   if (faults.length > 0) throw new ProblemError('bad-request', faults.join('; '));
 }
 
-/** As plans take them: by the circuits' names; without those that were retired since. */
+/** As plans take them: by the circuits' names. */
 function namedFeeders(store: Store): Feeder[] {
-  return store.feeders.list().flatMap(({ feeder }) => {
+  return inUse(store).flatMap(({ value: feeder }) => {
     const circuits = feeder.circuits.flatMap((id) => {
       const circuit = store.circuits.one(id);
       return circuit && !circuit.retired ? [circuit.value.name] : [];

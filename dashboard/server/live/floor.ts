@@ -12,7 +12,7 @@ import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { deciding } from '../ingest/deciding.ts';
 import type { LiveEvents } from '../ingest/sensor-stream.ts';
 import type { ArcRecord, SensorRecord, Store } from '../store/store.ts';
-import { storedCircuit, storedPlate } from '../store/stored.ts';
+import { storedAs } from '../store/stored.ts';
 import { Checks } from './checks.ts';
 import { DutyWindow } from './duty-window.ts';
 import { Hub } from './hub.ts';
@@ -257,7 +257,10 @@ export class Floor implements LiveEvents {
   #hung(record: SensorRecord): { circuit: StoredCircuit | null; plate: StoredPlate | null } {
     const circuit = record.circuit === null ? null : this.#store.circuits.one(record.circuit);
     const plate = record.plate === null ? null : this.#store.plates.one(record.plate);
-    return { circuit: circuit && storedCircuit(circuit), plate: plate && storedPlate(plate) };
+    return {
+      circuit: circuit && storedAs('circuit', circuit),
+      plate: plate && storedAs('plate', plate),
+    };
   }
 
   #now(): string {

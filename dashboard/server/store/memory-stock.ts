@@ -5,7 +5,7 @@ interface Thing<Value> {
   retired: boolean;
 }
 
-/** Plates or circuits without a disk. */
+/** Plates, circuits or feeders without a disk. */
 export class MemoryStock<Value extends object> implements StockStore<Value> {
   #things: Thing<Value>[] = [];
 

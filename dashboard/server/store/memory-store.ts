@@ -1,9 +1,9 @@
 import { assert } from '../../../shared/assert.ts';
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
+import type { KeptFeeder } from '../../../shared/protocol/feeder.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
 import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
-import { MemoryFeeders } from './memory-feeders.ts';
 import { MemoryJobs } from './memory-jobs.ts';
 import { MemoryAudit, MemoryPeople } from './memory-people.ts';
 import { MemoryStock } from './memory-stock.ts';
@@ -38,7 +38,7 @@ export class MemoryStore implements Store {
   readonly circuits = new MemoryStock<Circuit>();
   readonly plates = new MemoryStock<Plate>();
   readonly jobs = new MemoryJobs((sensor) => this.#sensors.has(sensor));
-  readonly feeders = new MemoryFeeders();
+  readonly feeders = new MemoryStock<KeptFeeder>();
   #sensors = new Map<string, SensorRecord>();
   #abouts = new Map<string, About>();
   #blocks: Block[] = [];

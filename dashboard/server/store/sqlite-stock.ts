@@ -1,12 +1,12 @@
 import type { Database, Row } from './database.ts';
 import type { Stamp, StockRecord, StockStore, VersionRecord } from './stock-store.ts';
 
-/** Plates or circuits as they lie in SQLite: the newest version in one table, all in another. */
+/** Plates, circuits or feeders in SQLite: the newest version in one table, all in another. */
 export class SqliteStock<Value extends object> implements StockStore<Value> {
   readonly #database: Database;
-  readonly #kind: 'plate' | 'circuit';
+  readonly #kind: 'plate' | 'circuit' | 'feeder';
 
-  constructor(database: Database, kind: 'plate' | 'circuit') {
+  constructor(database: Database, kind: 'plate' | 'circuit' | 'feeder') {
     this.#database = database;
     this.#kind = kind;
   }

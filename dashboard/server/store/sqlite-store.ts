@@ -1,5 +1,6 @@
 import { assert } from '../../../shared/assert.ts';
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
+import type { KeptFeeder } from '../../../shared/protocol/feeder.ts';
 import type { Sag } from '../../../shared/protocol/judgement.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
 import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
@@ -10,7 +11,6 @@ import { SqliteSettings } from './settings-store.ts';
 import { SqliteArcs } from './sqlite-arcs.ts';
 import { SqliteAudit } from './sqlite-audit.ts';
 import { SqliteChecks } from './sqlite-checks.ts';
-import { SqliteFeeders } from './sqlite-feeders.ts';
 import { SqliteJobs } from './sqlite-jobs.ts';
 import { SqlitePeople } from './sqlite-people.ts';
 import { SqliteStock } from './sqlite-stock.ts';
@@ -41,7 +41,7 @@ export class SqliteStore implements Store {
   readonly circuits: SqliteStock<Circuit>;
   readonly plates: SqliteStock<Plate>;
   readonly jobs: SqliteJobs;
-  readonly feeders: SqliteFeeders;
+  readonly feeders: SqliteStock<KeptFeeder>;
   readonly #database: Database;
   readonly #arcs: SqliteArcs;
   readonly #stream: SqliteStream;
@@ -61,7 +61,7 @@ export class SqliteStore implements Store {
     this.settings = new SqliteSettings(this.#database);
     this.circuits = new SqliteStock(this.#database, 'circuit');
     this.plates = new SqliteStock(this.#database, 'plate');
-    this.feeders = new SqliteFeeders(this.#database);
+    this.feeders = new SqliteStock(this.#database, 'feeder');
     this.#arcs = new SqliteArcs(this.#database);
     this.#stream = new SqliteStream(this.#database);
     this.#checks = new SqliteChecks(this.#database);

@@ -1,13 +1,13 @@
 import type { EpochMicros } from '../../../shared/units.ts';
 
-/** Who changes a plate or a circuit, and when. */
+/** Who changes a plate, a circuit or a feeder, and when. */
 export interface Stamp {
   atUs: EpochMicros;
   /** Null: nobody was signed in. */
   by: string | null;
 }
 
-/** One version of a plate or a circuit; all are kept. */
+/** One version of a plate, a circuit or a feeder; all are kept. */
 export interface VersionRecord<Value> extends Stamp {
   version: number;
   value: Value;
@@ -19,7 +19,7 @@ export interface StockRecord<Value> extends VersionRecord<Value> {
   retired: boolean;
 }
 
-/** Plates, or circuits: each with all versions that it ever had. */
+/** Plates, circuits or feeders: each with all versions that it ever had. */
 export interface StockStore<Value> {
   list(): StockRecord<Value>[];
   one(id: number): StockRecord<Value> | null;

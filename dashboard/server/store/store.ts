@@ -1,4 +1,5 @@
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
+import type { KeptFeeder } from '../../../shared/protocol/feeder.ts';
 import type { ArcWeld } from '../../../shared/protocol/jobs.ts';
 import type { Arc, OtherLoad, Sag, Supply, Verdict } from '../../../shared/protocol/judgement.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
@@ -8,7 +9,6 @@ import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
 import type { OutletCheck } from '../../../shared/rules/outlet-check.ts';
 import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
 import type { RowBatch } from '../../../shared/watch/contract.ts';
-import type { FeederStore } from './feeder-store.ts';
 import type { JobsStore } from './jobs-store.ts';
 import type { AuditStore, PeopleStore } from './people-store.ts';
 import type { SettingsStore } from './settings-store.ts';
@@ -223,7 +223,7 @@ export interface Store {
   readonly settings: SettingsStore;
   readonly circuits: StockStore<Circuit>;
   readonly plates: StockStore<Plate>;
-  readonly feeders: FeederStore;
+  readonly feeders: StockStore<KeptFeeder>;
   /** Does all of a piece of work or, where it throws, none; one inside another is part of it. */
   together<Result>(work: () => Result): Result;
   readonly jobs: JobsStore;

@@ -1,6 +1,3 @@
-import type { Circuit } from '../../../shared/protocol/circuit.ts';
-import type { StoredCircuit, StoredPlate } from '../../../shared/protocol/http.ts';
-import type { Plate } from '../../../shared/protocol/plate.ts';
 import type { StockRecord, VersionRecord } from './stock-store.ts';
 
 /** When and by whom a version was made, as the API says it. */
@@ -10,12 +7,13 @@ export const versionOf = ({ version, atUs, by }: VersionRecord<unknown>) => ({
   changedBy: by,
 });
 
-export const storedCircuit = (of: StockRecord<Circuit>): StoredCircuit => ({
-  ...{ id: of.id, circuit: of.value, retired: of.retired },
-  ...versionOf(of),
-});
+type Stored<Name extends string, Value> = ReturnType<typeof versionOf> & {
+  id: number;
+  retired: boolean;
+} & Record<Name, Value>;
 
-export const storedPlate = (of: StockRecord<Plate>): StoredPlate => ({
-  ...{ id: of.id, plate: of.value, retired: of.retired },
-  ...versionOf(of),
-});
+/** As the API says it: the value under its own name, `circuit` or `plate`. */
+export const storedAs = <Name extends string, Value>(
+  name: Name,
+  { id, retired, value, ...version }: StockRecord<Value>,
+) => ({ id, [name]: value, retired, ...versionOf({ ...version, value }) }) as Stored<Name, Value>;

@@ -15,8 +15,7 @@ export const feeders: typeof english = {
   circuits: 'Stromkreise daran',
   noCircuits: 'Noch ist kein Stromkreis beschrieben.',
   now: 'Was jetzt daran hängt',
-  takeAway: 'Diese Zuleitung wegnehmen',
-  sure: 'Dann ist sie weg; die Liste der Änderungen behält, was sie war.',
-  really: 'Ja, wegnehmen',
-  keep: 'Behalten',
+  retireSays:
+    'Ausgemustert wird sie nicht mehr beurteilt und eingeplant, und ihre Stromkreise können an ' +
+    'einer anderen hängen. Sie bleibt erhalten, mit allen Fassungen.',
 };

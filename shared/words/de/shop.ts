@@ -18,7 +18,7 @@ export const shop: typeof english = {
   addPlate: 'Ein Leistungsschild anlegen',
   breaker: (amps) => `Leitungsschutz ${amps}`,
   dedicated: 'eigener Stromkreis',
-  retired: 'ausgemustert',
+  butRetired: (name) => `${name} (ausgemustert)`,
   retiredOnes: 'Ausgemustert',
   back: '← Leistungsschilder und Stromkreise',
   save: 'Speichern',

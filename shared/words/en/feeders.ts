@@ -14,8 +14,7 @@ export const feeders = {
   circuits: 'Circuits on it',
   noCircuits: 'No circuit is described yet.',
   now: 'What hangs on it now',
-  takeAway: 'Take this feeder away',
-  sure: 'It is gone then; the list of changes keeps what it was.',
-  really: 'Yes, take it away',
-  keep: 'Keep it',
+  retireSays:
+    'Retired, it is no longer judged or planned with, and its circuits can hang on another. It ' +
+    'is kept, with all its versions.',
 };

@@ -17,7 +17,7 @@ export const shop = {
   addPlate: 'Add a plate',
   breaker: (amps: string) => `${amps} breaker`,
   dedicated: 'dedicated',
-  retired: 'retired',
+  butRetired: (name: string) => `${name} (retired)`,
   retiredOnes: 'Retired',
   back: '← Plates and circuits',
   save: 'Save',

@@ -1,13 +1,11 @@
-import type { Circuit, Cord } from '../../../../shared/protocol/circuit.ts';
+import type { Cord } from '../../../../shared/protocol/circuit.ts';
 import type { Feeder } from '../../../../shared/protocol/feeder.ts';
 import type {
   ArcDetail,
   ArcPage,
   ArcSummary,
   Assignment,
-  CircuitVersions,
   History,
-  PlateVersions,
   Problem,
   RowColumns,
   SagList,
@@ -27,7 +25,6 @@ import type { OtherLoadList, SupplyHistory } from '../../../../shared/protocol/h
 import { decodeWaveform, type Waveform } from '../../../../shared/protocol/live-rows.ts';
 import type { CheckChoice } from '../../../../shared/protocol/outlet-check.ts';
 import type { Plan, PlannedCircuit } from '../../../../shared/protocol/planning.ts';
-import type { Plate } from '../../../../shared/protocol/plate.ts';
 import { decodeEnvelope, type WaveEnvelope } from '../../../../shared/protocol/wave-envelope.ts';
 import { askSignIn } from '../people/asking.ts';
 import { words } from './words.ts';
@@ -145,23 +142,6 @@ export const storedPlates = () => get<StoredPlate[]>('/plates');
 /** With the retired ones. */
 export const everyCircuit = () => get<StoredCircuit[]>('/circuits?retired=true');
 export const everyPlate = () => get<StoredPlate[]>('/plates?retired=true');
-export const circuitVersions = (id: number, before: number | null) =>
-  get<CircuitVersions>(`/circuits/${id}/versions${query({ before })}`);
-export const plateVersions = (id: number, before: number | null) =>
-  get<PlateVersions>(`/plates/${id}/versions${query({ before })}`);
-export const retireCircuit = (id: number, retired: boolean) =>
-  send<StoredCircuit>('PUT', `/circuits/${id}/retirement`, { retired });
-export const retirePlate = (id: number, retired: boolean) =>
-  send<StoredPlate>('PUT', `/plates/${id}/retirement`, { retired });
-/** What is edited, and the version that it was read as; null: it is new. */
-type Edited = { id: number; version: number } | null;
-const save = <T>(list: string, of: Edited, value: unknown) =>
-  of === null
-    ? send<T>('POST', list, value)
-    : send<T>('PUT', `${list}/${of.id}?version=${of.version}`, value);
-export const saveCircuit = (of: Edited, circuit: Circuit) =>
-  save<StoredCircuit>('/circuits', of, circuit);
-export const savePlate = (of: Edited, plate: Plate) => save<StoredPlate>('/plates', of, plate);
 export const assign = (id: string, assignment: Assignment) =>
   send<Sensor>('PUT', `${sensorPath(id)}/assignment`, assignment);
 

@@ -1,28 +1,19 @@
 import type { Circuit } from '../../../../shared/protocol/circuit.ts';
-import type { StoredCircuit } from '../../../../shared/protocol/http.ts';
-import { circuitVersions, everyCircuit, retireCircuit, saveCircuit } from '../parts/api.ts';
 import { shopSettings } from '../parts/preferences.ts';
 import { words } from '../parts/words.ts';
 import { MetalChoice, PhasesChoice } from './choices.tsx';
 import { Conductor } from './conductor.tsx';
 import { EditStock } from './edit-stock.tsx';
 import { Choice, type Faults, Field, Rows } from './form.tsx';
+import { kept } from './kept.ts';
 import type { Stock } from './stock.ts';
-
-const stored = ({ circuit, ...rest }: StoredCircuit) => ({ ...rest, value: circuit });
 
 /** A circuit: breaker, branch, receptacle, and the cords that are plugged in after it. */
 export function EditCircuit({ id }: { id: number | null }) {
   const { hertz } = shopSettings.value;
   const stock: Stock<Circuit> = {
     newTitle: words.shop.newCircuit,
-    all: async () => (await everyCircuit()).map(stored),
-    save: async (of, value) => stored(await saveCircuit(of, value)),
-    retire: async (circuit, retired) => stored(await retireCircuit(circuit, retired)),
-    versions: async (circuit, before) => {
-      const { versions, next } = await circuitVersions(circuit, before);
-      return { versions: versions.map((each) => ({ ...each, value: each.circuit })), next };
-    },
+    ...kept('circuit'),
     blank: hertz === null ? {} : { hertz },
     fields: (circuit, faults) => <CircuitFields circuit={circuit} faults={faults} />,
   };

@@ -6,37 +6,54 @@ import { words } from '../parts/words.ts';
 import { Load } from '../plan/plan-feeders.tsx';
 import { MetalChoice, PhasesChoice } from './choices.tsx';
 import { Conductor } from './conductor.tsx';
-import { everyFeeder, feederLoads, removeFeeder, saveFeeder } from './feeder-api.ts';
-import { Editor, type Faults, Field } from './form.tsx';
+import { EditStock } from './edit-stock.tsx';
+import { feederLoads } from './feeder-api.ts';
+import { type Faults, Field } from './form.tsx';
+import { kept } from './kept.ts';
+import type { Stock } from './stock.ts';
 import { TickList } from './tick-list.tsx';
-
-interface Known {
-  /** Empty for a new one. */
-  feeder: Partial<KeptFeeder>;
-  circuits: StoredCircuit[];
-  load: FeederLoad | undefined;
-}
 
 /** What carries several circuits, with what the rules find of it as the machines hang now. */
 export function EditFeeder({ id }: { id: number | null }) {
-  const [known, setKnown] = useState<Known | null>(null);
+  const [circuits, setCircuits] = useState<StoredCircuit[] | null>(null);
   const [fault, setFault] = useState('');
   useEffect(() => {
-    knownOf(id).then(setKnown, (error: Error) => setFault(error.message));
-  }, [id]);
-  if (!known) return <main class="empty">{fault || words.shop.fetching}</main>;
-  const { feeder, circuits, load } = known;
-  const save = async (value: object) => {
-    await saveFeeder(id, value as KeptFeeder);
-    return true;
+    everyCircuit().then(setCircuits, (error: Error) => setFault(error.message));
+  }, []);
+  if (!circuits) return <main class="empty">{fault || words.shop.fetching}</main>;
+  const stock: Stock<KeptFeeder> = {
+    newTitle: words.feeders.newFeeder,
+    retireSays: words.feeders.retireSays,
+    ...kept('feeder'),
+    fields: (feeder, faults) => <FeederFields {...{ feeder, circuits, faults }} />,
+    told: (feeder) => ({ ...feeder, circuits: namesOf(feeder, circuits) }),
+    beside: (stored) => !stored.retired && <Now key={stored.version} of={stored.value} />,
   };
+  return <EditStock id={id} stock={stock} />;
+}
+
+/** In one order, whatever theirs is: it means nothing. */
+const namesOf = (feeder: KeptFeeder, circuits: readonly StoredCircuit[]): string =>
+  circuits
+    .filter(({ id }) => feeder.circuits.includes(id))
+    .map(({ circuit }) => circuit.name)
+    .join('; ');
+
+/** What hangs on it now; nothing where the server does not say. */
+function Now({ of: { name } }: { of: KeptFeeder }) {
+  const [load, setLoad] = useState<FeederLoad | undefined>(undefined);
+  const [fault, setFault] = useState('');
+  useEffect(() => {
+    feederLoads().then(
+      (loads) => setLoad(loads.find(({ feeder }) => feeder === name)),
+      (error: Error) => setFault(error.message),
+    );
+  }, [name]);
   return (
-    <main class="narrow">
-      <p class="back">
-        <a href="#/shop">{words.shop.back}</a>
+    <>
+      <p class="fault" role="alert">
+        {fault}
       </p>
-      <h1 tabIndex={-1}>{feeder.name ?? words.feeders.newFeeder}</h1>
-      <Editor save={save}>{(faults) => <FeederFields {...{ feeder, circuits, faults }} />}</Editor>
       {load && (
         <section class="made">
           <h2>{words.feeders.now}</h2>
@@ -44,17 +61,8 @@ export function EditFeeder({ id }: { id: number | null }) {
           <p>{words.plan.neither}</p>
         </section>
       )}
-      {id !== null && <Remove id={id} />}
-    </main>
+    </>
   );
-}
-
-async function knownOf(id: number | null): Promise<Known> {
-  const [circuits, list, loads] = await Promise.all([everyCircuit(), everyFeeder(), feederLoads()]);
-  const found = list.find((each) => each.id === id);
-  if (id !== null && !found) throw new Error(words.shop.noneSuch);
-  const feeder: Partial<KeptFeeder> = found?.feeder ?? {};
-  return { feeder, circuits, load: loads.find((each) => each.feeder === feeder.name) };
 }
 
 interface FieldsProps {
@@ -65,9 +73,11 @@ interface FieldsProps {
 
 function FeederFields({ feeder, circuits, faults }: FieldsProps) {
   const { name, volts, phases, breakerAmps, atOnce } = feeder;
+  const own = new Set(feeder.circuits);
+  // One that was retired since goes only where a hand takes it off.
   const offered = circuits
-    .filter(({ retired }) => !retired)
-    .map(({ id, circuit }) => [String(id), circuit.name] as const);
+    .filter(({ id, retired }) => !retired || own.has(id))
+    .map(({ id, circuit, retired }) => [String(id), named(circuit.name, retired)] as const);
   return (
     <>
       <p>{words.feeders.describe}</p>
@@ -103,6 +113,9 @@ function FeederFields({ feeder, circuits, faults }: FieldsProps) {
   );
 }
 
+const named = (name: string, retired: boolean): string =>
+  retired ? words.shop.butRetired(name) : name;
+
 interface WireProps {
   conductor: KeptFeeder['conductor'] | undefined;
   faults: Faults;
@@ -117,44 +130,5 @@ function FeederWire({ conductor = {}, faults }: WireProps) {
         <MetalChoice path="conductor.metal" value={conductor.metal} faults={faults} />
       </div>
     </fieldset>
-  );
-}
-
-/** A feeder has no versions to bring it back from: it asks before it goes. */
-function Remove({ id }: { id: number }) {
-  const [asked, setAsked] = useState(false);
-  const [fault, setFault] = useState('');
-  const remove = async () => {
-    try {
-      await removeFeeder(id);
-      location.hash = '#/shop';
-    } catch (error) {
-      setFault((error as Error).message);
-    }
-  };
-  return (
-    <section class="versions">
-      {!asked && (
-        <button type="button" onClick={() => setAsked(true)}>
-          {words.feeders.takeAway}
-        </button>
-      )}
-      {asked && (
-        <>
-          <p role="status">{words.feeders.sure}</p>
-          <p class="actions">
-            <button type="button" onClick={() => void remove()}>
-              {words.feeders.really}
-            </button>
-            <button type="button" onClick={() => setAsked(false)}>
-              {words.feeders.keep}
-            </button>
-          </p>
-        </>
-      )}
-      <p class="fault" role="alert">
-        {fault}
-      </p>
-    </section>
   );
 }

@@ -1,26 +1,17 @@
-import type { StoredPlate } from '../../../../shared/protocol/http.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
-import { everyPlate, plateVersions, retirePlate, savePlate } from '../parts/api.ts';
 import { words } from '../parts/words.ts';
 import { PulseChoice } from './choices.tsx';
 import { EditStock } from './edit-stock.tsx';
 import { Choice, type Faults, Field, Rows } from './form.tsx';
 import { Guns } from './guns.tsx';
+import { kept } from './kept.ts';
 import type { Stock } from './stock.ts';
-
-const stored = ({ plate, ...rest }: StoredPlate) => ({ ...rest, value: plate });
 
 /** A machine's rating plate, in the plate's own letters. */
 export function EditPlate({ id }: { id: number | null }) {
   const stock: Stock<Plate> = {
     newTitle: words.shop.newPlate,
-    all: async () => (await everyPlate()).map(stored),
-    save: async (of, value) => stored(await savePlate(of, value)),
-    retire: async (plate, retired) => stored(await retirePlate(plate, retired)),
-    versions: async (plate, before) => {
-      const { versions, next } = await plateVersions(plate, before);
-      return { versions: versions.map((each) => ({ ...each, value: each.plate })), next };
-    },
+    ...kept('plate'),
     fields: (plate, faults) => <PlateFields plate={plate} faults={faults} />,
   };
   return <EditStock id={id} stock={stock} />;

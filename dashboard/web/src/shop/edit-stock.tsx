@@ -1,9 +1,9 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
-import type { Refusal } from '../parts/api.ts';
+import { useRef, useState } from 'preact/hooks';
 import { words } from '../parts/words.ts';
 import { Editor } from './form.tsx';
 import { Meanwhile } from './meanwhile.tsx';
 import type { Stock, Stored, Version } from './stock.ts';
+import { useEdited } from './use-edited.ts';
 import { Versions } from './versions.tsx';
 
 interface EditStockProps<Value> {
@@ -13,50 +13,18 @@ interface EditStockProps<Value> {
 
 /** Edits one thing of the shop: what two write at once is shown to both, what was is kept. */
 export function EditStock<Value extends { name: string }>({ id, stock }: EditStockProps<Value>) {
-  const [stored, setStored] = useState<Stored<Value> | null>(null);
-  const [clash, setClash] = useState<{ mine: Value; theirs: Stored<Value> } | null>(null);
-  const [fault, setFault] = useState('');
+  const edited = useEdited(id, stock);
+  const { stored, clash, changed, fault, shown } = edited;
   const [said, setSaid] = useState('');
-  const [changed, setChanged] = useState(false);
-  /** Counts the versions that were put into the form: each draws it anew. */
-  const [shown, setShown] = useState(0);
   const form = useRef<HTMLDivElement>(null);
-  const fetchIt = async () => {
-    const found = (await stock.all()).find((each) => each.id === id);
-    if (!found) throw new Error(words.shop.noneSuch);
-    return found;
-  };
-  useEffect(() => {
-    if (id !== null) fetchIt().then(setStored, (error: Error) => setFault(error.message));
-  }, [id]);
-
-  /** Shows another version in the form, in place of what is there. */
-  const show = (next: Stored<Value>) => {
-    setStored(next);
-    setClash(null);
-    setChanged(false);
-    setShown(shown + 1);
-  };
-  const save = async (mine: Value, over = stored) => {
-    try {
-      await stock.save(over && { id: over.id, version: over.version }, mine);
-    } catch (error) {
-      if ((error as Refusal).code !== 'changed-meanwhile') throw error;
-      setClash({ mine, theirs: await fetchIt() });
-      return false;
-    }
-    return true;
-  };
   const saveMine = () => {
-    if (!clash) return;
+    edited.saveOver();
     // The form may have been written on since; it is what counts.
-    setStored(clash.theirs);
-    setClash(null);
     setTimeout(() => form.current?.querySelector('form')?.requestSubmit(), 0);
   };
   const bringBack = async ({ version, value }: Version<Value>) => {
     const next = await stock.save(stored, value);
-    show(next);
+    edited.show(next);
     setSaid(words.shop.versions.isBack(version, next.version));
   };
   if (id !== null && !stored) return <main class="empty">{fault || words.shop.fetching}</main>;
@@ -68,15 +36,23 @@ export function EditStock<Value extends { name: string }>({ id, stock }: EditSto
       </p>
       <h1 tabIndex={-1}>{value.name ?? stock.newTitle}</h1>
       {stored?.retired && <p>{words.shop.isRetired}</p>}
-      <div ref={form} onInput={() => setChanged(true)}>
-        <Editor key={shown} save={(mine) => save(mine as Value)}>
+      <div ref={form} onInput={edited.touch}>
+        <Editor key={shown} save={(mine) => edited.save(mine as Value)}>
           {(faults) => stock.fields(value, faults)}
         </Editor>
       </div>
-      {clash && <Meanwhile {...clash} onMine={saveMine} onTheirs={() => show(clash.theirs)} />}
+      {clash && (
+        <Meanwhile
+          {...clash}
+          told={stock.told}
+          onMine={saveMine}
+          onTheirs={() => edited.show(clash.theirs)}
+        />
+      )}
       <p role="status">{said}</p>
+      {stored && stock.beside?.(stored)}
       {stored && <Versions {...{ stock, stored, changed }} onBringBack={bringBack} />}
-      {stored && <Retire {...{ stock, stored }} onStored={setStored} />}
+      {stored && <Retire {...{ stock, stored }} onStored={edited.setStored} />}
     </main>
   );
 }
@@ -99,7 +75,7 @@ function Retire<Value>({ stock, stored, onStored }: RetireProps<Value>) {
   };
   return (
     <section class="versions">
-      {!stored.retired && <p>{words.shop.retireSays}</p>}
+      {!stored.retired && <p>{stock.retireSays ?? words.shop.retireSays}</p>}
       <button type="button" onClick={() => void turn()}>
         {stored.retired ? words.shop.takeBack : words.shop.retire}
       </button>

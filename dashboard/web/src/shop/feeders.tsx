@@ -4,17 +4,14 @@ import type { StoredFeeder } from '../../../../shared/protocol/http-plan.ts';
 import { figure } from '../parts/format.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
-import { everyFeeder, feederLoads } from './feeder-api.ts';
+import { feederLoads } from './feeder-api.ts';
 
 /** The shop's feeders, each with its verdict; what is found of one stands where it is edited. */
-export function Feeders() {
-  const [known, setKnown] = useState<{ list: StoredFeeder[]; loads: FeederLoad[] } | null>(null);
+export function Feeders({ list }: { list: readonly StoredFeeder[] }) {
+  const [loads, setLoads] = useState<FeederLoad[]>([]);
   const [fault, setFault] = useState('');
   useEffect(() => {
-    Promise.all([everyFeeder(), feederLoads()]).then(
-      ([list, loads]) => setKnown({ list, loads }),
-      (error: Error) => setFault(error.message),
-    );
+    feederLoads().then(setLoads, (error: Error) => setFault(error.message));
   }, []);
   return (
     <section>
@@ -22,12 +19,12 @@ export function Feeders() {
       <p class="fault" role="alert">
         {fault}
       </p>
-      {known && known.list.length > 0 && <p>{words.feeders.what}</p>}
+      {list.length > 0 && <p>{words.feeders.what}</p>}
       <ul class="stock">
-        {known?.list.map(({ id, feeder }) => (
+        {list.map(({ id, feeder }) => (
           <li key={id}>
             <a href={`#/edit-feeder/${id}`}>{feeder.name}</a>
-            <Verdict load={known.loads.find((load) => load.feeder === feeder.name)} />
+            <Verdict load={loads.find((load) => load.feeder === feeder.name)} />
           </li>
         ))}
       </ul>

@@ -1,21 +1,23 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { words } from '../parts/words.ts';
 import { differing } from './differing.ts';
-import type { Stored } from './stock.ts';
+import type { Stock, Stored } from './stock.ts';
 
 interface MeanwhileProps<Value> {
   mine: Value;
   theirs: Stored<Value>;
+  told: Stock<Value>['told'];
   onMine(): void;
   onTheirs(): void;
 }
 
 /** Two edited the same: what differs, and which shall stand. */
-export function Meanwhile<Value>({ mine, theirs, onMine, onTheirs }: MeanwhileProps<Value>) {
+export function Meanwhile<Value>(props: MeanwhileProps<Value>) {
+  const { mine, theirs, told = (value) => value, onMine, onTheirs } = props;
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => heading.current?.focus(), []);
   const says = words.shop.meanwhile;
-  const places = differing(mine, theirs.value);
+  const places = differing(told(mine), told(theirs.value));
   return (
     <section class="meanwhile" role="alert">
       <h2 ref={heading} tabIndex={-1}>
@@ -58,5 +60,6 @@ export function Meanwhile<Value>({ mine, theirs, onMine, onTheirs }: MeanwhilePr
 /** As the field of the form is called; where none is, the path itself says it well enough. */
 function labelOf(path: string): string {
   const field = document.querySelector(`.editor [name="${CSS.escape(path)}"]`);
-  return field?.closest('label')?.firstChild?.textContent ?? path;
+  const list = document.querySelector(`.editor [data-list="${CSS.escape(path)}"] legend`);
+  return field?.closest('label')?.firstChild?.textContent ?? list?.textContent ?? path;
 }

@@ -1,14 +1,17 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Sensor, StoredCircuit, StoredPlate } from '../../../../shared/protocol/http.ts';
+import type { StoredFeeder } from '../../../../shared/protocol/http-plan.ts';
 import { ordered } from '../live/floor-state.ts';
 import { assign, everyCircuit, everyPlate } from '../parts/api.ts';
 import { figure } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
+import { everyFeeder } from './feeder-api.ts';
 import { Feeders } from './feeders.tsx';
 
 interface Stock {
   circuits: StoredCircuit[];
   plates: StoredPlate[];
+  feeders: StoredFeeder[];
 }
 
 /** What the shop has: which sensor watches which circuit and machine, and what each of them is. */
@@ -16,8 +19,8 @@ export function Shop() {
   const [stock, setStock] = useState<Stock | null>(null);
   const [fault, setFault] = useState('');
   useEffect(() => {
-    Promise.all([everyCircuit(), everyPlate()]).then(
-      ([circuits, plates]) => setStock({ circuits, plates }),
+    Promise.all([everyCircuit(), everyPlate(), everyFeeder()]).then(
+      ([circuits, plates, feeders]) => setStock({ circuits, plates, feeders }),
       (error: Error) => setFault(error.message),
     );
   }, []);
@@ -29,7 +32,7 @@ export function Shop() {
       </p>
       {stock && <Assignments {...stock} />}
       {stock && <Lists {...stock} />}
-      {stock && <Feeders />}
+      {stock && <Feeders list={inUse(stock.feeders)} />}
       {stock && <Retired {...stock} />}
       <Ways />
     </main>
@@ -83,10 +86,11 @@ const inUse = <One extends { retired: boolean }>(all: readonly One[]): One[] =>
   all.filter(({ retired }) => !retired);
 
 /** What is no longer offered, and can be taken back. */
-function Retired({ circuits, plates }: Stock) {
+function Retired({ circuits, plates, feeders }: Stock) {
   const gone = [
     ...circuits.map((one) => [`#/edit-circuit/${one.id}`, one.circuit.name, one] as const),
     ...plates.map((one) => [`#/edit-plate/${one.id}`, one.plate.name, one] as const),
+    ...feeders.map((one) => [`#/edit-feeder/${one.id}`, one.feeder.name, one] as const),
   ].filter(([, , { retired }]) => retired);
   if (gone.length === 0) return null;
   return (

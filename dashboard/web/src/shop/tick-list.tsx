@@ -26,7 +26,7 @@ export function TickList({ path, legend, kind, options, initial, faults }: TickL
     faults.get(`${path}[${ticked.findIndex(([each]) => each === value)}]`);
   const whole = faults.get(path);
   return (
-    <fieldset class="rows ticks">
+    <fieldset class="rows ticks" data-list={path}>
       <legend>{legend}</legend>
       {options.map(([value, words]) => (
         <label class="tick" key={value}>

@@ -43,7 +43,7 @@ export function Versions<Value>({ stock, stored, changed, onBringBack }: Version
             <span>
               {says.one(each.version, `${day(each.changedAt)} ${clock(each.changedAt)}`)}
               {each.changedBy && says.by(each.changedBy)}
-              <small>{against(each, stored)}</small>
+              <small>{against(each, stored, stock.told)}</small>
             </span>
             {each.version !== stored.version && (
               <button type="button" disabled={changed} onClick={() => back(each).catch(failed)}>
@@ -67,9 +67,13 @@ export function Versions<Value>({ stock, stored, changed, onBringBack }: Version
 }
 
 /** What the version had where it is otherwise now: `I1max 20 (24)`. */
-function against<Value>(each: Version<Value>, stored: Stored<Value>): string {
+function against<Value>(
+  each: Version<Value>,
+  stored: Stored<Value>,
+  told: Stock<Value>['told'] = (value) => value,
+): string {
   if (each.version === stored.version) return words.shop.versions.now;
-  const places = differing(each.value, stored.value);
+  const places = differing(told(each.value), told(stored.value));
   if (places.length === 0) return words.shop.versions.asNow;
   return places
     .map(({ path, mine, theirs }) => `${path} ${mine || '–'} (${theirs || '–'})`)
