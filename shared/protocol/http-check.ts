@@ -7,6 +7,7 @@ import {
   Id,
   nullable,
   Pair,
+  SayingSchema,
   Time,
   VerdictSchema,
 } from './http.ts';
@@ -67,6 +68,7 @@ export const CheckTellingSchema = Type.Object({
       id: WantId,
       enough: Type.Boolean(),
       says: Type.String(),
+      saying: SayingSchema,
       doNow: nullable(Type.String()),
       needed: Type.Boolean(),
     }),
@@ -75,7 +77,9 @@ export const CheckTellingSchema = Type.Object({
   choices: Type.Array(Choice),
   verdict: nullable(VerdictSchema),
   warnings: Type.Array(Type.String()),
+  warningSayings: Type.Array(SayingSchema),
   note: nullable(Type.String()),
+  noteSaying: nullable(SayingSchema),
 });
 
 export const CheckResultSchema = Type.Object({
@@ -114,6 +118,7 @@ export const CheckResultSchema = Type.Object({
 export const StalenessSchema = Type.Object({
   stale: Type.Boolean(),
   why: Type.Array(Type.String()),
+  sayings: Type.Array(SayingSchema),
 });
 
 /** A check as it stands: all that a page needs to lead through it. */

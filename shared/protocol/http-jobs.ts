@@ -1,5 +1,5 @@
 import { type Static, Type } from 'typebox';
-import { Id, nullable, PairOrNull, SetUpStage, Time } from './http.ts';
+import { Id, nullable, PairOrNull, SayingSchema, SetUpStage, Time } from './http.ts';
 import { DestructiveTest, SetUpSheet, Size, VisualTest } from './jobs.ts';
 
 /**
@@ -56,7 +56,14 @@ export const CouponView = Type.Object({
   ),
   /** Supply power of its arcs, W, lowest and highest; null until it passed, or too short. */
   bandWatts: PairOrNull,
-  stale: nullable(Type.Object({ at: Time, why: Type.Array(Type.String()) })),
+  stale: nullable(
+    Type.Object({
+      at: Time,
+      why: Type.Array(Type.String()),
+      /** One a reason; absent from what was stored before sentences had names. */
+      sayings: Type.Optional(Type.Array(SayingSchema)),
+    }),
+  ),
 });
 export type CouponView = Static<typeof CouponView>;
 

@@ -1,5 +1,5 @@
 import type { Cord } from './circuit.ts';
-import type { Finding, Verdict } from './judgement.ts';
+import type { Finding, Saying, Verdict } from './judgement.ts';
 import type { Remedy } from './remedy.ts';
 
 /** Where an outlet check stands. `judged` and `stopped` are ends. */
@@ -14,6 +14,7 @@ export interface CheckWant {
   enough: boolean;
   /** What was seen, or what is missing yet and why. */
   says: string;
+  saying: Saying;
   /** What to do about it; null where it is enough. */
   doNow: string | null;
   /** False where it only advises: the check may go on without it. */
@@ -34,8 +35,12 @@ export interface CheckTelling {
   verdict: Verdict | null;
   /** What deserves a warning already: the wrong class of supply. */
   warnings: string[];
+  /** One a warning. */
+  warningSayings: Saying[];
   /** Why the last choice was not taken, or what was skipped; null when there is nothing. */
   note: string | null;
+  /** Null also for a note that has no name. */
+  noteSaying: Saying | null;
 }
 
 /** What a check is about, said by the person when it begins. */
@@ -103,4 +108,6 @@ export interface CheckStaleness {
   stale: boolean;
   /** Every reason, in plain words; empty where the result still stands. */
   why: string[];
+  /** One a reason. */
+  sayings: Saying[];
 }

@@ -1,6 +1,7 @@
 import type { Circuit } from '../protocol/circuit.ts';
 import type { Plate } from '../protocol/plate.ts';
-import { cordWords, sameCords } from './outlet-check-stale.ts';
+import { sameCords } from './outlet-check-stale.ts';
+import { type Said, say } from './say.ts';
 
 /** What hangs on a sensor: a coupon passes for that and for nothing else. */
 export interface Hung {
@@ -10,26 +11,22 @@ export interface Hung {
 }
 
 /** Every reason why a coupon that was welded on `then` says nothing of `now`; none: it holds. */
-export function couponStale(then: Hung, now: Hung): string[] {
+export function couponStale(then: Hung, now: Hung): Said[] {
   const wires = ({ circuit }: Hung) => {
     const { cords: _, name: __, sensorAt: ___, ...rest } = circuit ?? {};
     return JSON.stringify(rest);
   };
-  const machine = (hung: Hung) => hung.plate?.name ?? 'no machine named';
-  const circuit = (hung: Hung) => hung.circuit?.name ?? 'no circuit named';
-  const cords = (hung: Hung) => hung.circuit?.cords ?? [];
-  const changed = (words: (hung: Hung) => string) => `${words(then)}; now ${words(now)}`;
+  const changed = <Part>(part: (hung: Hung) => Part) => ({ was: part(then), now: part(now) });
+  const machines = changed(({ plate }) => plate?.name ?? null);
+  const circuits = changed(({ circuit }) => circuit?.name ?? null);
+  const cords = changed(({ circuit }) => circuit?.cords ?? []);
+  const places = changed(({ sensorAt }) => sensorAt);
   const samePlate = JSON.stringify(then.plate) === JSON.stringify(now.plate);
+  const sameWires = wires(then) === wires(now) && circuits.was === circuits.now;
   return [
-    ...(samePlate ? [] : [`Welded with ${changed(machine)}, or its plate was written anew.`]),
-    ...(wires(then) === wires(now) && circuit(then) === circuit(now)
-      ? []
-      : [`Welded on ${changed(circuit)}, or its wiring was written anew.`]),
-    ...(sameCords(cords(then), cords(now))
-      ? []
-      : [`Welded with ${changed((hung) => cordWords(cords(hung)))}.`]),
-    ...(then.sensorAt === now.sensorAt
-      ? []
-      : [`Measured at the ${then.sensorAt}; now at the ${now.sensorAt}.`]),
+    ...(samePlate ? [] : [say('weldedWith', machines)]),
+    ...(sameWires ? [] : [say('weldedOn', circuits)]),
+    ...(sameCords(cords.was, cords.now) ? [] : [say('weldedCords', cords)]),
+    ...(places.was === places.now ? [] : [say('measuredAt', places)]),
   ];
 }

@@ -4,8 +4,8 @@ import type { Amperes, Seconds, Volts } from '../units.ts';
 import type { Setting, SupplyEvidence } from './facts.ts';
 import { limits } from './limits.ts';
 import { checkLimits } from './outlet-check-limits.ts';
+import { type Said, saidBy, say } from './say.ts';
 import { machineVolts } from './wiring.ts';
-import { amps, percent, seconds, volts } from './words.ts';
 
 /** A run of readings with nothing switching; begins anew when something does. */
 export interface QuietRun {
@@ -47,10 +47,10 @@ export function withReading(run: QuietRun | null, reading: Reading, perPair: num
 const want = (
   id: CheckWant['id'],
   enough: boolean,
-  says: string,
-  doNow: string,
+  said: Said,
+  doNow: Said | null,
   needed = true,
-): CheckWant => ({ id, enough, says, doNow: enough ? null : doNow, needed });
+): CheckWant => ({ id, enough, ...said, doNow: enough ? null : (doNow?.says ?? null), needed });
 
 /** Nothing plugged in. */
 export function noLoadWants(run: QuietRun | null): CheckWant[] {
@@ -60,8 +60,8 @@ export function noLoadWants(run: QuietRun | null): CheckWant[] {
     want(
       'nothing-draws',
       run !== null && load <= checkLimits.nothingAmps,
-      run === null ? 'No current was read yet.' : `${amps(load)} flow.`,
-      'Unplug whatever is in this outlet.',
+      run === null ? say('noCurrentYet') : say('currentFlows', { flowing: load }),
+      say('unplugAll'),
     ),
     steadyWant(run),
   ];
@@ -75,21 +75,18 @@ export const idleWants = (run: QuietRun | null): CheckWant[] => [
 
 function aliveWants(run: QuietRun | null): CheckWant[] {
   const alive = run !== null && run.volts > checkLimits.aliveVolts;
-  const says = run === null ? 'No voltage was read yet.' : `${volts(run.volts)} at the outlet.`;
-  return [
-    want('alive', alive, says, 'Look at the breaker, and whether the sensor is on this outlet.'),
-  ];
+  const seen = run === null ? say('noVoltageYet') : say('voltageThere', { there: run.volts });
+  return [want('alive', alive, seen, say('lookAtBreaker'))];
 }
 
 function steadyWant(run: QuietRun | null): CheckWant {
   const left = checkLimits.steadyS - (run?.forS ?? 0);
   const enough = run !== null && left <= 1e-9;
+  if (enough) return want('steady', true, say('steady', { forS: run.forS }), null);
   const jumped = run?.jump ?? null;
-  if (enough) return want('steady', true, `Steady for ${seconds(run.forS)}.`, '');
-  const wait = `${seconds(left)} more of steady voltage.`;
-  if (jumped === null) return want('steady', false, wait, 'Wait: touch nothing for some seconds.');
-  const says = `The voltage moved by ${volts(Math.abs(jumped))}: something switched. ${wait}`;
-  return want('steady', false, says, 'Unplug the compressor, or whatever else runs here; wait.');
+  const moved = jumped === null ? null : Math.abs(jumped);
+  const doNow = say(jumped === null ? 'waitTouchNothing' : 'unplugOthersWait');
+  return want('steady', false, say('steadyMore', { leftS: left, moved }), doNow);
 }
 
 /** A bead, whole or so far. */
@@ -116,10 +113,9 @@ export function beadOf({ arc }: BeadEvidence, setting: Setting): CheckBead {
 
 /** `least` is the part of the plate's full current that the bead must reach. */
 export function beadWants(bead: BeadEvidence | null, setting: Setting, least: number): CheckWant[] {
-  const none = 'No bead yet.';
   if (bead === null)
     return (['long', 'heavy', 'whole', 'estimated'] as const).map((id) =>
-      want(id, false, none, 'Weld a bead on a coupon.'),
+      want(id, false, say('noBead'), say('weldBead')),
     );
   const { arc } = bead;
   const lost = arc.lostFraction;
@@ -127,16 +123,17 @@ export function beadWants(bead: BeadEvidence | null, setting: Setting, least: nu
     want(
       'long',
       arc.durationS >= checkLimits.beadS,
-      `The bead ${bead.burning ? 'is' : 'was'} ${seconds(arc.durationS)} long; ` +
-        `${seconds(checkLimits.beadS)} are needed.`,
-      bead.burning ? 'Keep welding.' : 'Weld a longer bead.',
+      say('beadLong', {
+        ...{ longS: arc.durationS, leastS: checkLimits.beadS, burning: bead.burning },
+      }),
+      say(bead.burning ? 'keepWelding' : 'weldLonger'),
     ),
     heavyWant(bead, setting, least),
     want(
       'whole',
       lost <= limits.lostShare.value,
-      `${percent(lost, 0)} of its samples were lost on the way.`,
-      "Bring the sensor nearer to the shop's network, and weld again.",
+      say('beadLost', { part: lost }),
+      say('nearerToNetwork'),
     ),
     estimatedWant(bead),
     quietWant(bead),
@@ -144,34 +141,29 @@ export function beadWants(bead: BeadEvidence | null, setting: Setting, least: nu
 }
 
 function heavyWant(bead: BeadEvidence, setting: Setting, least: number): CheckWant {
-  const { amps: load, shareOfFull } = beadOf(bead, setting);
-  if (shareOfFull === null) return want('heavy', true, `${amps(load)} drawn.`, '');
-  const says =
-    `${amps(load)} drawn, ${percent(shareOfFull, 0)} of the plate's full current; ` +
-    `${percent(least, 0)} are needed.`;
-  return want('heavy', shareOfFull >= least, says, 'Set the machine heavier and weld again.');
+  const { amps: drawn, shareOfFull: part } = beadOf(bead, setting);
+  if (part === null) return want('heavy', true, say('beadDrew', { drawn }), null);
+  const told = say('beadDrewPart', { drawn, part, least });
+  return want('heavy', part >= least, told, say('weldHeavier'));
 }
 
 /** An estimate for every pair, and no doubt of the full load beside too light a bead. */
 function estimatedWant({ arc, supply, burning }: BeadEvidence): CheckWant {
   const known = supply.pairs.length > 0 && supply.pairs.every((view) => view !== null);
-  if (known) return want('estimated', true, 'The supply is estimated.', '');
-  const says = 'What full load would do is not proven yet.';
-  const other = sawOtherLoad(arc);
-  const doNow = other
-    ? 'Unplug the compressor, or whatever else runs here, and weld again.'
+  if (known) return want('estimated', true, say('supplyEstimated'), null);
+  const doNow = sawOtherLoad(arc)
+    ? 'unplugOthersWeld'
     : burning
-      ? 'Keep welding; the end of the bead counts too.'
-      : 'Weld again, longer and heavier, with pauses of some seconds.';
-  return want('estimated', false, says, doNow);
+      ? 'keepWeldingToEnd'
+      : 'weldWithPauses';
+  return want('estimated', false, say('fullLoadNotYet'), say(doNow));
 }
 
 /** Advice: where a neighbour cannot be switched off the outlet is judged with it. */
 function quietWant({ arc }: BeadEvidence): CheckWant {
   const seen = sawOtherLoad(arc);
-  const says = seen ? `${seen.says}` : 'Nothing else was seen to switch.';
-  const doNow = 'Unplug the compressor, or whatever else runs here, and weld again.';
-  return want('quiet', seen === undefined, says, doNow, false);
+  const told = seen ? saidBy(seen) : say('noOther');
+  return want('quiet', seen === undefined, told, say('unplugOthersWeld'), false);
 }
 
 const sawOtherLoad = (arc: Arc) =>

@@ -10,6 +10,7 @@ import { limits } from './limits.ts';
 import type { OutletCheck } from './outlet-check.ts';
 import { type BeadEvidence, beadOf } from './outlet-check-evidence.ts';
 import { remedies } from './remedies.ts';
+import { say } from './say.ts';
 import { supplyAmps } from './supply-amps.ts';
 import { fold } from './verdict.ts';
 import { machineVolts } from './wiring.ts';
@@ -64,8 +65,8 @@ function untriedCord({ about, setting, second }: OutletCheck): Finding[] {
   const { circuit } = setting;
   const tried = about.cordFrom === 'first-bead' || second === 'with-cord';
   if (tried || circuit?.sensorAt !== 'machine' || !circuit.cords?.length) return [];
-  const says = 'The cord was not part of the test: weld the second bead with it.';
-  return [thinEvidence('cord', limits.plateLow, { says, required: true })];
+  const words = { ...say('cordNotTested'), required: true };
+  return [thinEvidence('cord', limits.plateLow, words)];
 }
 
 function idleOf({ arc }: BeadEvidence, perPair: number): number | null {

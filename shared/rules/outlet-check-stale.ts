@@ -1,35 +1,40 @@
 import type { Cord } from '../protocol/circuit.ts';
 import type { CheckNow, CheckResult, CheckStaleness } from '../protocol/outlet-check.ts';
 import { checkLimits } from './outlet-check-limits.ts';
-import { gaugeName, lengthMetres, lengthName, squareMillimetres } from './wire.ts';
+import { type Said, say } from './say.ts';
+import { lengthMetres, squareMillimetres } from './wire.ts';
 
 const dayMs = 86_400_000;
 
 /** Whether a kept result still speaks of what is to be welded now. */
 export function stalenessOf(result: CheckResult, now: CheckNow): CheckStaleness {
   const days = (Date.parse(now.date) - Date.parse(result.date)) / dayMs;
-  const other = (what: string, then: string | null, here: string | null) =>
-    then === here ? [] : [`Checked ${what} ${then ?? 'not said'}; now ${here ?? 'not said'}.`];
+  const other = (
+    name: 'checkedOn' | 'checkedWith' | 'checkedAt',
+    then: string | null,
+    here: string | null,
+  ) => (then === here ? [] : [say(name, { was: then, now: here })]);
   const why = [
-    ...other('on', result.circuit, now.circuit),
-    ...other('with', result.machine, now.machine),
-    ...other('at', result.place, now.place),
+    ...other('checkedOn', result.circuit, now.circuit),
+    ...other('checkedWith', result.machine, now.machine),
+    ...other('checkedAt', result.place, now.place),
     ...(sameCords(result.cords, now.cords)
       ? []
-      : [`Checked with ${cordWords(result.cords)}; now ${cordWords(now.cords)}.`]),
+      : [say('checkedCords', { was: result.cords, now: [...now.cords] })]),
     ...tooOld(days),
   ];
-  return { stale: why.length > 0, why };
+  return {
+    stale: why.length > 0,
+    why: why.map(({ says }) => says),
+    sayings: why.map(({ saying }) => saying),
+  };
 }
 
-function tooOld(days: number): string[] {
-  if (!Number.isFinite(days)) return ['The date of the check cannot be read.'];
-  if (days < 0) return ['The check is dated after today: look at the clocks.'];
+function tooOld(days: number): Said[] {
+  if (!Number.isFinite(days)) return [say('checkUndated')];
+  if (days < 0) return [say('checkOfTomorrow')];
   if (days <= checkLimits.staleDays) return [];
-  return [
-    `${Math.floor(days)} days old; over ${checkLimits.staleDays} it is done anew ` +
-      `(${checkLimits.source}).`,
-  ];
+  return [say('checkOld', { days: Math.floor(days), most: checkLimits.staleDays })];
 }
 
 /** The same wires in any order; a foot more is another cord. */
@@ -41,6 +46,3 @@ export function sameCords(then: readonly Cord[], now: readonly Cord[]): boolean 
       .join();
   return keys(then) === keys(now);
 }
-
-export const cordWords = (cords: readonly Cord[]): string =>
-  cords.map((cord) => `${lengthName(cord)} of ${gaugeName(cord)}`).join(' and ') || 'no cord';

@@ -1,5 +1,6 @@
 import type { CheckTelling } from '../protocol/outlet-check.ts';
 import { choicesOf, isEnough, type OutletCheck, wantsOf } from './outlet-check.ts';
+import { type Said, saidBy, say } from './say.ts';
 import { voltageClass } from './voltage-class.ts';
 
 /** What to show and to do at this moment. */
@@ -8,6 +9,7 @@ export function tellCheck(check: OutletCheck): CheckTelling {
   const enough = isEnough(check);
   const begun = check.run !== null || check.bead !== null;
   const missing = wants.find((want) => want.needed && !want.enough);
+  const warned = warnings(check);
   return {
     step: check.step,
     doNow: doNow(check, enough, begun ? (missing?.doNow ?? null) : null),
@@ -15,51 +17,42 @@ export function tellCheck(check: OutletCheck): CheckTelling {
     enough,
     choices: choicesOf(check),
     verdict: check.result?.verdict ?? check.bead?.arc.verdict ?? null,
-    warnings: warnings(check),
+    warnings: warned.map(({ says }) => says),
+    warningSayings: warned.map(({ saying }) => saying),
     note: check.note,
+    noteSaying: check.noteSaying ?? null,
   };
 }
 
 function doNow(check: OutletCheck, enough: boolean, missing: string | null): string {
   const { step, second } = check;
+  const unless = (
+    name: 'leaveEmpty' | 'leaveIdle' | 'firstBead' | 'secondWithCord' | 'secondAtFull',
+  ) => missing ?? say(name).says;
   switch (step) {
     case 'no-load':
-      return enough
-        ? 'Plug the machine in, switch it on, and go on.'
-        : (missing ?? 'Leave the outlet empty until its voltage is taken.');
+      return enough ? say('plugIn').says : unless('leaveEmpty');
     case 'idle':
-      return enough
-        ? 'Go on, and clamp a coupon of the same metal.'
-        : (missing ?? 'Leave the machine on without welding.');
+      return enough ? say('clampCoupon').says : unless('leaveIdle');
     case 'first-bead':
-      if (enough) return secondWords(check);
-      return missing ?? 'Weld a bead on the coupon, two seconds or more, at your usual setting.';
+      if (!enough) return unless('firstBead');
+      return say(choicesOf(check).includes('with-cord') ? 'enoughWithCord' : 'enoughForFull').says;
     case 'second-bead':
-      if (enough) return 'Enough: have it judged.';
-      if (missing !== null) return missing;
-      return second === 'with-cord'
-        ? 'Put the cord in, uncoiled, and weld another bead on the coupon.'
-        : 'Set the machine as high as the work will need, and weld another bead on the coupon.';
+      if (enough) return say('enoughJudge').says;
+      return unless(second === 'with-cord' ? 'secondWithCord' : 'secondAtFull');
     case 'judged':
-      return check.result?.remedies[0]?.says ?? 'Done: the result stands with this outlet.';
+      return check.result?.remedies[0]?.says ?? say('resultStands').says;
     case 'stopped':
-      return 'Begin a new check when you are ready.';
+      return say('beginWhenReady').says;
   }
 }
 
-function secondWords(check: OutletCheck): string {
-  const cord = choicesOf(check).includes('with-cord');
-  return cord
-    ? 'Enough. Weld again with the cord you will use, or have it judged.'
-    : 'Enough. Weld again at full setting for surer figures, or have it judged.';
-}
-
 /** The wrong class of supply shows before any load. */
-function warnings({ run, noLoad, idle, setting, step }: OutletCheck): string[] {
+function warnings({ run, noLoad, idle, setting, step }: OutletCheck): Said[] {
   const open = (noLoad ?? idle ?? run)?.volts ?? null;
   if (open === null || step === 'judged' || step === 'stopped') return [];
   return voltageClass
     .ask({ ...setting, openVolts: open })
     .filter(({ verdict }) => verdict === 'underpowered' || verdict === 'marginal')
-    .map(({ says }) => says);
+    .map(saidBy);
 }

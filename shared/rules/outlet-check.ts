@@ -1,4 +1,4 @@
-import type { Arc } from '../protocol/judgement.ts';
+import type { Arc, Saying } from '../protocol/judgement.ts';
 import type {
   CheckAbout,
   CheckChoice,
@@ -20,6 +20,7 @@ import {
 } from './outlet-check-evidence.ts';
 import { checkLimits } from './outlet-check-limits.ts';
 import { checkResult } from './outlet-check-result.ts';
+import { type Said, say, sayAll } from './say.ts';
 
 /** What happens to a check. `atS` counts from any fixed moment and does not run back. */
 export type CheckEvent =
@@ -45,6 +46,8 @@ export interface OutletCheck {
   first: BeadEvidence | null;
   second: 'with-cord' | 'full-setting' | null;
   note: string | null;
+  /** Absent or null: the note has no name, or there is none. */
+  noteSaying?: Saying | null;
   result: CheckResult | null;
 }
 
@@ -75,21 +78,31 @@ export function resumeCheck(check: OutletCheck): OutletCheck {
   const cut = check.bead?.burning === true;
   const again =
     check.step === 'no-load' || check.step === 'idle'
-      ? 'Wait for steady voltage once more'
+      ? 'startedAnewSteady'
       : cut
-        ? 'The bead was cut off: weld it once more'
-        : 'Go on where you were';
-  const note = `The server was started anew. ${again}; what was done before stands.`;
-  return { ...check, run: null, bead: cut ? null : check.bead, note };
+        ? 'startedAnewBead'
+        : 'startedAnew';
+  return { ...check, run: null, bead: cut ? null : check.bead, ...noted(say(again)) };
 }
+
+const noted = (of: Said | null): Pick<OutletCheck, 'note' | 'noteSaying'> => ({
+  note: of?.says ?? null,
+  noteSaying: of?.saying ?? null,
+});
+
+/** Ended before it was judged. */
+export const stopCheck = (check: OutletCheck, why: Said = say('stopped')): OutletCheck => ({
+  ...check,
+  step: 'stopped',
+  ...noted(why),
+});
 
 /** The check after an event. What comes after its end changes nothing. */
 export function nextCheck(check: OutletCheck, event: CheckEvent): OutletCheck {
   if (isOver(check)) return check;
   const beganS = check.beganS ?? event.atS;
   const now: OutletCheck = { ...check, beganS, atS: Math.max(check.atS, event.atS) };
-  if (now.atS - beganS > checkLimits.lastsS)
-    return { ...now, step: 'stopped', note: 'The check took over an hour: begin anew.' };
+  if (now.atS - beganS > checkLimits.lastsS) return stopCheck(now, say('tookTooLong'));
   switch (event.kind) {
     case 'time':
       return now;
@@ -98,7 +111,7 @@ export function nextCheck(check: OutletCheck, event: CheckEvent): OutletCheck {
     case 'arc':
       return withArc(now, event);
     case 'choice':
-      return chosen({ ...now, note: null }, event.choice);
+      return chosen({ ...now, ...noted(null) }, event.choice);
   }
 }
 
@@ -167,24 +180,16 @@ function passedOver(check: OutletCheck): OutletCheck {
   const enough = isEnough(check) ? check.run : null;
   const noLoad = check.step === 'no-load' ? enough : check.noLoad;
   const idle = check.step === 'idle' ? enough : null;
-  const missing = [
-    ...(noLoad === null ? ['with nothing plugged in'] : []),
-    ...(idle === null ? ['with the machine idle'] : []),
-  ];
-  const note =
-    missing.length > 0
-      ? `An arc came before the voltage ${missing.join(' and ')} was taken; ` +
-        "the bead's own idle voltage stands in."
-      : null;
-  return { ...check, step: 'first-bead', noLoad, idle, run: null, note };
+  const missing = { empty: noLoad === null, idle: idle === null };
+  const note = missing.empty || missing.idle ? say('arcCameFirst', missing) : null;
+  return { ...check, step: 'first-bead', noLoad, idle, run: null, ...noted(note) };
 }
 
 function chosen(check: OutletCheck, choice: CheckChoice): OutletCheck {
-  if (!choicesOf(check).includes(choice))
-    return { ...check, note: 'That is no choice at this step.' };
+  if (!choicesOf(check).includes(choice)) return { ...check, ...noted(say('noSuchChoice')) };
   switch (choice) {
     case 'stop':
-      return { ...check, step: 'stopped', note: 'Stopped: nothing was judged.' };
+      return stopCheck(check);
     case 'again':
       return { ...check, run: null, bead: null };
     case 'judge':
@@ -192,7 +197,7 @@ function chosen(check: OutletCheck, choice: CheckChoice): OutletCheck {
     case 'go-on':
     case 'with-cord':
     case 'full-setting':
-      return isEnough(check) ? onward(check, choice) : { ...check, note: missingOf(check) };
+      return isEnough(check) ? onward(check, choice) : { ...check, ...noted(missingOf(check)) };
   }
 }
 
@@ -204,7 +209,7 @@ function onward(check: OutletCheck, choice: 'go-on' | 'with-cord' | 'full-settin
   return { ...check, step: 'second-bead', first: bead, bead: null, second };
 }
 
-function missingOf(check: OutletCheck): string {
+function missingOf(check: OutletCheck): Said {
   const [first] = wantsOf(check).filter(({ enough, needed }) => needed && !enough);
-  return `Not yet: ${first?.says ?? ''}`;
+  return first ? sayAll(say('notYet'), first) : say('notYet');
 }

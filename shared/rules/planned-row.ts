@@ -7,7 +7,7 @@ import { judgeFeed } from './feed.ts';
 import { assumptionWords, type PlannedSupply, plannedSupply } from './planned-supply.ts';
 import { ratedLine } from './rated-line.ts';
 import { remedies } from './remedies.ts';
-import { type Said, say, sayAll } from './say.ts';
+import { type Said, saidBy, say, sayAll } from './say.ts';
 
 /** A circuit's supply for machines of one phase and of three: worked out once, asked often. */
 export function suppliesOf(circuit: PlannedCircuit): (machine: Machine) => PlannedSupply {
@@ -92,6 +92,3 @@ export function causeOf({ verdict, findings }: Pick<PlanRow, 'verdict' | 'findin
   const finding = wrongKind ?? decidingFinding(verdict, findings);
   return finding && saidBy(finding);
 }
-
-/** What the rules say has a name; only what was stored long ago has none. */
-const saidBy = ({ says, saying }: Finding): Said => ({ says, saying: saying! });

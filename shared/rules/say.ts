@@ -1,4 +1,4 @@
-import type { Phrase, Saying } from '../protocol/judgement.ts';
+import type { Finding, Phrase, Saying } from '../protocol/judgement.ts';
 import { type SentenceName, type Sentences, sentences } from '../words/en/sentences.ts';
 
 /** A text in English, and what another language says it from. */
@@ -26,6 +26,12 @@ export function sayAll(first: Said, ...more: readonly Said[]): Said {
     saying: { name, figures, followedBy },
   };
 }
+
+/** What was stored before sentences had names gets one that no language knows: it stays English. */
+export const saidBy = ({ says, saying = { name: '', figures: {} } }: Finding): Said => ({
+  says,
+  saying,
+});
 
 const phrasesOf = ({ name, figures, followedBy = [] }: Saying): Phrase[] => [
   { name, figures },

@@ -126,8 +126,8 @@ it('a coupon goes stale by machine, circuit, cord or place of the sensor, not by
   const hung = { plate: setting().plate, circuit, sensorAt: 'machine' as const };
   expect(couponStale(hung, structuredClone(hung))).toEqual([]);
   const other = { ...circuit, cords: [{ awg: 12 as const, feet: 50 }] };
-  expect(couponStale(hung, { ...hung, circuit: other })[0]).toContain('50 ft of 12 AWG');
-  expect(couponStale(hung, { ...hung, plate: null })[0]).toContain('no machine named');
+  expect(couponStale(hung, { ...hung, circuit: other })[0]?.says).toContain('50 ft of 12 AWG');
+  expect(couponStale(hung, { ...hung, plate: null })[0]?.says).toContain('no machine named');
   expect(couponStale(hung, { ...hung, sensorAt: 'outlet' })).toHaveLength(1);
 });
 

@@ -154,7 +154,12 @@ describe('the way through', () => {
     }
     expect(to.step).toBe(step);
     expect(to.note).toBeTruthy();
-    expect({ ...to, note: null, atS: 0 }).toEqual({ ...from, note: null, atS: 0 });
+    expect({ ...to, note: null, noteSaying: null, atS: 0 }).toEqual({
+      ...from,
+      note: null,
+      noteSaying: null,
+      atS: 0,
+    });
   });
 
   test.each(Object.keys(bare) as CheckStep[])('%s: time, readings and arcs', (step) => {
@@ -369,7 +374,7 @@ describe('stale', () => {
   };
 
   test('the same thing within a month is not', () => {
-    expect(stalenessOf(result, now)).toEqual({ stale: false, why: [] });
+    expect(stalenessOf(result, now)).toEqual({ stale: false, why: [], sayings: [] });
     const metric = [{ awg: 10, metres: 25 * 0.3048 }];
     expect(stalenessOf(result, { ...now, cords: metric }).stale).toBe(false);
   });

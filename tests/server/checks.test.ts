@@ -196,7 +196,7 @@ describe('an outlet check', () => {
     const result = { ...checked('adequate'), circuit: 'Bay 1' };
     store.judgeCheck(store.addCheck(bay, { ...result, cordFrom: 'first-bead' }), result);
     const kept = async () => (await ask<KeptCheck[]>(`/checks?sensor=${bay}`)).is[0]!;
-    expect((await kept()).staleness).toEqual({ stale: false, why: [] });
+    expect((await kept()).staleness).toEqual({ stale: false, why: [], sayings: [] });
     nowMs += 40 * 86_400_000;
     expect((await kept()).staleness.why).toEqual([expect.stringContaining('40 days')]);
     store.plates.set(1, { ...plate, name: 'Skua 180' }, stamp);

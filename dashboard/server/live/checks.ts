@@ -13,9 +13,11 @@ import {
   nextCheck,
   type OutletCheck,
   resumeCheck,
+  stopCheck,
 } from '../../../shared/rules/outlet-check.ts';
 import { stalenessOf } from '../../../shared/rules/outlet-check-stale.ts';
 import { tellCheck } from '../../../shared/rules/outlet-check-tell.ts';
+import { type Said, say } from '../../../shared/rules/say.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { limits } from '../limits.ts';
 import type { CheckRecord, RunningCheck, Store } from '../store/store.ts';
@@ -52,7 +54,7 @@ export class Checks {
 
   /** A new check of what hangs on the sensor now; one that runs there is stopped. */
   begin(sensor: Sensor, who: Omit<CheckAbout, 'date'>): Check {
-    this.#stop(sensor.id, 'Stopped: another check was begun at this outlet.');
+    this.#stop(sensor.id, say('stoppedByAnother'));
     const about = { date: new Date(this.#setup.clock()).toISOString(), ...who };
     const id = this.#setup.store.addCheck(sensor.id, about);
     const volts = sensor.reading ? Math.max(...sensor.reading.volts) : null;
@@ -131,13 +133,13 @@ export class Checks {
     const { setting } = running.check;
     if (JSON.stringify([plate, circuit]) === JSON.stringify([setting.plate, setting.circuit]))
       return;
-    this.#stop(sensor.id, 'Stopped: the machine, the circuit or the cord was changed meanwhile.');
+    this.#stop(sensor.id, say('stoppedByChange'));
   }
 
-  #stop(sensor: string, note: string): void {
+  #stop(sensor: string, why: Said): void {
     const running = this.#running.get(sensor);
     if (!running || isOver(running.check)) return;
-    running.check = { ...running.check, step: 'stopped', note };
+    running.check = stopCheck(running.check, why);
     this.#tell(sensor, running);
   }
 
@@ -175,9 +177,9 @@ export class Checks {
   #stored(record: CheckRecord): Check {
     const { id, sensor, about, result } = record;
     const setting = settingOf(sensor === null ? null : this.#setup.sensor(sensor), null);
-    const note = result ? null : 'Stopped: nothing was judged.';
-    const step = result ? ('judged' as const) : ('stopped' as const);
-    const seen = this.#seen(id, sensor, { ...beginCheck(about, setting), step, note, result });
+    const begun = beginCheck(about, setting);
+    const over = result ? { ...begun, step: 'judged' as const, result } : stopCheck(begun);
+    const seen = this.#seen(id, sensor, over);
     if (result === null) return seen;
     // What hangs there now may be another machine, or another circuit.
     const plate = setting.plate?.name === result.machine ? setting.plate : null;

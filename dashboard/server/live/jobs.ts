@@ -198,7 +198,8 @@ export class Jobs {
       if (stale || decided?.outcome === 'failed' || decided?.outcome === 'given-up') continue;
       const why = couponStale(hung, now);
       if (why.length === 0) continue;
-      this.#store.setCoupon({ ...coupon, stale: { at, why } });
+      const told = { why: why.map(({ says }) => says), sayings: why.map(({ saying }) => saying) };
+      this.#store.setCoupon({ ...coupon, stale: { at, ...told } });
       changed = true;
     }
     if (changed) this.#told(setUp);

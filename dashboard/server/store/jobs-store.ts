@@ -1,4 +1,5 @@
 import type { DestructiveTest, SetUpSheet, VisualTest } from '../../../shared/protocol/jobs.ts';
+import type { Saying } from '../../../shared/protocol/judgement.ts';
 import type { Hung } from '../../../shared/rules/coupon-stale.ts';
 import type { CouponBand } from '../../../shared/rules/facts.ts';
 import type { ClockRun } from '../../../shared/rules/set-up-time.ts';
@@ -45,7 +46,7 @@ export interface CouponDetail {
   /** Power of its arcs, once it passed. */
   band: CouponBand | null;
   /** Since when it says nothing of what is welded now, and why. */
-  stale: { at: string; why: string[] } | null;
+  stale: { at: string; why: string[]; sayings?: Saying[] } | null;
 }
 export interface CouponRecord extends CouponDetail {
   id: number;

@@ -1,5 +1,6 @@
 import type { Sentences } from '../en/sentences.ts';
 import { cautions } from './cautions.ts';
+import { checking } from './checking.ts';
 import { planning } from './planning.ts';
 import { proposals } from './proposals.ts';
 import { surroundings } from './surroundings.ts';
@@ -13,4 +14,5 @@ export const sentences: Sentences = {
   ...cautions,
   ...proposals,
   ...planning,
+  ...checking,
 };

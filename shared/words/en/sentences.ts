@@ -1,4 +1,5 @@
 import { cautions } from './cautions.ts';
+import { checking } from './checking.ts';
 import { planning } from './planning.ts';
 import { proposals } from './proposals.ts';
 import { surroundings } from './surroundings.ts';
@@ -16,6 +17,7 @@ export const sentences = {
   ...cautions,
   ...proposals,
   ...planning,
+  ...checking,
 };
 
 export type Sentences = typeof sentences;

@@ -4,6 +4,7 @@ import type { KeptCheck } from '../../../../shared/protocol/http-check.ts';
 import { ordered } from '../live/floor-state.ts';
 import { beginCheck, keptChecks, storedCircuits, storedPlates } from '../parts/api.ts';
 import { clock, day } from '../parts/format.ts';
+import { saidInTurn } from '../parts/said.ts';
 import { Typed } from '../parts/typed.tsx';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
@@ -135,7 +136,7 @@ function Before({ checks }: { checks: KeptCheck[] }) {
                   </small>
                   {staleness.stale && (
                     <small class="stale">
-                      {words.check.stale} {staleness.why.join(' ')}
+                      {words.check.stale} {saidInTurn(staleness.why, staleness.sayings)}
                     </small>
                   )}
                 </span>

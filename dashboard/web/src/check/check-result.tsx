@@ -5,7 +5,7 @@ import { FactTable } from '../parts/fact-table.tsx';
 import { FindingItem } from '../parts/finding-item.tsx';
 import { clock, day, figure } from '../parts/format.ts';
 import { Ladder } from '../parts/ladder.tsx';
-import { said } from '../parts/said.ts';
+import { said, saidInTurn } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
 import { RemedyList } from '../remedy/remedy-list.tsx';
@@ -39,7 +39,8 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
       </p>
       {check.staleness?.stale && (
         <p class="warning">
-          <strong>{words.check.stale}</strong> {check.staleness.why.join(' ')}
+          <strong>{words.check.stale}</strong>{' '}
+          {saidInTurn(check.staleness.why, check.staleness.sayings)}
         </p>
       )}
       <section class={`verdict ${verdict}`}>

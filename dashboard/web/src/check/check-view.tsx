@@ -5,6 +5,7 @@ import { Figure, Lamp, useStanding } from '../floor/circuit-card.tsx';
 import { type Circuit, circuits, link } from '../live/floor-state.ts';
 import { check, chooseStep } from '../parts/api.ts';
 import { Ladder } from '../parts/ladder.tsx';
+import { said } from '../parts/said.ts';
 import { words } from '../parts/words.ts';
 import { checkLadder } from './check-ladder.ts';
 import { checkNews } from './check-news.ts';
@@ -50,7 +51,7 @@ export function CheckView({ id }: { id: number }) {
         <div>
           <h1 tabIndex={-1}>{words.check.steps[now.telling.step]}</h1>
           <p class="do-now" role="status">
-            {now.telling.doNow}
+            {said({ says: now.telling.doNow })}
           </p>
           {circuit && <Reading circuit={circuit} />}
         </div>
@@ -114,18 +115,24 @@ function Reading({ circuit }: { circuit: Circuit }) {
 }
 
 function Said({ telling, fault }: { telling: CheckTelling; fault: string }) {
+  const { warnings, warningSayings, note, noteSaying } = telling;
   return (
     <>
-      {telling.warnings.map((says) => (
+      {warnings.map((says, at) => (
         <p key={says} class="warning">
-          <strong>{words.check.mind}</strong> {says}
+          <strong>{words.check.mind}</strong> {said({ says, saying: warningSayings[at] })}
         </p>
       ))}
       <p class="note" role="alert">
-        {fault || telling.note}
+        {fault || (note !== null && said({ says: note, saying: noteSaying ?? undefined }))}
       </p>
     </>
   );
+}
+
+function toDo(doNow: string, needed: boolean): string {
+  const told = said({ says: doNow });
+  return needed ? told : words.check.advice(told);
 }
 
 /** What this step wants to have seen: a filled square is in, an empty one is missing. */
@@ -135,7 +142,7 @@ function Wants({ telling }: { telling: CheckTelling }) {
     <section>
       <h2>{telling.enough ? words.check.enough : words.check.notEnough}</h2>
       <ul class="wants">
-        {telling.wants.map(({ id, enough, says, doNow, needed }) => (
+        {telling.wants.map(({ id, enough, says, saying, doNow, needed }) => (
           <li key={id} class={enough ? 'in' : ''}>
             <svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true">
               <rect x="3" y="3" width="18" height="18" rx="3" />
@@ -143,8 +150,8 @@ function Wants({ telling }: { telling: CheckTelling }) {
             </svg>
             <span>
               <span class="unseen">{enough ? words.check.seen : words.check.missing}</span>
-              {says}
-              {!enough && doNow && <small>{needed ? doNow : words.check.advice(doNow)}</small>}
+              {said({ says, saying })}
+              {!enough && doNow && <small>{toDo(doNow, needed)}</small>}
             </span>
           </li>
         ))}

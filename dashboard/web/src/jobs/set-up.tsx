@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { ArcSummary } from '../../../../shared/protocol/http.ts';
 import type { CouponView, SetUpView } from '../../../../shared/protocol/http-jobs.ts';
 import { figure } from '../parts/format.ts';
+import { saidInTurn } from '../parts/said.ts';
 import { words } from '../parts/words.ts';
 import { YourName } from '../people/your-name.tsx';
 import { ArcPicks } from './arc-picks.tsx';
@@ -174,7 +175,9 @@ function Coupons({ setUp }: { setUp: SetUpView }) {
               {when((coupon.decided ?? coupon.begun).at)}, {(coupon.decided ?? coupon.begun).by}
               {coupon.knobs && ` · ${coupon.knobs}`}
             </small>
-            {coupon.stale && <p>{words.jobs.staleWhy(coupon.stale.why.join(' '))}</p>}
+            {coupon.stale && (
+              <p>{words.jobs.staleWhy(saidInTurn(coupon.stale.why, coupon.stale.sayings))}</p>
+            )}
           </li>
         ))}
       </ul>

@@ -6,6 +6,7 @@ import { Verdict } from '../arc/verdict.tsx';
 import { arcDetail } from '../parts/api.ts';
 import { FactTable } from '../parts/fact-table.tsx';
 import { figure } from '../parts/format.ts';
+import { saidInTurn } from '../parts/said.ts';
 import { words } from '../parts/words.ts';
 import { jobArcs, jobSheet } from './job-api.ts';
 import { Cautions, sizeText, when } from './parts.tsx';
@@ -148,7 +149,7 @@ function CouponFacts({ coupon }: { coupon: CouponView }) {
   }
   if (bandWatts)
     rows.push([jobs.watts, jobs.band(figure(bandWatts[0], 0), figure(bandWatts[1], 0))]);
-  if (stale) rows.push([when(stale.at), jobs.staleWhy(stale.why.join(' '))]);
+  if (stale) rows.push([when(stale.at), jobs.staleWhy(saidInTurn(stale.why, stale.sayings))]);
   return <FactTable rows={rows} />;
 }
 

@@ -14,6 +14,10 @@ export interface Said {
  */
 export const said = ({ says, saying }: Said): string => retold(saying ?? named(says)) ?? says;
 
+/** Sentences whose names stand in a list of their own. */
+export const saidInTurn = (all: readonly string[], sayings: readonly Saying[] = []): string =>
+  all.map((says, at) => said({ says, saying: sayings[at] })).join(' ');
+
 /** Names of the sentences without figures, by what they are in English: these need no more. */
 let names: Map<string, string> | undefined;
 

@@ -1,4 +1,0 @@
-import { figuresWith } from '../words/figures.ts';
-
-/** Figures in English sentences. */
-export const { volts, amps, percent, seconds } = figuresWith('.');

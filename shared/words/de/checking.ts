@@ -1,0 +1,116 @@
+import type { checking as english } from '../en/checking.ts';
+import { figuresWith, type Gauge, type Length } from '../figures.ts';
+
+const { amps, gauge, length, percent, seconds, volts } = figuresWith(',');
+
+const cordsOf = (cords: (Gauge & Length)[]) =>
+  cords.map((cord) => `${length(cord)} mit ${gauge(cord)}`).join(' und ') || 'keine';
+const changed = (
+  { was, now }: { was: string | null; now: string | null },
+  none = 'nicht genannt',
+) => `${was ?? none}; jetzt ${now ?? none}`;
+const others = 'Den Kompressor ausstecken, oder was hier sonst läuft';
+const places = { outlet: 'der Steckdose', machine: 'der Maschine' };
+
+export const checking: typeof english = {
+  noCurrentYet: () => 'Noch wurde kein Strom gelesen.',
+  currentFlows: ({ flowing }) => `Es fließen ${amps(flowing)}.`,
+  unplugAll: () => 'Ausstecken, was in dieser Steckdose steckt.',
+  noVoltageYet: () => 'Noch wurde keine Spannung gelesen.',
+  voltageThere: ({ there }) => `${volts(there)} an der Steckdose.`,
+  lookAtBreaker: () =>
+    'Nach dem Leitungsschutz sehen, und ob der Sensor an dieser Steckdose sitzt.',
+  steady: ({ forS }) => `Seit ${seconds(forS)} ruhig.`,
+  steadyMore: ({ leftS, moved }) =>
+    (moved === null ? '' : `Die Spannung sprang um ${volts(moved)}: etwas hat geschaltet. `) +
+    `Noch ${seconds(leftS)} ruhige Spannung.`,
+  waitTouchNothing: () => 'Warten: einige Sekunden lang nichts anfassen.',
+  unplugOthersWait: () => `${others}; dann warten.`,
+
+  noBead: () => 'Noch keine Probenaht.',
+  weldBead: () => 'Eine Probenaht schweißen.',
+  beadLong: (of) =>
+    `Die Probenaht ${of.burning ? 'dauert' : 'dauerte'} ${seconds(of.longS)}; nötig sind ` +
+    `${seconds(of.leastS)}.`,
+  keepWelding: () => 'Weiterschweißen.',
+  weldLonger: () => 'Eine längere Probenaht schweißen.',
+  beadDrew: ({ drawn }) => `${amps(drawn)} gezogen.`,
+  beadDrewPart: ({ drawn, part, least }) =>
+    `${amps(drawn)} gezogen, ${percent(part, 0)} des vollen Stroms auf dem Leistungsschild; ` +
+    `nötig sind ${percent(least, 0)}.`,
+  weldHeavier: () => 'Die Maschine kräftiger einstellen und noch einmal schweißen.',
+  beadLost: ({ part }) => `${percent(part, 0)} ihrer Abtastwerte gingen unterwegs verloren.`,
+  nearerToNetwork: () =>
+    'Den Sensor näher an das Netzwerk des Betriebs bringen und noch einmal schweißen.',
+  supplyEstimated: () => 'Das Netz ist geschätzt.',
+  fullLoadNotYet: () => 'Was Volllast täte, ist noch nicht belegt.',
+  unplugOthersWeld: () => `${others}, und noch einmal schweißen.`,
+  keepWeldingToEnd: () => 'Weiterschweißen; auch das Ende der Naht zählt.',
+  weldWithPauses: () =>
+    'Noch einmal schweißen, länger und kräftiger, mit Pausen von einigen Sekunden.',
+  cordNotTested: () => 'Die Verlängerung war nicht dabei: die zweite Probenaht mit ihr schweißen.',
+
+  leaveEmpty: () => 'Die Steckdose leer lassen, bis ihre Spannung gemessen ist.',
+  plugIn: () => 'Die Maschine einstecken, einschalten und weitergehen.',
+  leaveIdle: () => 'Die Maschine eingeschaltet lassen und nicht schweißen.',
+  clampCoupon: () => 'Weitergehen und ein Probestück aus demselben Blech einspannen.',
+  firstBead: () =>
+    'Auf dem Probestück eine Naht schweißen, zwei Sekunden oder länger, wie sonst eingestellt.',
+  enoughWithCord: () =>
+    'Genug. Noch einmal mit der Verlängerung für die Arbeit schweißen, oder beurteilen lassen.',
+  enoughForFull: () =>
+    'Genug. Für sicherere Zahlen noch einmal bei voller Einstellung schweißen, oder beurteilen ' +
+    'lassen.',
+  enoughJudge: () => 'Genug: beurteilen lassen.',
+  secondWithCord: () =>
+    'Die Verlängerung ganz abrollen und dazwischenstecken, dann noch eine Probenaht schweißen.',
+  secondAtFull: () =>
+    'Die Maschine so hoch einstellen, wie die Arbeit es braucht, und noch eine Probenaht schweißen.',
+  resultStands: () => 'Fertig: Das Ergebnis bleibt bei dieser Steckdose.',
+  beginWhenReady: () => 'Eine neue Prüfung beginnen, wenn Sie so weit sind.',
+
+  startedAnewSteady: () =>
+    'Der Server wurde neu gestartet. Noch einmal ruhige Spannung abwarten; was getan war, gilt.',
+  startedAnewBead: () =>
+    'Der Server wurde neu gestartet. Die Probenaht wurde abgeschnitten: noch einmal schweißen; ' +
+    'was getan war, gilt.',
+  startedAnew: () =>
+    'Der Server wurde neu gestartet. Dort weitermachen, wo Sie waren; was getan war, gilt.',
+  tookTooLong: () => 'Die Prüfung dauerte über eine Stunde: neu beginnen.',
+  arcCameFirst: ({ empty, idle }) => {
+    const missing = [
+      ...(empty ? ['bei leerer Steckdose'] : []),
+      ...(idle ? ['im Leerlauf der Maschine'] : []),
+    ];
+    return (
+      `Ein Lichtbogen kam, bevor die Spannung ${missing.join(' und ')} gemessen war; dafür gilt ` +
+      'die Leerlaufspannung vor der Naht.'
+    );
+  },
+  noSuchChoice: () => 'Das steht bei diesem Schritt nicht zur Wahl.',
+  stopped: () => 'Abgebrochen: nichts wurde beurteilt.',
+  stoppedByChange: () =>
+    'Abgebrochen: Maschine, Stromkreis oder Verlängerung wurden inzwischen geändert.',
+  stoppedByAnother: () => 'Abgebrochen: an dieser Steckdose wurde eine andere Prüfung begonnen.',
+  notYet: () => 'Noch nicht:',
+
+  checkedOn: (of) => `Geprüft am Stromkreis ${changed(of)}.`,
+  checkedWith: (of) => `Geprüft mit der Maschine ${changed(of)}.`,
+  checkedAt: (of) => `Geprüft am Platz ${changed(of)}.`,
+  checkedCords: ({ was, now }) =>
+    `Verlängerung bei der Prüfung: ${cordsOf(was)}; jetzt: ${cordsOf(now)}.`,
+  checkUndated: () => 'Das Datum der Prüfung lässt sich nicht lesen.',
+  checkOfTomorrow: () => 'Die Prüfung trägt ein Datum nach heute: nach den Uhren sehen.',
+  checkOld: ({ days, most }) =>
+    `${days} Tage alt; nach mehr als ${most} wird neu geprüft (übliche Praxis, ohne Quelle).`,
+
+  weldedWith: (of) =>
+    `Geschweißt mit ${changed(of, 'keiner genannten Maschine')}, oder ihr Leistungsschild wurde ` +
+    'neu geschrieben.',
+  weldedOn: (of) =>
+    `Geschweißt an ${changed(of, 'keinem genannten Stromkreis')}, oder seine Leitung wurde neu ` +
+    'beschrieben.',
+  weldedCords: ({ was, now }) =>
+    `Verlängerung beim Schweißen: ${cordsOf(was)}; jetzt: ${cordsOf(now)}.`,
+  measuredAt: ({ was, now }) => `Gemessen an ${places[was]}; jetzt an ${places[now]}.`,
+};
