@@ -4,9 +4,7 @@ import type { Amperes, Watts } from '../units.ts';
 import { gunsOf } from './guns.ts';
 import { type Said, say } from './say.ts';
 import { lacking } from './voltage-class.ts';
-
-/** Wires of one trade size are written to a thousandth of an inch. */
-const sameWire = 0.0005;
+import { namesWire } from './wire-size.ts';
 
 /**
  * What a machine on one of its plate's lines lacks for a need with the gun that lacks least; empty
@@ -49,7 +47,7 @@ function wireLacks({ wireInches }: Machine, need: Need, gun: Gun): Said[] {
   const asked = need.wireInches;
   if (asked === undefined) return [];
   if (!wireInches) return [say('noWireSizes', { gun })];
-  if (wireInches.some((each) => Math.abs(each - asked) < sameWire)) return [];
+  if (namesWire(wireInches, asked)) return [];
   return [say('noWireSize', { inches: asked, gun })];
 }
 

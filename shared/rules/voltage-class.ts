@@ -5,14 +5,13 @@ import { notAsked, state } from './finding.ts';
 import { gunsOf } from './guns.ts';
 import { limits } from './limits.ts';
 import { type Said, say } from './say.ts';
+import { namesWire } from './wire-size.ts';
 import { nearestNominal } from './wiring.ts';
 
 const id = 'voltage-class';
 type Asked = Setting & { openVolts: number | null };
 /** Under this a circuit is dead, which says nothing of its class. */
 const aliveVolts = 30;
-/** Half a step between trade sizes: 0.8 mm is sold as 0.030 in, and is 0.0315. */
-const sameWireInches = 0.0025;
 
 /** The supply's class against the plate's, and the machine against the work. */
 export const voltageClass: Rule<Asked> = {
@@ -130,6 +129,6 @@ export function lacking(work: Work, pulse: boolean, U1: number, gun: string | nu
 function wireLacks(work: Work, plate: { wireInches?: number[] }, gun: string | null): Said[] {
   const { wireInches } = work;
   if (wireInches === null || !plate.wireInches) return [];
-  if (plate.wireInches.some((named) => Math.abs(named - wireInches) < sameWireInches)) return [];
+  if (namesWire(plate.wireInches, wireInches)) return [];
   return [say('noWireSize', { inches: wireInches, gun })];
 }

@@ -32,7 +32,9 @@ describe('a machine with several guns', () => {
   test('wire of one gun and process of another make no gun', () => {
     const mixed = need({ process: 'mig-steel', pulse: false, wireInches: 0.047 });
     const [left] = plan([two], [circuit()], [mixed]).uncovered;
-    expect(left!.why[0]!.says).toMatch(/^With its “steel” gun: The plate names no 0.047 in wire/);
+    expect(left!.why[0]!.says).toMatch(
+      /^With its “steel” gun: The plate names no wire of 0.047 in/,
+    );
     const brazing = plan([two], [circuit()], [need({ process: 'mig-braze' })]).uncovered[0]!;
     expect(brazing.why[0]!.says).toContain('gun: It is not made for MIG brazing.');
   });

@@ -80,7 +80,7 @@ describe('sets', () => {
   });
 
   test('forty machines of ten kinds tie in a million ways, of which sixteen are listed', () => {
-    const kinds = Array.from({ length: 10 }, (_, kind) => 0.02 + kind / 1_000);
+    const kinds = Array.from({ length: 10 }, (_, kind) => 0.02 + kind / 100);
     const machines = Array.from({ length: 40 }, (_, index) =>
       machine({ name: `m${index}`, wireInches: [kinds[index % 10]!] }),
     );

@@ -21,7 +21,7 @@ export const plan: typeof english = {
   work: 'Arbeit',
   process: 'Verfahren',
   minAmps: 'Mindeststrom am Ausgang, A',
-  wire: 'Draht, Zoll',
+  wire: (unit) => `Draht, ${unit === 'mm' ? 'mm' : 'Zoll'}`,
   pulse: 'Impuls',
   takeOff: 'Herausnehmen',
   pastedTaken: 'Es gilt die eingefügte Liste.',

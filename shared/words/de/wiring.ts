@@ -42,7 +42,8 @@ export const wiring: typeof english = {
   noPulse: ({ gun }) =>
     `${withGun(gun)}Die Arbeit verlangt Impulsbetrieb; das Leistungsschild nennt keinen.`,
   noWireSize: ({ inches, gun }) =>
-    `${withGun(gun)}Das Leistungsschild nennt keinen Draht von ${fixed(inches, 3)} Zoll.`,
+    `${withGun(gun)}Das Leistungsschild nennt keinen Draht von ${fixed(25.4 * inches, 1)} mm ` +
+    `(${fixed(inches, 3)} Zoll).`,
 
   dropNotKnown: () =>
     'Der Spannungsfall bei Volllast ist nicht bekannt: das Netz ließ sich nicht schätzen.',

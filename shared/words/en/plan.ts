@@ -21,7 +21,7 @@ export const plan = {
   work: 'Work',
   process: 'Process',
   minAmps: 'Least output, A',
-  wire: 'Wire, in',
+  wire: (unit: 'mm' | 'inches') => `Wire, ${unit === 'mm' ? 'mm' : 'in'}`,
   pulse: 'Pulse',
   takeOff: 'Take it off',
   pastedTaken: 'The pasted list is taken.',

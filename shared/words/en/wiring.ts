@@ -49,7 +49,8 @@ export const wiring = {
     `${withGun(gun)}MIG brazing needs a machine of the 200–240 V class, not of the 120 V class.`,
   noPulse: ({ gun }: Gun) => `${withGun(gun)}The work asks for pulse; the plate names none.`,
   noWireSize: ({ inches, gun }: Gun & { inches: number }) =>
-    `${withGun(gun)}The plate names no ${fixed(inches, 3)} in wire.`,
+    `${withGun(gun)}The plate names no wire of ${fixed(inches, 3)} in ` +
+    `(${fixed(25.4 * inches, 1)} mm).`,
 
   dropNotKnown: () => 'The drop at full load is not known: the supply could not be estimated.',
   totalDrop: ({ amps: at, part, usual }: { amps: number; part: number; usual: number }) =>

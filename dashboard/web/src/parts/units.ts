@@ -20,6 +20,8 @@ export interface Gauge {
 
 /** The unit that a new length is typed in. */
 export const lengthUnit = (): 'feet' | 'metres' => (units.value === 'us' ? 'feet' : 'metres');
+/** The unit that a filler wire's diameter is typed in. */
+export const wireUnit = (): 'mm' | 'inches' => (units.value === 'us' ? 'inches' : 'mm');
 /** The standard whose sizes stand first in a list. */
 export const gaugeUnit = (): 'awg' | 'mm2' => (units.value === 'us' ? 'awg' : 'mm2');
 

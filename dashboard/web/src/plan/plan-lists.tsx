@@ -1,6 +1,6 @@
 import type { Process } from '../../../../shared/protocol/processes.ts';
 import { words } from '../parts/words.ts';
-import { type Chosen, type MachineLine, type NeedLine, processes } from './plan-wish.ts';
+import { type Chosen, type MachineLine, type NeedLine, newNeed, processes } from './plan-wish.ts';
 
 interface ListProps {
   wish: Chosen;
@@ -91,14 +91,7 @@ export function NeedList({ wish, onWish }: ListProps) {
   const { needs } = wish;
   const more = () => {
     const name = words.plan.workNumber(needs.length + 1);
-    const line: NeedLine = {
-      name,
-      process: 'mig-steel',
-      minAmps: '',
-      wireInches: '',
-      pulse: false,
-    };
-    onWish({ ...wish, needs: [...needs, line] });
+    onWish({ ...wish, needs: [...needs, newNeed(name)] });
   };
   return (
     <fieldset class="rows">
@@ -158,9 +151,9 @@ function NeedFields({ line, onLine, onOff }: NeedFieldsProps) {
           onTyped={(minAmps) => change({ minAmps })}
         />
         <Typed
-          label={words.plan.wire}
-          value={line.wireInches}
-          onTyped={(wireInches) => change({ wireInches })}
+          label={words.plan.wire(line.wireUnit)}
+          value={line.wire}
+          onTyped={(wire) => change({ wire })}
         />
       </div>
       <div class="plan-detail">

@@ -4,7 +4,7 @@ import { planCircuits, planFeeders, planFor, storedPlates } from '../parts/api.t
 import { words } from '../parts/words.ts';
 import { CircuitList, MachineList, NeedList } from './plan-lists.tsx';
 import { PlanResult } from './plan-result.tsx';
-import { type Chosen, listsOf, type MachineLine, type NeedLine } from './plan-wish.ts';
+import { type Chosen, listsOf, type MachineLine, newNeed } from './plan-wish.ts';
 
 /** Before buying: which machines the circuits can feed, and what covers the work. */
 export function PlanView() {
@@ -65,19 +65,10 @@ function firstWish(
       processes: plate.pulse ? ['mig-steel', 'mig-aluminium', 'mig-braze'] : ['mig-steel'],
     }),
   );
-  const needs: NeedLine[] = [
-    {
-      name: words.plan.firstWork,
-      process: 'mig-steel',
-      minAmps: '120',
-      wireInches: '',
-      pulse: false,
-    },
-  ];
   return {
     machines,
     circuits: circuits.map((circuit) => ({ circuit, chosen: true })),
-    needs,
+    needs: [newNeed(words.plan.firstWork, '120')],
     feeders: [],
     pasted: { machines: '', circuits: '', needs: '' },
   };

@@ -2,6 +2,7 @@ import type { Feeder } from '../../../../shared/protocol/feeder.ts';
 import type { PlannedCircuit } from '../../../../shared/protocol/planning.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
 import type { Process } from '../../../../shared/protocol/processes.ts';
+import { wireUnit } from '../parts/units.ts';
 import { words } from '../parts/words.ts';
 
 export interface MachineLine {
@@ -17,7 +18,9 @@ export interface NeedLine {
   name: string;
   process: Process;
   minAmps: string;
-  wireInches: string;
+  /** As it is typed, and the unit that it was typed in. */
+  wire: string;
+  wireUnit: 'mm' | 'inches';
   pulse: boolean;
 }
 
@@ -53,12 +56,12 @@ export function listsOf(wish: Chosen): Record<ListName | 'feeders', unknown> {
     ),
     feeders: feedersOf(wish),
     needs: pastedOr(wish, 'needs', () =>
-      wish.needs.map(({ name, process, minAmps, wireInches, pulse }) => ({
+      wish.needs.map(({ name, process, minAmps, wire, wireUnit: unit, pulse }) => ({
         name,
         process,
         ...(pulse ? { pulse } : {}),
         ...typed('minAmps', minAmps),
-        ...typed('wireInches', wireInches),
+        ...typed('wireInches', wire, unit === 'mm' ? 1 / 25.4 : 1),
       })),
     ),
   };
@@ -75,11 +78,17 @@ function feedersOf({ feeders, circuits, pasted }: Chosen): Feeder[] {
 }
 
 /** What is left empty is left out; what is no number goes as it is, for the server to name. */
-function typed(key: string, text: string): Record<string, unknown> {
+function typed(key: string, text: string, scale = 1): Record<string, unknown> {
   const trimmed = text.trim().replace(',', '.');
   if (trimmed === '') return {};
-  return { [key]: Number.isNaN(Number(trimmed)) ? trimmed : Number(trimmed) };
+  return { [key]: Number.isNaN(Number(trimmed)) ? trimmed : scale * Number(trimmed) };
 }
+
+/** The first line of needs, or one more. */
+export const newNeed = (name: string, minAmps = ''): NeedLine => ({
+  ...{ name, process: 'mig-steel', minAmps, pulse: false },
+  ...{ wire: '', wireUnit: wireUnit() },
+});
 
 function pastedOr(wish: Chosen, list: ListName, ticked: () => unknown): unknown {
   const text = wish.pasted[list].trim();
