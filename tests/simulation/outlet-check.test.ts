@@ -57,7 +57,7 @@ it('a good outlet is proven adequate, kept, and goes stale with another cord', a
   });
   expect(check.result!.atFullLoad!.volts95[0]).toBeGreaterThan(216);
   expect(check.result!.beads[0]!.shareOfFull).toBeGreaterThan(0.4);
-  expect(check.staleness).toEqual({ stale: false, why: [] });
+  expect(check.staleness).toMatchObject({ stale: false, why: [] });
   const circuit = {
     name: 'Bay 2, 240 V welder outlet',
     volts: 240,

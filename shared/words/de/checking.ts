@@ -65,7 +65,8 @@ export const checking: typeof english = {
   secondWithCord: () =>
     'Die Verlängerung ganz abrollen und dazwischenstecken, dann noch eine Probenaht schweißen.',
   secondAtFull: () =>
-    'Die Maschine so hoch einstellen, wie die Arbeit es braucht, und noch eine Probenaht schweißen.',
+    'Die Maschine so hoch einstellen, wie die Arbeit es braucht, und noch eine Probenaht ' +
+    'schweißen.',
   resultStands: () => 'Fertig: Das Ergebnis bleibt bei dieser Steckdose.',
   beginWhenReady: () => 'Eine neue Prüfung beginnen, wenn Sie so weit sind.',
 
