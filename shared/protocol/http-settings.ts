@@ -9,7 +9,7 @@ import { nullable } from './http.ts';
  */
 export const ShopSettings = Type.Object(
   {
-    /** Of the mains, for plans and new circuits that name none; null: nobody has said. */
+    /** Of the mains: for new circuits, and to foretell at those that name none; null: not said. */
     hertz: nullable(Type.Union([Type.Literal(50), Type.Literal(60)])),
     /** Feet and AWG, or metres and mm². What was typed stays as it was typed. */
     units: Type.Union([Type.Literal('us'), Type.Literal('metric')]),

@@ -14,9 +14,10 @@ export function feederLoad(
 ): FeederLoad {
   const own = circuits.filter(({ name }) => of.circuits.includes(name));
   const group = groupOn(of.volts, own, plates);
-  const findings = feeder.ask({ feeder: of, group });
+  const asked = { feeder: of, group, hertz: own.find(({ hertz }) => hertz)?.hertz };
+  const findings = feeder.ask(asked);
   const { burning } = atOnce(of, group);
-  const foretold = burning.length === 0 ? null : farEndVolts(of, burning);
+  const foretold = burning.length === 0 ? null : farEndVolts(asked, burning);
   return {
     feeder: of.name,
     verdict: fold(findings, true),

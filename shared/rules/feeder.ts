@@ -18,6 +18,8 @@ const exact = (value: number): Reading => ({ value, lo: value, hi: value });
 export interface FeederAsked {
   feeder: Feeder;
   group: Group;
+  /** Of the mains, as its circuits say it; left out where none does. */
+  hertz?: 50 | 60 | undefined;
 }
 
 /** Several machines on one feeder; of the two counts of current neither is called compliance. */
@@ -136,17 +138,21 @@ export function atOnce(
  * added as if all hung between the same two wires, unless every one has three phases: spread over
  * the phases it is less.
  */
-export function farEndVolts(of: Feeder, burning: readonly Member[]): Reading | null {
+export function farEndVolts(
+  { feeder: of, hertz }: Pick<FeederAsked, 'feeder' | 'hertz'>,
+  burning: readonly Member[],
+): Reading | null {
   const { name, volts: U1, phases = 1, conductor: branch } = of;
   if (!hasLength(branch)) return null;
   const three = phases === 3 && burning.every((each) => each.phases === 3);
-  const { setting, evidence } = plannedSupply({ name, volts: U1, phases, branch }, three);
+  const run = { name, volts: U1, phases, branch, ...(hertz === undefined ? {} : { hertz }) };
+  const { setting, evidence } = plannedSupply(run, three);
   const asked = {
     ...setting,
     plate: null,
     rated: null,
     nominalVolts: U1,
-    nominalHertz: null,
+    nominalHertz: hertz ?? null,
     work: null,
   };
   return fullLoadVolts(asked, { U1, I1max: sumOfFull(burning) }, evidence);
@@ -156,9 +162,9 @@ type Long = FeederConductor & ({ feet: number } | { metres: number });
 const hasLength = (wire: FeederConductor | undefined): wire is Long =>
   wire !== undefined && (wire.feet !== undefined || wire.metres !== undefined);
 
-function farEnd({ feeder: of, group }: FeederAsked): Finding[] {
+function farEnd({ feeder: of, group, hertz }: FeederAsked): Finding[] {
   const { burning, said } = atOnce(of, group);
-  const foretold = farEndVolts(of, burning);
+  const foretold = farEndVolts({ feeder: of, hertz }, burning);
   if (foretold === null || !hasLength(of.conductor))
     return [notAsked(id, limits.plateLow, say('feederNoLength'))];
   const needs = Math.max(...burning.map(({ needsVolts }) => needsVolts));

@@ -9,13 +9,15 @@ import {
 import { readKeptFeeder } from '../../../shared/protocol/read-feeder.ts';
 import { feederLoad } from '../../../shared/rules/feeder-load.ts';
 import { limits } from '../limits.ts';
+import type { Floor } from '../live/floor.ts';
+import { measuredCircuits } from '../live/measured-circuits.ts';
 import type { Store } from '../store/store.ts';
 import { ProblemError } from './problems.ts';
 import type { Parts } from './routes.ts';
 import { versionedRoutes } from './versioned-routes.ts';
 
 /** Feeders: what carries several circuits, and what hangs on each of them now. */
-export const feederRoutes = ({ store }: Pick<Parts, 'store'>): FastifyPluginAsyncTypebox =>
+export const feederRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
   async function feeders(app) {
     versionedRoutes<KeptFeeder>(app, store, {
       ...{ name: 'feeder', stock: store.feeders, most: limits.feeders, read: readKeptFeeder },
@@ -26,7 +28,7 @@ export const feederRoutes = ({ store }: Pick<Parts, 'store'>): FastifyPluginAsyn
     app.get(
       '/feeders/loads',
       { schema: { response: { 200: Type.Array(FeederLoadSchema) }, tags: ['shop'] } },
-      () => loads(store),
+      () => loads(store, floor),
     );
     app.get(
       '/plan/feeders',
@@ -68,9 +70,9 @@ function namedFeeders(store: Store): Feeder[] {
 }
 
 /** Every feeder against the machines that hang on its circuits now. */
-function loads(store: Store) {
+function loads(store: Store, floor: Floor) {
   const circuits = store.circuits.list();
-  const values = circuits.map(({ value }) => value);
+  const values = measuredCircuits(store, floor);
   return namedFeeders(store).map((feeder) => {
     const own = circuits
       .filter(({ value }) => feeder.circuits.includes(value.name))

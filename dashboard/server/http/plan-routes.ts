@@ -4,13 +4,14 @@ import type { Cord } from '../../../shared/protocol/circuit.ts';
 import { Circuit } from '../../../shared/protocol/circuit.ts';
 import { Problem } from '../../../shared/protocol/http.ts';
 import { PlanRequest, PlanSchema, Remedies } from '../../../shared/protocol/http-plan.ts';
-import { MeasuredSupply, type PlannedCircuit } from '../../../shared/protocol/planning.ts';
+import { MeasuredSupply } from '../../../shared/protocol/planning.ts';
 import { readCircuit } from '../../../shared/protocol/read-circuit.ts';
 import { readFeeders } from '../../../shared/protocol/read-feeder.ts';
 import { readCircuits, readMachines, readNeeds } from '../../../shared/protocol/read-planning.ts';
 import type { Read } from '../../../shared/protocol/schema-faults.ts';
 import { plan } from '../../../shared/rules/planning.ts';
 import { limits } from '../limits.ts';
+import { onMains } from '../live/mains.ts';
 import { measuredCircuits } from '../live/measured-circuits.ts';
 import { remediesAt } from '../live/remedies-at.ts';
 import { ProblemError } from './problems.ts';
@@ -59,9 +60,10 @@ export const planRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =
         const sensor = floor.sensor(params.sensor);
         if (!sensor) throw new ProblemError('not-found', `there is no sensor "${params.sensor}"`);
         const cords = cordsOf(query);
-        const found = remediesAt(sensor, floor.supply(sensor.id), cords, () =>
-          measuredCircuits(store, floor),
-        );
+        const found = remediesAt(sensor, floor.supply(sensor.id), {
+          ...{ cords, shopHertz: store.settings.get().hertz },
+          circuits: () => measuredCircuits(store, floor),
+        });
         if (!found)
           throw new ProblemError('not-found', 'no machine or no circuit is set for this sensor');
         return found;
@@ -75,10 +77,6 @@ interface PlanBody {
   needs: unknown;
   feeders?: unknown;
 }
-
-/** A circuit that does not say its frequency has the shop's. */
-const onMains = (circuits: readonly PlannedCircuit[], hertz: 50 | 60 | null) =>
-  circuits.map((circuit) => (hertz === null ? circuit : { hertz, ...circuit }));
 
 function planOf(body: PlanBody, hertz: 50 | 60 | null) {
   const machines = readMachines(body.machines);
@@ -101,7 +99,9 @@ function planOf(body: PlanBody, hertz: 50 | 60 | null) {
       `${pairs} machines times circuits, ${needs.value.length} needs; here up to ` +
         `${limits.planPairs} and ${limits.planNeeds} are taken: "stiffline plan" takes more`,
     );
-  const made = plan(machines.value, onMains(circuits.value, hertz), needs.value, feeders.value);
+  // Those of the shop say it themselves by now; pasted ones may not.
+  const fed = circuits.value.map((circuit) => onMains(circuit, [], hertz));
+  const made = plan(machines.value, fed, needs.value, feeders.value);
   made.cautions.push(...[machines, circuits, needs, feeders].flatMap(({ questions }) => questions));
   return made;
 }

@@ -7,6 +7,7 @@ import type {
   CheckResult,
   CheckStaleness,
 } from '../../../shared/protocol/outlet-check.ts';
+import type { Setting } from '../../../shared/rules/facts.ts';
 import {
   beginCheck,
   isOver,
@@ -58,7 +59,7 @@ export class Checks {
     const about = { date: new Date(this.#setup.clock()).toISOString(), ...who };
     const id = this.#setup.store.addCheck(sensor.id, about);
     const volts = sensor.reading ? Math.max(...sensor.reading.volts) : null;
-    const check = beginCheck(about, settingOf(sensor, volts));
+    const check = beginCheck(about, this.#setting(sensor, volts));
     const running = { id, check, settled: volts !== null, told: '' };
     this.#running.set(sensor.id, running);
     return this.#tell(sensor.id, running);
@@ -106,7 +107,7 @@ export class Checks {
     const running = this.#running.get(sensor.id);
     if (!running || isOver(running.check)) return;
     if (!running.settled && sensor.reading) {
-      const setting = settingOf(sensor, Math.max(...sensor.reading.volts));
+      const setting = this.#setting(sensor, Math.max(...sensor.reading.volts));
       running.check = { ...running.check, setting };
       running.settled = true;
     }
@@ -129,7 +130,7 @@ export class Checks {
   assigned(sensor: Sensor): void {
     const running = this.#running.get(sensor.id);
     if (!running) return;
-    const { plate, circuit } = settingOf(sensor, null);
+    const { plate, circuit } = this.#setting(sensor, null);
     const { setting } = running.check;
     if (JSON.stringify([plate, circuit]) === JSON.stringify([setting.plate, setting.circuit]))
       return;
@@ -176,7 +177,7 @@ export class Checks {
   /** Out of the store: judged once, or stopped. */
   #stored(record: CheckRecord): Check {
     const { id, sensor, about, result } = record;
-    const setting = settingOf(sensor === null ? null : this.#setup.sensor(sensor), null);
+    const setting = this.#setting(sensor === null ? null : this.#setup.sensor(sensor), null);
     const begun = beginCheck(about, setting);
     const over = result ? { ...begun, step: 'judged' as const, result } : stopCheck(begun);
     const seen = this.#seen(id, sensor, over);
@@ -212,6 +213,10 @@ export class Checks {
       circuit: described?.name ?? null,
       cords: described?.cords ?? [],
     });
+  }
+
+  #setting(sensor: Sensor | null, volts: number | null): Setting {
+    return settingOf(sensor, volts, this.#setup.store.settings.get().hertz);
   }
 
   #nowS(): number {

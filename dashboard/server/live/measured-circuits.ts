@@ -4,16 +4,19 @@ import { readCircuits } from '../../../shared/protocol/read-planning.ts';
 import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
 import type { Store } from '../store/store.ts';
 import type { Floor } from './floor.ts';
+import { onMains } from './mains.ts';
 
 /** The shop's circuits, each with its supply where arcs have shown it, as plans take them. */
 export function measuredCircuits(store: Store, floor: Floor): PlannedCircuit[] {
   const sensors = floor.sensors();
+  const { hertz } = store.settings.get();
   const used = store.circuits.list().filter(({ retired }) => !retired);
-  return used.map(({ id, value: circuit }) => {
+  return used.map(({ id, value }) => {
     // Nothing need be taken off at the outlet.
     const on = sensors
       .filter((sensor) => sensor.circuit?.id === id)
       .sort((a, b) => b.at.localeCompare(a.at));
+    const circuit = onMains(value, on, hertz);
     for (const sensor of on) {
       const measured = measuredAt(circuit, sensor, floor.supply(sensor.id));
       if (measured) return measured;

@@ -1,6 +1,7 @@
 import type { Cord } from '../../../shared/protocol/circuit.ts';
 import type { Sensor } from '../../../shared/protocol/http.ts';
 import type { Remedies, Tried } from '../../../shared/protocol/http-plan.ts';
+import type { ShopSettings } from '../../../shared/protocol/http-settings.ts';
 import type { PlannedCircuit } from '../../../shared/protocol/planning.ts';
 import type { Change } from '../../../shared/protocol/remedy.ts';
 import { cautionsFor } from '../../../shared/rules/cautions.ts';
@@ -10,6 +11,7 @@ import { plannedSupply } from '../../../shared/rules/planned-supply.ts';
 import { ratedLine } from '../../../shared/rules/rated-line.ts';
 import { feedAfter, remedies } from '../../../shared/rules/remedies.ts';
 import { machineVolts } from '../../../shared/rules/wiring.ts';
+import { onMains } from './mains.ts';
 import { settingOf } from './outlet-setting.ts';
 
 interface Outlet {
@@ -19,6 +21,14 @@ interface Outlet {
   openVolts: number | null;
 }
 
+interface Asked {
+  /** To be tried in place of those that are there; null: none is tried. */
+  cords: Cord[] | null;
+  shopHertz: ShopSettings['hertz'];
+  /** The shop's others, asked for where they are needed. */
+  circuits(): PlannedCircuit[];
+}
+
 /**
  * What would make it right at a sensor's outlet, and how the machine there fares behind other
  * cords. Null where no machine or no circuit is known there.
@@ -26,13 +36,13 @@ interface Outlet {
 export function remediesAt(
   sensor: Sensor,
   evidence: SupplyEvidence | null,
-  cords: Cord[] | null,
-  circuits: () => PlannedCircuit[],
+  { cords, shopHertz, circuits }: Asked,
 ): Remedies | null {
   const { plate, circuit } = sensor;
   if (!plate || !circuit) return null;
   const { from, setting, supply, openVolts } =
-    measured(sensor, evidence) ?? described(sensor, circuit.circuit);
+    measured(sensor, evidence, shopHertz) ??
+    described(sensor, onMains(circuit.circuit, [sensor], shopHertz));
   const own = circuit.circuit.cords ?? [];
   const tried = (with_: Cord[], changes: Change[]): Tried => {
     const feed = feedAfter(setting, supply, changes, { openVolts });
@@ -62,17 +72,21 @@ export function remediesAt(
 }
 
 /** As the newest arc showed it; null where it did not. */
-function measured(sensor: Sensor, evidence: SupplyEvidence | null): Outlet | null {
+function measured(
+  sensor: Sensor,
+  evidence: SupplyEvidence | null,
+  shopHertz: Asked['shopHertz'],
+): Outlet | null {
   const open = evidence?.pairs.map((view) => view?.openVolts ?? null) ?? [null];
   if (evidence === null || open.includes(null)) return null;
-  const setting = settingOf(sensor, Math.max(...(open as number[])));
+  const setting = settingOf(sensor, Math.max(...(open as number[])), shopHertz);
   const openVolts = machineVolts(open as number[], setting.perPair);
   return { from: 'measured', setting, supply: evidence, openVolts };
 }
 
 /** By the circuit's description alone. */
 function described(sensor: Sensor, circuit: PlannedCircuit): Outlet {
-  const at = settingOf(sensor, null);
+  const at = settingOf(sensor, null, circuit.hertz ?? null);
   const plate = sensor.plate!.plate;
   const { from, setting, evidence, openVolts } = plannedSupply(circuit, plate.phases === 3);
   const rated = ratedLine(plate.supply, circuit.volts);
