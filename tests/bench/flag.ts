@@ -5,21 +5,12 @@
  * same path on a virtual clock, which no other work on the machine touches.
  * `npx tsx tests/bench/flag.ts [--arcs 100] [--idle 100] [--json]`
  */
-import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { createInterface } from 'node:readline';
-import { fileURLToPath } from 'node:url';
-import { Accounts } from '../../broker/accounts.ts';
-import { buildBroker } from '../../broker/broker.ts';
-import { buildDashboard, type Dashboard } from '../../dashboard/server/dashboard.ts';
-import { SqliteStore } from '../../dashboard/server/store/sqlite-store.ts';
 import { livePath } from '../../shared/protocol/live.ts';
-import type { Plate } from '../../shared/protocol/plate.ts';
-import { Watch } from '../../shared/watch/watch.ts';
-import type { BoardOrders } from './live/boards.ts';
 import { pacedWaits } from './live/paced.ts';
+import { benchShop, child, circuit, plate } from './live/shop.ts';
 
 const welders = 4;
 const limitMs = 250;
@@ -33,42 +24,6 @@ const number = (flag: string, usual: number) => {
 };
 const wanted = number('--arcs', 100);
 const idlers = number('--idle', 100);
-
-const circuit = { name: 'Bench', volts: 240, phases: 1 as const, breakerAmps: 50 };
-const plate: Plate = {
-  name: '240 V class inverter',
-  phases: 1,
-  hertz: [50, 60],
-  supply: [{ U1: 240, I1max: 30, I1eff: 15 }],
-  ratings: [{ X: 0.3, I2: 180, U2: 23 }],
-  pulse: false,
-  wireInches: [0.035],
-};
-
-type Sensors = BoardOrders['sensors'];
-
-function child(file: string, words: string[], heard: (line: string) => void): ChildProcess {
-  const path = fileURLToPath(new URL(`live/${file}`, import.meta.url));
-  const started = spawn(process.execPath, ['--import', './.ci/types-off.mjs', path, ...words], {
-    stdio: ['pipe', 'pipe', 'inherit'],
-  });
-  createInterface({ input: started.stdout! }).on('line', heard);
-  return started;
-}
-
-function boards(port: number, sensors: Sensors, burn: boolean, heard: (line: string) => void) {
-  const orders: BoardOrders = { port, sensors, arcs: burn ? arcs : null };
-  const started = child('boards.ts', [], heard);
-  started.stdin!.write(`${JSON.stringify(orders)}\n`);
-  return started;
-}
-
-async function ended(process: ChildProcess): Promise<void> {
-  const gone = new Promise((resolve) => process.once('close', resolve));
-  process.stdin?.end();
-  setTimeout(() => process.kill(), 8_000).unref();
-  await gone;
-}
 
 /** What arcs waited for each of their news, milliseconds. */
 class Waits {
@@ -115,44 +70,23 @@ function spread(waits: number[]) {
 }
 
 async function measured(folder: string): Promise<Waits> {
-  const accounts = new Accounts(folder);
-  const sensors: Sensors = [];
-  for (let n = 0; n < welders + idlers; n++)
-    sensors.push({ ...(await accounts.own(`bench.s${n}`)), name: `s${n}` });
-  const store = new SqliteStore(join(folder, 'bench.sqlite'));
-  const stamp = { atUs: Date.now() * 1_000, by: null };
-  const hung = {
-    circuit: store.circuits.add(circuit, stamp).id,
-    plate: store.plates.add(plate, stamp).id,
-  };
-  let dashboard: Dashboard | null = null;
-  const broker = await buildBroker({
-    accounts,
-    published: (topic, payload) => dashboard?.ingest.receive(topic, payload),
-  });
-  dashboard = await buildDashboard({
-    ...{ store, link: broker, host: '127.0.0.1', say: (line) => process.stderr.write(`${line}\n`) },
-    makeWatch: (setup, events) => new Watch(setup, events),
-    assignNew: () => hung,
-  });
-  const port = await broker.listen(0, '127.0.0.1');
-  const url = await dashboard.listen(0);
-  dashboard.start();
+  const named = (what: string, count: number) => Array.from({ length: count }, (_, n) => what + n);
+  const [weld, idle] = [named('weld', welders), named('idle', idlers)];
+  const shop = await benchShop(folder, [...weld, ...idle]);
   const waits = new Waits();
-  const page = child('listener.ts', [url.replace('http', 'ws') + livePath.slice(1)], (line) => {
+  const url = shop.url.replace('http', 'ws') + livePath.slice(1);
+  const page = child('listener.ts', [url], (line) => {
     const [what, sensor, ms, startedMs] = line.split(' ');
     if (what !== 'ready') waits.news(what!, sensor!, Number(ms), Number(startedMs));
   });
-  const idle = boards(port, sensors.slice(welders), false, () => {});
-  const weld = boards(port, sensors.slice(0, welders), true, (line) => {
+  shop.begin(idle, null);
+  shop.begin(weld, arcs, (line) => {
     const [name, ms] = line.split(' ');
     waits.strike(`bench.${name}`, Number(ms));
   });
   while (waits.arcs < wanted) await new Promise((resolve) => setTimeout(resolve, 100));
-  await Promise.all([ended(weld), ended(idle)]);
+  await shop.stop();
   page.kill();
-  await dashboard.stop();
-  await broker.close();
   return waits.join();
 }
 
