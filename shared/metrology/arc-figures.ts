@@ -59,6 +59,7 @@ export class ArcFigures implements HalfCycleSink {
   #lost = 0.0;
   #lostBefore = 0.0;
   #hertz = 50.0;
+  #newestEnd = 0.0;
   readonly #idle: { volts: Volts | null; amps: Amperes | null }[];
 
   constructor(options: { rateHz: Hertz; pairs: number }) {
@@ -71,6 +72,7 @@ export class ArcFigures implements HalfCycleSink {
 
   halfCycle(row: HalfCycleRow): void {
     this.#hertz = row.hertz;
+    this.#newestEnd = row.end;
     this.#history.add(row, this.#lost);
     if (!this.#burning) return;
     const settled = row.end - settleSeconds * this.#rateHz;
@@ -89,6 +91,13 @@ export class ArcFigures implements HalfCycleSink {
     this.#lost += frames;
   }
 
+  /** Nothing comes for a while: `at` samples into the stream, gaps included. */
+  rest(at: SampleIndex): void {
+    // What an arc of later may still look back at stays.
+    if (!this.#burning && at - this.#newestEnd > idleSeconds * this.#rateHz)
+      this.#history.release();
+  }
+
   began(start: SampleIndex): void {
     this.#burning = true;
     this.#start = start;
@@ -99,9 +108,8 @@ export class ArcFigures implements HalfCycleSink {
     while (this.#next > history.oldest && history.endOf(this.#next - 1) > start) this.#next--;
     this.#first = this.#next;
     const slot = history.slot(this.#next);
-    const first = this.#next === 0 || history.start[slot]! > history.endOf(this.#next - 1) + 0.6;
-    this.#opens = first && history.start[slot]! >= start - 0.6;
-    this.#lostBefore = this.#next > 0 ? history.lost[history.slot(this.#next - 1)]! : 0;
+    this.#opens = history.opens(this.#next) && history.start[slot]! >= start - 0.6;
+    this.#lostBefore = history.lostBefore(this.#next);
     this.#measureIdle();
   }
 
@@ -135,10 +143,10 @@ export class ArcFigures implements HalfCycleSink {
     if (this.#scratch[0]!.halves === 0) {
       for (let n = this.#next; n < last; n++) this.#add(this.#scratch, n);
     }
-    const newest = history.count > 0 ? history.endOf(history.count - 1) : this.#start;
+    const newest = history.count > history.oldest ? history.endOf(history.count - 1) : this.#start;
     const until = Math.min(end, Math.max(newest, this.#start));
     const stop = end === Number.POSITIVE_INFINITY ? until : end;
-    const lostNow = last > 0 ? history.lost[history.slot(last - 1)]! : this.#lost;
+    const lostNow = last > history.oldest ? history.lostBefore(last) : this.#lost;
     const lost = Math.max(0, lostNow - this.#lostBefore);
     return {
       start: this.#start,

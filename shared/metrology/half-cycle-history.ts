@@ -2,6 +2,10 @@ import { assert } from '../assert.ts';
 import type { SampleIndex } from '../units.ts';
 import type { HalfCycleRow } from './row.ts';
 
+const noColumn = new Float64Array(0);
+/** Samples between two half cycles that follow on each other: what rounding leaves. */
+const touching = 0.6;
+
 /**
  * The newest half cycles in columns, a ring. Entry n (counted from the stream's first) stands at
  * slot n mod size; one column a quantity, pairs side by side.
@@ -9,35 +13,52 @@ import type { HalfCycleRow } from './row.ts';
 export class HalfCycleHistory {
   readonly size: number;
   readonly pairs: number;
-  readonly start: Float64Array;
-  readonly end: Float64Array;
+  start!: Float64Array;
+  end!: Float64Array;
   /** Samples lost in the stream before this half cycle, all together. */
-  readonly lost: Float64Array;
+  lost!: Float64Array;
   /**
    * Mean squares and means over the half cycle; square of Urms(1/2) ending with it, infinite where
    * there is none, not a number where the entry is an edge, no half cycle.
    */
-  readonly uu: Float64Array;
-  readonly ii: Float64Array;
-  readonly ui: Float64Array;
-  readonly urmsSquare: Float64Array;
+  uu!: Float64Array;
+  ii!: Float64Array;
+  ui!: Float64Array;
+  urmsSquare!: Float64Array;
   count = 0;
+  /** First entry since the columns were last given back, and what was lost before it. */
+  #from = 0;
+  #lostBefore = 0.0;
+  #hasColumns = false;
 
   constructor(size: number, pairs: number) {
     assert(size > 0 && pairs > 0, 'a history holds something');
     this.size = size;
     this.pairs = pairs;
-    this.start = new Float64Array(size);
-    this.end = new Float64Array(size);
-    this.lost = new Float64Array(size);
-    this.uu = new Float64Array(size * pairs);
-    this.ii = new Float64Array(size * pairs);
-    this.ui = new Float64Array(size * pairs);
-    this.urmsSquare = new Float64Array(size * pairs);
+    this.#take();
   }
 
   get oldest(): number {
-    return Math.max(0, this.count - this.size);
+    return Math.max(this.#from, this.count - this.size);
+  }
+
+  /** Forgets all entries and gives their room back until the next comes: rest may last for hours. */
+  release(): void {
+    if (!this.#hasColumns) return;
+    if (this.count > this.#from) this.#lostBefore = this.lost[this.slot(this.count - 1)]!;
+    this.#from = this.count;
+    this.#hasColumns = false;
+    this.start = this.end = this.lost = this.uu = this.ii = this.ui = this.urmsSquare = noColumn;
+  }
+
+  /** Samples lost in the stream before the entry that precedes `n`. */
+  lostBefore(n: number): number {
+    return n > this.#from ? this.lost[this.slot(n - 1)]! : this.#lostBefore;
+  }
+
+  /** Whether the stream, or a stretch of it after a gap, begins with entry `n`. */
+  opens(n: number): boolean {
+    return n === this.#from || this.start[this.slot(n)]! > this.endOf(n - 1) + touching;
   }
 
   slot(n: number): number {
@@ -55,7 +76,7 @@ export class HalfCycleHistory {
   /** Adds a row's newest half cycle; after the stream's start or a gap its first one too. */
   add(row: HalfCycleRow, lost: number): void {
     const half = row.end - row.middle;
-    const before = this.count > 0 ? this.endOf(this.count - 1) : Number.NEGATIVE_INFINITY;
+    const before = this.count > this.#from ? this.endOf(this.count - 1) : Number.NEGATIVE_INFINITY;
     if (Math.abs(row.middle - before) > 0.25 * half) this.#addFirst(row, lost);
     const slot = this.#open(row.middle, row.end, lost);
     for (let pair = 0; pair < this.pairs; pair++) {
@@ -90,7 +111,20 @@ export class HalfCycleHistory {
     }
   }
 
+  #take(): void {
+    const { size, pairs } = this;
+    this.start = new Float64Array(size);
+    this.end = new Float64Array(size);
+    this.lost = new Float64Array(size);
+    this.uu = new Float64Array(size * pairs);
+    this.ii = new Float64Array(size * pairs);
+    this.ui = new Float64Array(size * pairs);
+    this.urmsSquare = new Float64Array(size * pairs);
+    this.#hasColumns = true;
+  }
+
   #open(start: SampleIndex, end: SampleIndex, lost: number): number {
+    if (!this.#hasColumns) this.#take();
     const slot = this.slot(this.count);
     this.start[slot] = start;
     this.end[slot] = end;

@@ -17,6 +17,15 @@ const WALK = 0.01 ** 2 / 600;
  * stays however many steps agree. */
 const MODEL = 0.001;
 
+// Room for one fit at a time: none is left half done, and every pair of every stream has two fits.
+const weights = new Float64Array(2 * MOST);
+const variances = new Float64Array(2 * MOST);
+const residuals = new Float64Array(2 * MOST);
+const sorted = new Float64Array(MOST);
+/** Σ of products: rr rx rh xx xh hh, then ry xy hy. */
+const sums = new Float64Array(9);
+const parts = new Float64Array(4);
+
 /** R and X from weighted equations: the answer's fields, reused. */
 export class SupplyFit {
   ohmsR = 0.5;
@@ -29,18 +38,11 @@ export class SupplyFit {
   coverageX = 2.5;
   /** Steps that stand in the fit. */
   steps = 0;
-  readonly #weights = new Float64Array(2 * MOST);
-  readonly #variances = new Float64Array(2 * MOST);
-  readonly #residuals = new Float64Array(2 * MOST);
   /** Heat since each piece, negative: ohms of R · seconds at the arc's current. */
   readonly #heats = new Float64Array(MOST);
-  readonly #parts = new Float64Array(4);
-  /** Σ of products: rr rx rh xx xh hh, then ry xy hy. */
-  readonly #sums = new Float64Array(9);
   #warming = 0.5;
   #covarianceRH = 0.5;
   #covarianceXH = 0.5;
-  readonly #sorted = new Float64Array(MOST);
   readonly #kept = new Uint8Array(2 * MOST);
   readonly #rateHz: number;
 
@@ -67,8 +69,8 @@ export class SupplyFit {
     this.#kept.fill(1);
     for (let pass = 0; pass < ABSOLUTE_PASSES; pass++) {
       for (let e = 0; e < 2 * size; e++) {
-        const off = pass === 0 ? 1 : Math.abs(this.#residuals[e]!);
-        this.#weights[e] = 1 / (this.#variances[e]! * Math.max(off, 0.05));
+        const off = pass === 0 ? 1 : Math.abs(residuals[e]!);
+        weights[e] = 1 / (variances[e]! * Math.max(off, 0.05));
       }
       if (!this.#least(evidence)) return false;
       this.#reckon(evidence);
@@ -80,7 +82,7 @@ export class SupplyFit {
     for (let pass = 0; pass < 2; pass++) {
       for (let e = 0; e < 2 * size; e++) {
         const scale = e % 2 === 0 ? scaleM : scaleP;
-        this.#weights[e] = this.#kept[e]! / (this.#variances[e]! * scale);
+        weights[e] = this.#kept[e]! / (variances[e]! * scale);
       }
       if (!this.#least(evidence)) return false;
       this.#reckon(evidence);
@@ -114,20 +116,20 @@ export class SupplyFit {
       const walked = (WALK * Math.max(0, at - evidence.at[c]!)) / this.#rateHz;
       const drop = walked * this.ohmsR * this.ohmsR;
       const model = MODEL ** 2 * (this.ohmsR ** 2 + this.ohmsX ** 2) * evidence.amps[c]! ** 2;
-      this.#variances[2 * k] = evidence.mVariance[c]! + drop * evidence.mR[c]! ** 2 + model;
-      this.#variances[2 * k + 1] = evidence.pVariance[c]! + drop * evidence.pR[c]! ** 2 + model;
+      variances[2 * k] = evidence.mVariance[c]! + drop * evidence.mR[c]! ** 2 + model;
+      variances[2 * k + 1] = evidence.pVariance[c]! + drop * evidence.pR[c]! ** 2 + model;
       this.#heats[k] = (this.ohmsR * (evidence.heat[c]! - heat)) / square;
     }
   }
 
   /** Weighted least squares of R, X and the warming, whose prior is one equation more. */
   #least(evidence: SupplyEvidence): boolean {
-    const s = this.#sums.fill(0);
+    const s = sums.fill(0);
     for (let k = 0; k < evidence.size; k++) {
       const c = evidence.column(k);
       const { mR, mX, mY, pR, pX, pY } = evidence;
-      this.#sum(s, this.#weights[2 * k]!, mR[c]!, mX[c]!, mR[c]! * this.#heats[k]!, mY[c]!);
-      this.#sum(s, this.#weights[2 * k + 1]!, pR[c]!, pX[c]!, pR[c]! * this.#heats[k]!, pY[c]!);
+      this.#sum(s, weights[2 * k]!, mR[c]!, mX[c]!, mR[c]! * this.#heats[k]!, mY[c]!);
+      this.#sum(s, weights[2 * k + 1]!, pR[c]!, pX[c]!, pR[c]! * this.#heats[k]!, pY[c]!);
     }
     const prior = 1 / WARMING_SD ** 2;
     s[5]! += prior;
@@ -175,20 +177,20 @@ export class SupplyFit {
       const ohmsR = this.ohmsR + this.#warming * this.#heats[k]!;
       const m = mY[c]! - ohmsR * mR[c]! - this.ohmsX * mX[c]!;
       const p = pY[c]! - ohmsR * pR[c]! - this.ohmsX * pX[c]!;
-      this.#residuals[2 * k] = m / Math.sqrt(this.#variances[2 * k]!);
-      this.#residuals[2 * k + 1] = p / Math.sqrt(this.#variances[2 * k + 1]!);
+      residuals[2 * k] = m / Math.sqrt(variances[2 * k]!);
+      residuals[2 * k + 1] = p / Math.sqrt(variances[2 * k + 1]!);
     }
   }
 
   /** Drops what lies beyond the robust scale; returns that scale, squared. */
   #reject(part: 0 | 1, size: number, looks: number): number {
-    for (let k = 0; k < size; k++) this.#sorted[k] = Math.abs(this.#residuals[2 * k + part]!);
-    const sorted = this.#sorted.subarray(0, size).sort();
+    for (let k = 0; k < size; k++) sorted[k] = Math.abs(residuals[2 * k + part]!);
+    sorted.subarray(0, size).sort();
     const median = (sorted[(size - 1) >> 1]! + sorted[size >> 1]!) / 2;
     const square = (looks + size * (1.4826 * median) ** 2) / (looks + size);
     const limit = REJECT * Math.sqrt(square);
     for (let k = 0; k < size; k++) {
-      this.#kept[2 * k + part] = Math.abs(this.#residuals[2 * k + part]!) <= limit ? 1 : 0;
+      this.#kept[2 * k + part] = Math.abs(residuals[2 * k + part]!) <= limit ? 1 : 0;
     }
     return square;
   }
@@ -199,7 +201,7 @@ export class SupplyFit {
     let count = -1;
     for (let k = 0; k < size; k++) {
       if (this.#kept[2 * k + part] === 0) continue;
-      sum += this.#residuals[2 * k + part]! ** 2;
+      sum += residuals[2 * k + part]! ** 2;
       count++;
     }
     return sum / (looks + Math.max(count, 0));
@@ -212,7 +214,7 @@ export class SupplyFit {
   #spread(evidence: SupplyEvidence, magnitudeLooks: number, phaseLooks: number): void {
     const { varianceR, varianceX, covarianceRX } = this;
     const { mR, mX, pR, pX } = evidence;
-    const parts = this.#parts.fill(0);
+    parts.fill(0);
     let keptM = -1;
     let keptP = -1;
     let heat = 0;
@@ -224,8 +226,8 @@ export class SupplyFit {
       if (this.believed(k)) this.steps += evidence.isStep[c]!;
       const h = this.#heats[k]!;
       heat += h;
-      const m = this.#weights[2 * k]!;
-      const p = this.#weights[2 * k + 1]!;
+      const m = weights[2 * k]!;
+      const p = weights[2 * k + 1]!;
       const pullR = varianceR + this.#covarianceRH * h;
       const pullX = covarianceRX + this.#covarianceXH * h;
       parts[0]! += m * (pullR * mR[c]! + covarianceRX * mX[c]!) ** 2;

@@ -70,6 +70,11 @@ export class ArcWatch {
     this.#figures.skip(frames);
   }
 
+  /** Nothing comes for a while: `at` samples into the stream, gaps included. */
+  rest(at: SampleIndex): void {
+    this.#figures.rest(at);
+  }
+
   began(start: SampleIndex): void {
     this.#told = start;
     this.#lowest = Number.POSITIVE_INFINITY;

@@ -128,6 +128,7 @@ export class Watch {
     } else {
       this.#detector.end();
       this.#grown?.distortion.rest();
+      this.#grown?.arcs.rest(this.#at);
       this.#meter.rest();
       this.#fillDuty(this.#at - frames);
     }

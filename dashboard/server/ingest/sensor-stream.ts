@@ -165,15 +165,17 @@ export class SensorStream {
   /** Null when the sensor measures other channels than it did: its counts then mean nothing. */
   #newWatching(first: Block): Watching | null {
     const { id } = this;
-    const about = this.#aboutOf(first.boot);
+    // The block itself is not named below: what a watching tells would hold it as long as it lives.
+    const { boot } = first;
+    const about = this.#aboutOf(boot);
     if (first.data.length !== first.n * 2 * about.pairs) return null;
-    const rowsThrough = this.#store.rowsEnd(id, first.boot);
+    const rowsThrough = this.#store.rowsEnd(id, boot);
     this.#renew = false;
     const watching: Watching = new Watching(
       ...([this.#makeWatch, about, first, this.assigned, rowsThrough] as const),
       {
         weldingAt: (startedUs) => this.#live.weldingAt(id, startedUs),
-        rows: (batch) => this.#batch().rows.push({ sensor: id, boot: first.boot, batch }),
+        rows: (batch) => this.#batch().rows.push({ sensor: id, boot, batch }),
         arcBegan: (start) => {
           if (!this.#replaying) this.#live.arcBegan(id, watching.timeOf(start));
         },
@@ -184,7 +186,7 @@ export class SensorStream {
         sag: (sag, start) => {
           if (this.#replaying && start < this.#settled) return;
           const startedUs = watching.timeOf(start);
-          this.#batch().sags.push({ sensor: id, boot: first.boot, start, startedUs, sag });
+          this.#batch().sags.push({ sensor: id, boot, start, startedUs, sag });
           if (!this.#replaying) this.#live.sag(id, startedUs, sag);
         },
         otherLoad: (event, at) => this.#otherLoad(watching, event, at),
