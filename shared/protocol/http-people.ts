@@ -1,5 +1,5 @@
 import { type Static, Type } from 'typebox';
-import { Id, nullable, Time } from './http.ts';
+import { Id, nullable, SayingSchema, Time } from './http.ts';
 
 /**
  * What the HTTP API says of people, of who is signed in, and of what was changed.
@@ -90,6 +90,7 @@ export const AuditEntry = Type.Object({
   /** Which one: `plate 3`. */
   subject: Type.String(),
   says: Type.String(),
+  saying: Type.Optional(SayingSchema),
   before: Type.Unknown(),
   after: Type.Unknown(),
 });

@@ -13,6 +13,7 @@ import { saidRight } from '../../dashboard/server/people/rights.ts';
 import { SqliteStore } from '../../dashboard/server/store/sqlite-store.ts';
 import type { Problem, StoredPlate } from '../../shared/protocol/http.ts';
 import type { AuditPage, Me, Person } from '../../shared/protocol/http-people.ts';
+import { say } from '../../shared/rules/say.ts';
 import { about, batchOf, bay, newArc, PlainWatch } from './given.ts';
 
 let folder: string;
@@ -381,10 +382,12 @@ describe('the audit list', () => {
   });
 
   it('says what differs, the first places and how many more', () => {
-    expect(differences({ a: 1, b: { c: [1, 2] } }, { a: 1, b: { c: [1, 3, 4] } })).toBe(
+    const told = (before: unknown, after: unknown) =>
+      say('settingsChanged', differences(before, after)).says.replace(/^.*: /, '');
+    expect(told({ a: 1, b: { c: [1, 2] } }, { a: 1, b: { c: [1, 3, 4] } })).toBe(
       'b.c[1] 2 → 3, b.c[2] – → 4',
     );
-    expect(differences({}, { a: 1, b: 2, c: 3, d: 4, e: 5, f: 6 })).toMatch(/, and 2 more$/);
-    expect(differences({ a: 1 }, { a: 1 })).toBe('');
+    expect(told({}, { a: 1, b: 2, c: 3, d: 4, e: 5, f: 6 })).toMatch(/, and 2 more$/);
+    expect(differences({ a: 1 }, { a: 1 })).toEqual({ places: [], more: 0 });
   });
 });

@@ -9,6 +9,7 @@ import {
   RowColumns,
   VerdictSchema,
 } from '../../../shared/protocol/http.ts';
+import { say } from '../../../shared/rules/say.ts';
 import { limits } from '../limits.ts';
 import { summary } from '../live/floor.ts';
 import { audited } from '../people/audited.ts';
@@ -84,9 +85,10 @@ export const arcRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
         const arc = audited(store, request, (note) => {
           const before = knownArc(store, id);
           const after = store.acknowledge(id, by, Date.now() * 1_000)!;
-          const says = `${by} acknowledged the ${after.arc.verdict} arc ${id} at ${after.sensor}`;
+          const { verdict } = after.arc;
+          const said = say('arcAcknowledged', { by, verdict, arc: id, sensor: after.sensor });
           if (!before.acknowledged)
-            note({ area: 'arcs', subject: `arc ${id}`, says, before: null, after: { by } });
+            note({ area: 'arcs', subject: `arc ${id}`, ...said, before: null, after: { by } });
           return after;
         });
         return floor.acknowledged(arc);

@@ -4,6 +4,7 @@ import type { Sensor } from '../../../shared/protocol/http.ts';
 import type { Check, NewCheck } from '../../../shared/protocol/http-check.ts';
 import type { CheckChoice } from '../../../shared/protocol/outlet-check.ts';
 import { readCircuit } from '../../../shared/protocol/read-circuit.ts';
+import { say } from '../../../shared/rules/say.ts';
 import { audited } from '../people/audited.ts';
 import { checkNames, signature, stampOf } from '../people/signature.ts';
 import type { Stamp } from '../store/stock-store.ts';
@@ -23,8 +24,8 @@ export function beginChecked(parts: Parts, request: FastifyRequest, wish: NewChe
       const sensor = setUp(parts, wish, stampOf(request));
       const begun = floor.checks.begin(sensor, { person, place, cordFrom });
       const after = { ...hangsOn(store, id), cords, place };
-      const says = `${person} began an outlet check at ${id}, ${place}`;
-      note({ area: 'checks', subject: `check ${begun.id}`, says, before, after });
+      const said = say('checkBegun', { by: person, sensor: id, place });
+      note({ area: 'checks', subject: `check ${begun.id}`, ...said, before, after });
       return begun;
     });
   } catch (error) {
@@ -66,13 +67,14 @@ export function chosen(
     const before = floor.checks.view(id);
     const after = floor.checks.choose(id, choice);
     if (!before || !after) return null;
-    const done = after.result ? `judged ${after.result.verdict}` : 'stopped';
-    const says = `outlet check ${id} at ${after.sensor} was ${done}`;
     const { step } = after.telling;
-    const is = { step, verdict: after.result?.verdict ?? null };
+    const verdict = after.result?.verdict ?? null;
+    const of = { check: id, sensor: after.sensor };
+    const said = verdict ? say('checkJudged', { ...of, verdict }) : say('checkStopped', of);
+    const is = { step, verdict };
     const was = { step: before.telling.step };
     if (was.step !== step && (step === 'judged' || step === 'stopped'))
-      note({ area: 'checks', subject: `check ${id}`, says, before: was, after: is });
+      note({ area: 'checks', subject: `check ${id}`, ...said, before: was, after: is });
     return after;
   });
 }

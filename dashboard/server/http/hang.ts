@@ -1,5 +1,6 @@
 import type { FastifyRequest } from 'fastify';
 import type { Assignment } from '../../../shared/protocol/http.ts';
+import { say } from '../../../shared/rules/say.ts';
 import { audited } from '../people/audited.ts';
 import { differences } from '../people/differences.ts';
 import type { StockStore } from '../store/stock-store.ts';
@@ -33,8 +34,8 @@ export function hang(
     if (!store.assign(sensor, circuit, plate))
       throw new ProblemError('not-found', 'no circuit or no plate in use has that id');
     const after = hangsOn(store, sensor);
-    const says = `changed what hangs on ${sensor}: ${differences(names(before), names(after))}`;
+    const said = say('hungOtherwise', { sensor, ...differences(names(before), names(after)) });
     if (JSON.stringify(before) !== JSON.stringify(after))
-      note({ area: 'assignments', subject: sensor, says, before, after });
+      note({ area: 'assignments', subject: sensor, ...said, before, after });
   });
 }

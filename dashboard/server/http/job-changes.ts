@@ -1,5 +1,6 @@
 import type { FastifyRequest } from 'fastify';
 import type { JobView, SetUpView } from '../../../shared/protocol/http-jobs.ts';
+import type { Said } from '../../../shared/rules/say.ts';
 import { isRefused, type Refused } from '../live/jobs.ts';
 import { audited } from '../people/audited.ts';
 import { signature } from '../people/signature.ts';
@@ -16,15 +17,14 @@ interface Change {
   kind: 'job' | 'set-up' | 'coupon';
   /** Null: it is made now. */
   id: number | null;
-  /** In the past, without its subject: `closed the job`. */
-  says: string;
+  said(by: string): Said;
 }
 
 /** Makes a change in the person's name, with its line in the audit list. */
 export function changed<View extends JobView | SetUpView>(
   store: Store,
   request: FastifyRequest,
-  { kind, id, says }: Change,
+  { kind, id, said }: Change,
   typed: { by?: string },
   work: (by: string) => View | Refused,
 ): View {
@@ -34,7 +34,7 @@ export function changed<View extends JobView | SetUpView>(
     const view = done(work(by));
     const after = record(store, kind, id ?? madeId(kind, view));
     const job = 'job' in view ? view.job : view.id;
-    note({ area: 'jobs', subject: `job ${job}`, says: `${by} ${says}`, before, after });
+    note({ area: 'jobs', subject: `job ${job}`, ...said(by), before, after });
     return view;
   });
 }

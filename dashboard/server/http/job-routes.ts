@@ -22,6 +22,7 @@ import {
   readNewVisual,
   readSigned,
 } from '../../../shared/protocol/read-jobs.ts';
+import { say } from '../../../shared/rules/say.ts';
 import { limits } from '../limits.ts';
 import { arcPage, cursorPattern } from './arc-page.ts';
 import { changed, done } from './job-changes.ts';
@@ -63,7 +64,8 @@ export const jobRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
       (request, reply) => {
         const job = must(readNewJob(request.body));
         reply.code(201);
-        const of = { kind: 'job', id: null, says: `opened job ${job.number}` } as const;
+        const said = (by: string) => say('jobOpened', { by, job: job.number });
+        const of = { kind: 'job', id: null, said } as const;
         return changed(store, request, of, job, (by) => floor.jobs.open({ ...job, by }));
       },
     );
@@ -81,7 +83,8 @@ export const jobRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox =>
       (request) => {
         const { id } = request.params;
         const body = must(readSigned(request.body));
-        const of = { kind: 'job', id, says: 'closed the job' } as const;
+        const said = (by: string) => say('jobClosed', { by });
+        const of = { kind: 'job', id, said } as const;
         return changed(store, request, of, body, (by) => floor.jobs.close(id, by));
       },
     );
@@ -129,8 +132,8 @@ export const setUpRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox 
         const body = must(readNewSetUp(request.body));
         reply.code(201);
         const { id } = request.params;
-        const says = `began a set-up at ${body.sensor}`;
-        const of = { kind: 'set-up', id: null, says } as const;
+        const said = (by: string) => say('setUpBegun', { by, sensor: body.sensor });
+        const of = { kind: 'set-up', id: null, said } as const;
         return changed(store, request, of, body, (by) => jobs.begin(id, { ...body, by }));
       },
     );
@@ -142,14 +145,15 @@ export const setUpRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox 
     app.post('/set-ups/:id/clock', takes(ClockWish), (request) => {
       const body = must(readClockWish(request.body));
       const { id } = request.params;
-      const says = `let the clock of set-up ${id} ${body.run ? 'run' : 'stand'}`;
-      const of = { kind: 'set-up', id, says } as const;
+      const said = (by: string) => say('clockSet', { by, setUp: id, run: body.run });
+      const of = { kind: 'set-up', id, said } as const;
       return changed(store, request, of, body, () => jobs.run(id, body.run));
     });
     app.post('/set-ups/:id/end', takes(Signed), (request) => {
       const body = must(readSigned(request.body));
       const { id } = request.params;
-      const of = { kind: 'set-up', id, says: `ended set-up ${id}` } as const;
+      const said = (by: string) => say('setUpEnded', { by, setUp: id });
+      const of = { kind: 'set-up', id, said } as const;
       return changed(store, request, of, body, (by) => jobs.end(id, by));
     });
     app.post(
@@ -162,8 +166,8 @@ export const setUpRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox 
         const body = must(readNewCoupon(request.body));
         reply.code(201);
         const { id } = request.params;
-        const says = `began a coupon of set-up ${id}`;
-        const of = { kind: 'coupon', id: null, says } as const;
+        const said = (by: string) => say('couponBegun', { by, setUp: id });
+        const of = { kind: 'coupon', id: null, said } as const;
         return changed(store, request, of, body, (by) => jobs.beginCoupon(id, { ...body, by }));
       },
     );
@@ -176,28 +180,29 @@ export const couponRoutes = ({ store, floor }: Parts): FastifyPluginAsyncTypebox
     app.put('/coupons/:id/arcs', takes(CouponArcs), (request) => {
       const body = must(readCouponArcs(request.body));
       const { id } = request.params;
-      const says = `said which arcs are of coupon ${id}`;
-      const of = { kind: 'coupon', id, says } as const;
+      const said = (by: string) => say('couponArcs', { by, coupon: id });
+      const of = { kind: 'coupon', id, said } as const;
       return changed(store, request, of, body, (by) => jobs.welded(id, body.arcs, by));
     });
     app.put('/coupons/:id/visual', takes(NewVisual), (request) => {
       const body = must(readNewVisual(request.body));
       const { id } = request.params;
-      const says = `entered the visual test of coupon ${id}`;
-      const of = { kind: 'coupon', id, says } as const;
+      const said = (by: string) => say('couponVisual', { by, coupon: id });
+      const of = { kind: 'coupon', id, said } as const;
       return changed(store, request, of, body, (by) => jobs.visual(id, body.test, by));
     });
     app.put('/coupons/:id/destructive', takes(NewDestructive), (request) => {
       const body = must(readNewDestructive(request.body));
       const { id } = request.params;
-      const says = `entered the destructive test of coupon ${id}`;
-      const of = { kind: 'coupon', id, says } as const;
+      const said = (by: string) => say('couponTorn', { by, coupon: id });
+      const of = { kind: 'coupon', id, said } as const;
       return changed(store, request, of, body, (by) => jobs.destructive(id, body.test, by));
     });
     app.post('/coupons/:id/decision', takes(Signed), (request) => {
       const body = must(readSigned(request.body));
       const { id } = request.params;
-      const of = { kind: 'coupon', id, says: `decided coupon ${id}` } as const;
+      const said = (by: string) => say('couponDecided', { by, coupon: id });
+      const of = { kind: 'coupon', id, said } as const;
       return changed(store, request, of, body, (by) => jobs.decide(id, by));
     });
   };

@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox';
 import { Problem } from '../../../shared/protocol/http.ts';
 import { ShopSettings } from '../../../shared/protocol/http-settings.ts';
+import { say } from '../../../shared/rules/say.ts';
 import { audited } from '../people/audited.ts';
 import { differences } from '../people/differences.ts';
 import type { Store } from '../store/store.ts';
@@ -22,9 +23,9 @@ export const settingsRoutes = (store: Store): FastifyPluginAsyncTypebox =>
         return audited(store, request, (note) => {
           const before = store.settings.get();
           store.settings.set(after);
-          const says = `changed the shop's settings: ${differences(before, after)}`;
+          const said = say('settingsChanged', differences(before, after));
           if (JSON.stringify(before) !== JSON.stringify(after))
-            note({ area: 'settings', subject: 'shop', says, before, after });
+            note({ area: 'settings', subject: 'shop', ...said, before, after });
           return after;
         });
       },

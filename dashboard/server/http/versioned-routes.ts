@@ -2,6 +2,7 @@ import type { FastifyInstance } from 'fastify';
 import { type TSchema, Type } from 'typebox';
 import { Problem, Retirement } from '../../../shared/protocol/http.ts';
 import type { Read } from '../../../shared/protocol/schema-faults.ts';
+import { say } from '../../../shared/rules/say.ts';
 import { limits } from '../limits.ts';
 import { audited } from '../people/audited.ts';
 import { differences } from '../people/differences.ts';
@@ -79,8 +80,8 @@ function listAndAdd<Value extends { name: string }>(
         if (stock.list().length >= most)
           throw new ProblemError('full', `there are ${most} ${name}s already`);
         const added = stock.add(value, stampOf(request));
-        const says = `added ${name} "${value.name}"`;
-        note({ ...subject(name, added.id), says, before: null, after: value });
+        const said = say('added', { what: name, name: value.name });
+        note({ ...subject(name, added.id), ...said, before: null, after: value });
         return added;
       });
       return reply.code(201).send(storedAs(name, made));
@@ -114,9 +115,9 @@ function change<Value extends { name: string }>(
         if (!before.retired) checkFits?.(value, id);
         const after = stock.set(id, value, stampOf(request))!;
         const changed = differences(told(before.value), told(after.value));
-        const says = `changed ${name} "${before.value.name}": ${changed}`;
+        const said = say('changed', { what: name, name: before.value.name, ...changed });
         if (after.version !== before.version)
-          note({ ...subject(name, id), says, before: before.value, after: value });
+          note({ ...subject(name, id), ...said, before: before.value, after: value });
         return after;
       });
       onChange?.();
@@ -142,8 +143,9 @@ function retirement<Value extends { name: string }>(
         if (retired) checkUnused?.(id);
         else checkFits?.(before.value, id);
         if (before.retired === retired) return storedAs(name, before);
-        const says = `${retired ? 'retired' : 'took back'} ${name} "${before.value.name}"`;
-        note({ ...subject(name, id), says, before: { retired: !retired }, after: { retired } });
+        const of = { what: name, name: before.value.name };
+        const said = say(retired ? 'retired' : 'tookBack', of);
+        note({ ...subject(name, id), ...said, before: { retired: !retired }, after: { retired } });
         return storedAs(name, stock.retire(id, retired)!);
       });
     },

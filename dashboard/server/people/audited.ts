@@ -1,14 +1,13 @@
 import type { FastifyRequest } from 'fastify';
 import type { AuditArea } from '../../../shared/protocol/http-people.ts';
+import type { Said } from '../../../shared/rules/say.ts';
 import type { Store } from '../store/store.ts';
 
 /** What was changed; who did it, when and from where is known from the request. */
-export interface Note {
+export interface Note extends Said {
   area: AuditArea;
   /** Which one, short: `plate 3`. */
   subject: string;
-  /** One sentence in the past, without its subject: `changed plate "Tern 100": volts 120 → 240`. */
-  says: string;
   /** As JSON; null where there was nothing, or nothing is left. */
   before: unknown;
   after: unknown;
@@ -20,7 +19,7 @@ export interface Note {
  *
  *   audited(store, request, (note) => {
  *     const made = store.plates.add(plate, stamp);
- *     note({ area: 'plates', subject: `plate ${made.id}`, says: …, before: null, after: plate });
+ *     note({ area: 'plates', subject: `plate ${made.id}`, ...said, before: null, after: plate });
  *     return made;
  *   });
  */

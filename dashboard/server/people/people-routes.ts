@@ -2,6 +2,7 @@ import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox';
 import { Type } from 'typebox';
 import { Problem } from '../../../shared/protocol/http.ts';
 import { ChangedPerson, NewPerson, Person } from '../../../shared/protocol/http-people.ts';
+import { say } from '../../../shared/rules/say.ts';
 import { publicly } from '../http/access.ts';
 import { ProblemError } from '../http/problems.ts';
 import { idPath } from '../http/routes.ts';
@@ -38,8 +39,14 @@ export const peopleRoutes = (store: Store): FastifyPluginAsyncTypebox =>
           if (all.length >= limits.people)
             throw new ProblemError('full', `there are ${limits.people} people already`);
           const made = publicly(people.add({ name, role, pin: hashed }));
-          const says = `added ${name}, who may ${role}`;
-          note({ area: 'people', subject: `person ${made.id}`, says, before: null, after: made });
+          const said = say('personAdded', { name, role });
+          note({
+            area: 'people',
+            subject: `person ${made.id}`,
+            ...said,
+            before: null,
+            after: made,
+          });
           return made;
         });
         reply.code(201);
@@ -68,14 +75,11 @@ export const peopleRoutes = (store: Store): FastifyPluginAsyncTypebox =>
           people.save(after);
           // A new PIN is given where the old one is known to another, or the device is lost.
           if (hashed !== null || after.disabled) people.endAllOf(id);
-          const said = [
-            differences(publicly(before), publicly(after)),
-            hashed === null ? '' : 'a new PIN',
-          ].filter((each) => each !== '');
-          const says = `changed ${before.name}: ${said.join(', ')}`;
           const [was, is] = [publicly(before), publicly(after)];
-          if (said.length > 0)
-            note({ area: 'people', subject: `person ${id}`, says, before: was, after: is });
+          const changed = { ...differences(was, is), pin: hashed !== null };
+          const said = say('personChanged', { name: before.name, ...changed });
+          if (changed.places.length > 0 || changed.pin)
+            note({ area: 'people', subject: `person ${id}`, ...said, before: was, after: is });
           return is;
         });
       },

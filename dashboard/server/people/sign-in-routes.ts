@@ -2,6 +2,7 @@ import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { Problem } from '../../../shared/protocol/http.ts';
 import { Me, SignIn } from '../../../shared/protocol/http-people.ts';
+import { say } from '../../../shared/rules/say.ts';
 import { publicly } from '../http/access.ts';
 import { ProblemError } from '../http/problems.ts';
 import { limits } from '../limits.ts';
@@ -41,11 +42,11 @@ export const signInRoutes = (
       const { person } = request.who;
       if (person)
         audited(store, request, (note) => {
-          const says = `${person.name} signed out`;
+          const said = say('signedOut', { name: person.name });
           note({
             area: 'sign-in',
             subject: `person ${person.id}`,
-            says,
+            ...said,
             before: null,
             after: null,
           });
@@ -94,8 +95,8 @@ async function proven(
   const subject = `person ${id}`;
   const note = { area: 'sign-in', subject, before: null, after: null } as const;
   if (!right) {
-    const says = `${wrong} wrong PINs for ${person.name}: locked for ${waitS} s`;
-    if (waitS > 0) audited(store, request, (write) => write({ ...note, says }));
+    const said = say('wrongPins', { name: person.name, wrong, waitS });
+    if (waitS > 0) audited(store, request, (write) => write({ ...note, ...said }));
     if (waitS > 0) reply.header('retry-after', waitS);
     throw new ProblemError('pin-wrong', waitS > 0 ? `try again in ${waitS} s` : 'try again');
   }
@@ -106,7 +107,7 @@ async function proven(
   const proved = { ...now, wrong: 0, lockedUntilMs: 0 };
   audited(store, request, (write) => {
     people.save(proved);
-    write({ ...note, says: `${now.name} signed in` });
+    write({ ...note, ...say('signedIn', { name: now.name }) });
   });
   return proved;
 }

@@ -9,6 +9,7 @@ import { readCircuit } from '../../../shared/protocol/read-circuit.ts';
 import { schemaFaults } from '../../../shared/protocol/schema-faults.ts';
 import type { RecordingReader } from '../../../shared/recording/reader.ts';
 import { checkRecording } from '../../../shared/rules/outlet-check-recording.ts';
+import { say } from '../../../shared/rules/say.ts';
 import type { WatchSetup } from '../../../shared/watch/contract.ts';
 import { recordingSetting } from '../../../shared/watch/recording-setting.ts';
 import { ProblemError } from '../http/problems.ts';
@@ -109,9 +110,9 @@ function keep({ store, floor }: Parts, request: FastifyRequest, judged: Judged):
   return audited(store, request, (note) => {
     const id = store.addCheck(null, about);
     store.judgeCheck(id, result);
-    const says = `${person} kept an outlet check of the recording ${name}, ${place}`;
+    const said = say('recordingChecked', { by: person, recording: name, place });
     const after = { verdict: result.verdict, circuit: result.circuit, machine: result.machine };
-    note({ area: 'checks', subject: `check ${id}`, says, before: {}, after });
+    note({ area: 'checks', subject: `check ${id}`, ...said, before: {}, after });
     return floor.checks.view(id)!;
   });
 }

@@ -1,4 +1,5 @@
 import type { AuditArea, Role } from '../../../shared/protocol/http-people.ts';
+import type { Saying } from '../../../shared/protocol/judgement.ts';
 import type { EpochMicros } from '../../../shared/units.ts';
 
 export interface NewPersonRecord {
@@ -48,6 +49,8 @@ export interface NewAuditRecord {
   area: AuditArea;
   subject: string;
   says: string;
+  /** Absent from what was written before sentences had names. */
+  saying?: Saying;
   before: unknown;
   after: unknown;
 }

@@ -182,6 +182,9 @@ const migrations: readonly string[] = [
   ) STRICT, WITHOUT ROWID;
   INSERT INTO feeder_versions SELECT id, version, changed_us, changed_by, feeder FROM feeders;
   `,
+  `
+  ALTER TABLE audit ADD COLUMN saying TEXT;
+  `,
 ];
 
 /**

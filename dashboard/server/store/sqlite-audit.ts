@@ -1,4 +1,5 @@
 import type { AuditArea } from '../../../shared/protocol/http-people.ts';
+import type { Saying } from '../../../shared/protocol/judgement.ts';
 import type { Cell, Database, Row } from './database.ts';
 import type { AuditQuery, AuditRecord, AuditStore, NewAuditRecord } from './people-store.ts';
 
@@ -11,15 +12,17 @@ export class SqliteAudit implements AuditStore {
   }
 
   add(entry: NewAuditRecord): AuditRecord {
-    const { atUs, person, device, area, subject, says, before, after } = entry;
+    const { atUs, person, device, area, subject, says, saying, before, after } = entry;
     const done = this.#database
       .prepare(
-        `INSERT INTO audit (at_us, person, name, device, area, subject, says, before, after)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+        `INSERT INTO audit (at_us, person, name, device, area, subject, says, before, after,
+           saying)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
       )
       .run(
         ...([atUs, person?.id ?? null, person?.name ?? null, device, area, subject, says] as const),
         ...[JSON.stringify(before ?? null), JSON.stringify(after ?? null)],
+        saying === undefined ? null : JSON.stringify(saying),
       );
     return { ...entry, id: Number(done.lastInsertRowid) };
   }
@@ -49,6 +52,7 @@ const toEntry = (row: Row): AuditRecord => ({
   area: row.area as AuditArea,
   subject: String(row.subject),
   says: String(row.says),
+  ...(row.saying === null ? {} : { saying: JSON.parse(String(row.saying)) as Saying }),
   before: JSON.parse(String(row.before)) as unknown,
   after: JSON.parse(String(row.after)) as unknown,
 });

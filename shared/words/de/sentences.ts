@@ -1,5 +1,6 @@
 import type { Sentences } from '../en/sentences.ts';
 import { cautions } from './cautions.ts';
+import { changes } from './changes.ts';
 import { checking } from './checking.ts';
 import { planning } from './planning.ts';
 import { proposals } from './proposals.ts';
@@ -15,4 +16,5 @@ export const sentences: Sentences = {
   ...proposals,
   ...planning,
   ...checking,
+  ...changes,
 };

@@ -1,4 +1,5 @@
 import { cautions } from './cautions.ts';
+import { changes } from './changes.ts';
 import { checking } from './checking.ts';
 import { planning } from './planning.ts';
 import { proposals } from './proposals.ts';
@@ -18,6 +19,7 @@ export const sentences = {
   ...proposals,
   ...planning,
   ...checking,
+  ...changes,
 };
 
 export type Sentences = typeof sentences;

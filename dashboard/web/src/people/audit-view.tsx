@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { AuditEntry, Person } from '../../../../shared/protocol/http-people.ts';
 import { clock, day } from '../parts/format.ts';
+import { said } from '../parts/said.ts';
 import { words } from '../parts/words.ts';
 import { me } from './asking.ts';
 import { type AuditFilter, auditCsv, auditPage, people } from './people-api.ts';
@@ -131,11 +132,11 @@ function Filters({ filter, onFilter }: FiltersProps) {
 }
 
 function Entry({ entry }: { entry: AuditEntry }) {
-  const { at, person, device, area, says: sentence, before, after } = entry;
+  const { at, person, device, area, before, after } = entry;
   const says = words.people.audit;
   return (
     <li>
-      <strong>{sentence}</strong>
+      <strong>{said(entry)}</strong>
       <small>
         {day(at)} {clock(at)} · {person?.name ?? says.nobody}, {device ?? says.own} ·{' '}
         {says.areas[area]}
