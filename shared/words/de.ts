@@ -17,6 +17,7 @@ import { settings } from './de/settings.ts';
 import { shell } from './de/shell.ts';
 import { shop } from './de/shop.ts';
 import { split } from './de/split.ts';
+import { unnamed } from './de/unnamed.ts';
 import type { Words } from './en.ts';
 
 /** Every text of the page in German. */
@@ -40,4 +41,5 @@ export const de: Words = {
   shell,
   shop,
   split,
+  unnamed,
 };

@@ -17,6 +17,7 @@ import { settings } from './en/settings.ts';
 import { shell } from './en/shell.ts';
 import { shop } from './en/shop.ts';
 import { split } from './en/split.ts';
+import { unnamed } from './en/unnamed.ts';
 
 /**
  * Every text of the page in English, a file a view. Sentences with figures in them are functions,
@@ -42,6 +43,7 @@ export const en = {
   shell,
   shop,
   split,
+  unnamed,
 };
 
 /** What a language must say; the compiler names what one lacks. */

@@ -1,5 +1,6 @@
 import type { surroundings as english } from '../en/surroundings.ts';
 import { figuresWith } from '../figures.ts';
+import { sources } from './sources.ts';
 
 const { amps, fixed, gauge, percent, seconds, volts } = figuresWith(',');
 
@@ -15,7 +16,7 @@ export const surroundings: typeof english = {
   noSag: ({ nominal }) => `Die Spannung sank nie unter 90 % von ${nominal} V.`,
   sag: ({ volts: low, nominal, seconds: long, category, count, arc }) =>
     `Ein Einbruch auf ${volts(low)}, ${percent(low / nominal, 0)} der Nennspannung, ` +
-    `${seconds(long)} lang${category === null ? '' : ` (${category})`}` +
+    `${seconds(long)} lang${category === null ? '' : ` (${sources[category] ?? category})`}` +
     (count > 1 ? `, der schlimmste von ${count}` : '') +
     `${arc ? ', beim Schweißen' : ', ohne dass ein Lichtbogen brannte'}.`,
 

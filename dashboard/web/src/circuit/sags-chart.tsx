@@ -4,6 +4,7 @@ import { type Circuit, clockOffsetMs } from '../live/floor-state.ts';
 import { nowMs } from '../live/standing.ts';
 import { sags } from '../parts/api.ts';
 import { clock, day, figure } from '../parts/format.ts';
+import { said } from '../parts/said.ts';
 import { Scatter, scatterFrame } from '../parts/scatter.tsx';
 import { words } from '../parts/words.ts';
 
@@ -14,7 +15,7 @@ const askEveryMs = 30_000;
 const mostRows = 40;
 const decades = [
   [0.01, '10 ms'],
-  [0.1, '0.1 s'],
+  [0.1, '100 ms'],
   [1, '1 s'],
   [10, '10 s'],
   [60, '1 min'],
@@ -109,7 +110,7 @@ function SagTable({ list }: { list: SagList }) {
                 <td>{figure(sag.residualVolts)}</td>
                 <td>{figure(sag.depthPercent)}</td>
                 <td>{figure(sag.durationS, 3)}</td>
-                <td>{sag.category ?? say.noCategory}</td>
+                <td>{sag.category === null ? say.noCategory : said({ says: sag.category })}</td>
               </tr>
             ))}
           </tbody>

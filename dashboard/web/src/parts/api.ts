@@ -27,6 +27,7 @@ import type { CheckChoice } from '../../../../shared/protocol/outlet-check.ts';
 import type { Plan, PlannedCircuit } from '../../../../shared/protocol/planning.ts';
 import { decodeEnvelope, type WaveEnvelope } from '../../../../shared/protocol/wave-envelope.ts';
 import { askSignIn } from '../people/asking.ts';
+import { faultsSaid } from './said.ts';
 import { words } from './words.ts';
 
 /** An answer that was no; its message is the server's own sentence. */
@@ -60,7 +61,8 @@ async function ask(path: string, init?: RequestInit): Promise<Response> {
   if ((code === 'not-signed-in' || code === 'not-allowed') && (await askSignIn(code)))
     return ask(path, init);
   const waitS = Number(answer.headers.get('retry-after')) || null;
-  throw new Refusal(problem?.detail ?? words.parts.faults.refused(answer.status), code, waitS);
+  const detail = problem && faultsSaid(problem.detail);
+  throw new Refusal(detail ?? words.parts.faults.refused(answer.status), code, waitS);
 }
 
 export const get = async <T>(path: string): Promise<T> => (await (await ask(path)).json()) as T;

@@ -22,8 +22,8 @@ export function FindingItem({ finding, limit = '', children }: FindingItemProps)
         </p>
         {finding.electrician && <p class="electrician">{saidToElectrician(finding)}</p>}
         <p class="source">
-          {finding.rule}
-          {limit}. {finding.source}
+          {said({ says: finding.rule })}
+          {limit}. {said({ says: finding.source })}
           {finding.required ? '' : words.arc.advice}
         </p>
       </div>

@@ -12,7 +12,20 @@ export interface Said {
  * A sentence of the server in the language spoken. What has no name here (it was stored by an older
  * server, or comes from a newer one) stays in English.
  */
-export const said = ({ says, saying }: Said): string => retold(saying ?? named(says)) ?? says;
+export const said = ({ says, saying }: Said): string =>
+  retold(saying ?? named(says)) ?? inOwnWords(says);
+
+/** The server's faults by path, `supply[0].I1max must be > 0; name is missing`; paths stay. */
+export const faultsSaid = (detail: string): string =>
+  spoken === 'en' || inOwnWords(detail) !== detail
+    ? inOwnWords(detail)
+    : detail.split('; ').map(faultSaid).join('; ');
+
+function faultSaid(fault: string): string {
+  const [, path, says] = /^([a-zA-Z][\w.[\]]*) (.+)$/.exec(fault) ?? [];
+  const whole = inOwnWords(fault);
+  return whole !== fault || says === undefined ? whole : `${path} ${inOwnWords(says)}`;
+}
 
 /** Sentences whose names stand in a list of their own. */
 export const saidInTurn = (all: readonly string[], sayings: readonly Saying[] = []): string =>
@@ -49,4 +62,40 @@ function retold(saying: Saying | undefined): string | null {
     // Figures of another version: the English sentence is true all the same.
     return null;
   }
+}
+
+/** Texts without names, each as a pattern with its own words; made when the first is asked for. */
+let patterns: [RegExp, string][] | undefined;
+
+/** What has no name is known by its English, or stays as it is. */
+function inOwnWords(says: string): string {
+  const whole = Object.hasOwn(words.unnamed, says) ? words.unnamed[says] : undefined;
+  if (whole !== undefined) return whole;
+  patterns ??= Object.entries(words.unnamed)
+    .filter(([text]) => text.includes('{}'))
+    .map(([text, own]) => [patternOf(text), own]);
+  for (const [pattern, own] of patterns) {
+    const found = pattern.exec(says);
+    if (found) return filled(own, found.slice(1));
+  }
+  return says;
+}
+
+const special = /[.*+?^${}()|[\]\\]/g;
+
+const patternOf = (text: string): RegExp =>
+  new RegExp(
+    `^${text
+      .split('{}')
+      .map((part) => part.replace(special, '\\$&'))
+      .join('(.+?)')}$`,
+  );
+
+/** "{}" is the next of what varies, "{2}" the third. */
+function filled(text: string, varied: readonly string[]): string {
+  let next = 0;
+  return text.replace(
+    /\{(\d*)\}/g,
+    (_, at: string) => varied[at === '' ? next++ : Number(at)] ?? '',
+  );
 }

@@ -1,0 +1,76 @@
+/** Where limits come from, what rules are called, and how IEEE 1159 calls a dip, by the English. */
+export const sources: Readonly<Record<string, string>> = {
+  'common practice, no source': 'übliche Praxis, ohne Quelle',
+  'IEC 60974-1, clause 10 (from memory): rated supply voltage ±10 %':
+    'IEC 60974-1, Abschnitt 10 (aus dem Gedächtnis): Bemessungsspannung ±10 %',
+  'NEC 210.19(A)(1) informational note 4, after UFC 3-520-01, 6-2.8: advice, not enforceable':
+    'NEC 210.19(A)(1), Anmerkung 4, nach UFC 3-520-01, 6-2.8: Rat, keine Pflicht',
+  'NEC 630.12(A), 2008 text': 'NEC 630.12(A), Fassung 2008',
+  'NEC 630.12(B), 2008 text': 'NEC 630.12(B), Fassung 2008',
+  'UL 489 calibration test (from memory)': 'UL 489, Kalibrierprüfung (aus dem Gedächtnis)',
+  'NEC 630.11(A), 2008 text; unchanged to 2023 (from memory); NEC table 310.16, 2023':
+    'NEC 630.11(A), Fassung 2008, unverändert bis 2023 (aus dem Gedächtnis); NEC, Tabelle ' +
+    '310.16, 2023',
+  '29 CFR 1910.254(c)(3)(ii) (from memory): ampacity not under rated primary current':
+    '29 CFR 1910.254(c)(3)(ii) (aus dem Gedächtnis): Strombelastbarkeit nicht unter dem ' +
+    'Bemessungs-Eingangsstrom',
+  'NEC 630.11(B), 2008 text: {}; NEC table 310.16, 2023':
+    'NEC 630.11(B), Fassung 2008: von den zwei größten alles, vom dritten 85 %, vom vierten ' +
+    '70 %, vom Rest 60 %; NEC, Tabelle 310.16, 2023',
+  '29 CFR 1910.254(c)(3)(ii) for every machine, added; (iii) lets a group have less (memory)':
+    '29 CFR 1910.254(c)(3)(ii) für jede Maschine, zusammengezählt; (iii) lässt einer Gruppe ' +
+    'weniger (aus dem Gedächtnis)',
+  'NEC 215.2(A)(1) informational note 2, after UFC 3-520-01, 6-2.8: advice':
+    'NEC 215.2(A)(1), Anmerkung 2, nach UFC 3-520-01, 6-2.8: Rat',
+  "NEC 210.21(B)(1), exception 2: not under the conductors' least ampacity of 630.11(A)":
+    'NEC 210.21(B)(1), Ausnahme 2: nicht unter der kleinsten Strombelastbarkeit der Leiter ' +
+    'nach 630.11(A)',
+  'IEC 60364-5-52, method B2, two loaded conductors (from memory)':
+    'IEC 60364-5-52, Verlegeart B2, zwei belastete Leiter (aus dem Gedächtnis)',
+  'NEC table 400.5(A)(1): 18 to 12 AWG after UL text, the rest from memory':
+    'NEC, Tabelle 400.5(A)(1): 18 bis 12 AWG nach UL, der Rest aus dem Gedächtnis',
+  'IEC 60974-1: duty cycle over 10 minutes; I²·X constant between rated points (memory)':
+    'IEC 60974-1: Einschaltdauer über 10 Minuten; I²·X konstant zwischen den ' +
+    'Bemessungspunkten (aus dem Gedächtnis)',
+  'IEC 60974-1: I1eff of the rating plate': 'IEC 60974-1: I₁eff des Leistungsschilds',
+  'ANSI C84.1 range A ±5 % (from memory); what it means on two legs: common practice':
+    'ANSI C84.1, Bereich A, ±5 % (aus dem Gedächtnis); was das an zwei Außenleitern heißt: ' +
+    'übliche Praxis',
+  'ANSI C84.1, annex (from memory): 3 % at no load, largest deviation from the mean':
+    'ANSI C84.1, Anhang (aus dem Gedächtnis): 3 % ohne Last, größte Abweichung vom Mittel',
+  'IEEE 519 and EN 50160 (both from memory): total distortion of low voltage, 8 %':
+    'IEEE 519 und EN 50160 (beide aus dem Gedächtnis): Gesamtverzerrung der Niederspannung, ' +
+    '8 %',
+  "the shop's own passed coupons": 'die eigenen bestandenen Probenähte des Betriebs',
+  'EN 50160 (from memory): ±1 % on an interconnected network; a generator strays':
+    'EN 50160 (aus dem Gedächtnis): ±1 % im Verbundnetz, ein Generator schwankt',
+  'IEC 61000-4-30, clause 5.4 (from memory): dip threshold 90 % of declared voltage':
+    'IEC 61000-4-30, Abschnitt 5.4 (aus dem Gedächtnis): Einbruch unter 90 % der ' +
+    'vereinbarten Spannung',
+  "the vehicle maker's procedure": 'die Vorgabe des Fahrzeugherstellers',
+  'plate-voltage': 'Spannung unter Last',
+  'strike-voltage': 'Spannung beim Zünden',
+  'full-load': 'Volllast',
+  'voltage-class': 'Spannungsklasse',
+  phases: 'Phasen',
+  'other-load': 'fremde Lasten',
+  sag: 'Einbrüche',
+  drop: 'Spannungsfall',
+  'supply-amps': 'Leitung und Leitungsschutz',
+  cord: 'Verlängerung',
+  feeder: 'Speiseleitung',
+  duty: 'Einschaltdauer',
+  waveform: 'Wellenform',
+  heat: 'Wärme',
+  'instantaneous sag': 'Einbruch unter einer halben Sekunde',
+  'momentary sag': 'kurzer Einbruch',
+  'temporary sag': 'zeitweiliger Einbruch',
+  undervoltage: 'Unterspannung',
+  'momentary interruption': 'kurze Unterbrechung',
+  'temporary interruption': 'zeitweilige Unterbrechung',
+  'sustained interruption': 'lange Unterbrechung',
+  overvoltage: 'Überspannung',
+  'instantaneous swell': 'Überhöhung unter einer halben Sekunde',
+  'momentary swell': 'kurze Überhöhung',
+  'temporary swell': 'zeitweilige Überhöhung',
+};
