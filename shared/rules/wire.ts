@@ -226,15 +226,5 @@ export const gaugeOf = ({ awg, kcmil, mm2 }: Gauge): Gauge =>
 export const runOf = ({ feet, metres }: Run): Pick<Run, 'feet' | 'metres'> =>
   metres !== undefined ? { metres } : feet !== undefined ? { feet } : {};
 
-/** As people write it: "12 AWG", "1/0 AWG", "250 kcmil", "2.5 mm²". */
-export function gaugeName({ awg, kcmil, mm2 }: Gauge): string {
-  if (mm2 !== undefined) return `${mm2} mm²`;
-  return kcmil === undefined ? `${awg ?? '?'} AWG` : `${kcmil} kcmil`;
-}
-
-/** In the unit it was given in. */
-export const lengthName = (run: Run): string =>
-  run.metres !== undefined ? `${run.metres} m` : `${run.feet ?? 0} ft`;
-
 /** Worst single-phase drop by the book: 2·I·L·R. */
 export const loopDrop = (amps: Amperes, oneWayOhms: Ohms): Volts => 2 * amps * oneWayOhms;

@@ -4,7 +4,9 @@ import { de } from '../../shared/words/de.ts';
 import { en } from '../../shared/words/en.ts';
 import { axeFaults } from './axe.ts';
 import { launchChromium, sizes } from './chromium.ts';
+import { englishOn, namesIn } from './english-on.ts';
 import { type RunningShop, startShop } from './stiffline-run.ts';
+import { weakArcs } from './weak-arcs.ts';
 
 let browser: Browser;
 let shop: RunningShop;
@@ -17,17 +19,6 @@ afterAll(async () => {
   await browser?.close();
   await shop?.stop();
 });
-
-/** Every English text of the page's own that German says otherwise, long enough to be no chance. */
-function englishOnly(english: object, german: object): string[] {
-  return Object.entries(english).flatMap(([key, text]) => {
-    const other = (german as Record<string, unknown>)[key];
-    if (typeof text === 'string') return text !== other && text.length > 7 ? [text] : [];
-    return text && typeof text === 'object' ? englishOnly(text, other as object) : [];
-  });
-}
-const english = englishOnly({ ...en, sentences: {} }, { ...de, sentences: {} });
-const shown = (page: Page) => page.locator('body').textContent();
 
 async function open(hash: string, ready: string): Promise<Page> {
   const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
@@ -50,6 +41,7 @@ test('a device speaks German and counts in metres at once, and keeps to it', asy
     expect(await axeFaults(page)).toEqual([]);
     await page.screenshot({ path: `tests/.out/settings-${name}.png`, fullPage: true });
   }
+  const names = await namesIn(shop.url);
   const views = [
     ['floor', '#/', '.card'],
     ['wall', '#/wall', '.place'],
@@ -58,8 +50,7 @@ test('a device speaks German and counts in metres at once, and keeps to it', asy
   for (const [name, hash, ready] of views) {
     await page.goto(new URL(hash, shop.url).href);
     await page.locator(ready).first().waitFor();
-    const text = (await shown(page)) ?? '';
-    expect(english.filter((each) => text.includes(each))).toEqual([]);
+    expect(await englishOn(page, names)).toEqual([]);
     for (const [size, viewport] of Object.entries(sizes)) {
       await page.setViewportSize(viewport);
       await page.screenshot({ path: `tests/.out/german-${name}-${size}.png` });
@@ -82,6 +73,62 @@ test('a verdict is said in German, its figures with a comma', async () => {
   await page.screenshot({ path: 'tests/.out/german-said-desk.png' });
   await page.close();
 });
+
+test('every view speaks German, and what the server says too', async () => {
+  const bay = 'harbour-lane.bay-1-machine';
+  const arcs = await weakArcs(shop.url, 2);
+  const check = await send('/checks', {
+    ...{ sensor: 'harbour-lane.bay-2', person: 'Ida', place: 'Tor', circuit: 2, plate: 2 },
+    ...{ cords: [], cordFrom: 'first-bead' },
+  });
+  await send('/jobs', { number: '2611-04', vehicle: 'Kastenwagen', by: 'Ida' });
+  const wire = { awg: 4, metal: 'copper', feet: 90 };
+  const feeder = { name: 'F1', volts: 240, conductor: wire, breakerAmps: 60, circuits: [1, 2, 3] };
+  await send('/feeders', feeder);
+  const names = await namesIn(shop.url);
+  const views = {
+    circuit: [`#/circuit/${bay}`, '.arcs li'],
+    arc: [`#/arc/${arcs[0]}`, '.chart canvas'],
+    'two arcs': [`#/arc/${arcs[0]}/beside/${arcs[1]}`, '.beside canvas'],
+    flags: ['#/flags', '.flag-list li'],
+    checks: ['#/checks', '.check select'],
+    check: [`#/check/${check.id}`, '.wants li'],
+    remedies: [`#/right/${bay}`, '.remedies li'],
+    plan: ['#/plan', '.plan input'],
+    shop: ['#/shop', '.stock a'],
+    plate: ['#/edit-plate/1', '.editor input'],
+    'new circuit': ['#/edit-circuit/new', '.editor input'],
+    feeder: ['#/edit-feeder/1', '.editor input'],
+    people: ['#/people', '.people .editor input'],
+    changes: ['#/audit', '.changes li'],
+    jobs: ['#/jobs', '.jobs .editor input'],
+    job: ['#/job/1', '.jobs a.main, .jobs .job-list a'],
+    'no such job': ['#/job/99', 'main h1'],
+  } satisfies Record<string, [string, string]>;
+  const page = await browser.newPage({ viewport: sizes.desk, locale: 'de-DE' });
+  const left: Record<string, string[]> = {};
+  for (const [name, [hash, ready]] of Object.entries(views)) {
+    await page.goto(new URL(hash, shop.url).href);
+    await page.locator(ready).first().waitFor();
+    if (name === 'plan') {
+      await page.getByRole('button', { name: de.plan.workOut }).click();
+      await page.locator('#plan-made').waitFor();
+    }
+    const english = await englishOn(page, names);
+    if (english.length > 0) left[name] = english;
+  }
+  expect(left).toEqual({});
+  await page.close();
+});
+
+async function send(path: string, body: unknown): Promise<{ id: number }> {
+  const answer = await fetch(new URL(`/api/v1${path}`, shop.url), {
+    ...{ method: 'POST', headers: { 'content-type': 'application/json' } },
+    body: JSON.stringify(body),
+  });
+  expect(answer.status, await answer.clone().text()).toBe(201);
+  return (await answer.json()) as { id: number };
+}
 
 test('what is saved for the shop holds for a device that has nothing of its own', async () => {
   const page = await open('#/settings', 'form.rows');

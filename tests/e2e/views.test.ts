@@ -3,6 +3,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { axeFaults } from './axe.ts';
 import { launchChromium, overflow, sizes } from './chromium.ts';
 import { type RunningShop, startShop } from './stiffline-run.ts';
+import { weakArcs } from './weak-arcs.ts';
 
 let browser: Browser;
 let shop: RunningShop;
@@ -11,7 +12,7 @@ let arcs: number[];
 beforeAll(async () => {
   browser = await launchChromium();
   shop = await startShop(['--seed', '3']);
-  arcs = await weakArcs(2);
+  arcs = await weakArcs(shop.url, 2);
   // A sheet to look at, and with it a line in the list of changes.
   const job = { number: '2611-04', vehicle: 'blue van, right sill', by: 'Ida' };
   const answer = await fetch(new URL('/api/v1/jobs', shop.url), {
@@ -24,16 +25,6 @@ afterAll(async () => {
   await browser?.close();
   await shop?.stop();
 });
-
-/** Ids of the newest underpowered arcs, as soon as there are so many. */
-async function weakArcs(least: number): Promise<number[]> {
-  for (;;) {
-    const answer = await fetch(new URL('/api/v1/arcs?verdict=underpowered', shop.url));
-    const page = (await answer.json()) as { arcs: { id: number }[] };
-    if (page.arcs.length >= least) return page.arcs.map(({ id }) => id);
-    await new Promise((resolve) => setTimeout(resolve, 500));
-  }
-}
 
 const views = {
   floor: () => ['#/', 'article.card'],

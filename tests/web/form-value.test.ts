@@ -50,6 +50,12 @@ describe('what a form describes', () => {
     });
   });
 
+  test('sizes of wire with a comma in them, and with commas between them', () => {
+    const sizes = (text: string) => formValue([field('w', 'numbers', text)]);
+    for (const text of ['0,023 0,03', '0.023, 0.03', '0.023,0.03', '0,023; 0,03', '.023 .03'])
+      expect(sizes(text)).toEqual({ w: [0.023, 0.03] });
+  });
+
   test('text that is no number goes on as it is, for the server to refuse by its path', () => {
     const value = formValue([field('volts', 'number', 'two')]);
     expect(value).toEqual({ volts: 'two' });

@@ -4,7 +4,7 @@ export const cautions: typeof english = {
   adequateMeans: () =>
     'Ausreichend heißt: der Strom war da, nicht: die Naht hält. Eine Probenaht prüfen.',
   manualRules: () =>
-    'Die Anleitung der Maschine und die Vorschrift des Fahrzeugherstellers gehen vor.',
+    'Die Anleitung der Maschine und die Vorgabe des Fahrzeugherstellers gehen vor.',
   forElectrician: () =>
     'Leitungen, Leitungsschutz und Steckdosen sind Sache einer Elektrofachkraft und der ' +
     'örtlichen Vorschriften.',

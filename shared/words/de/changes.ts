@@ -3,9 +3,9 @@ import { fieldName } from './field-names.ts';
 import { parts } from './parts.ts';
 
 const whats = {
-  circuit: 'den Stromkreis',
-  plate: 'das Leistungsschild',
-  feeder: 'die Speiseleitung',
+  circuit: 'Stromkreis',
+  plate: 'Leistungsschild',
+  feeder: 'Speiseleitung',
 };
 const roles = { watch: 'zusehen', weld: 'schweißen', lead: 'leiten' };
 const texts: Record<string, string> = {
@@ -23,16 +23,16 @@ const changesOf = ({ places, more }: ChangedPlaces) =>
     .join('; ') + (more > 0 ? ` und ${more} weitere` : '');
 
 export const changes: typeof english = {
-  added: ({ what, name }) => `hat ${whats[what]} „${name}“ angelegt`,
-  changed: ({ what, name, ...of }) => `hat ${whats[what]} „${name}“ geändert: ${changesOf(of)}`,
-  retired: ({ what, name }) => `hat ${whats[what]} „${name}“ ausgemustert`,
-  tookBack: ({ what, name }) => `hat ${whats[what]} „${name}“ wieder aufgenommen`,
-  hungOtherwise: ({ sensor, ...of }) => `hat geändert, was an ${sensor} hängt: ${changesOf(of)}`,
-  settingsChanged: (of) => `hat die Einstellungen des Betriebs geändert: ${changesOf(of)}`,
+  added: ({ what, name }) => `${whats[what]} „${name}“ angelegt`,
+  changed: ({ what, name, ...of }) => `${whats[what]} „${name}“ geändert: ${changesOf(of)}`,
+  retired: ({ what, name }) => `${whats[what]} „${name}“ ausgemustert`,
+  tookBack: ({ what, name }) => `${whats[what]} „${name}“ wieder aufgenommen`,
+  hungOtherwise: ({ sensor, ...of }) => `Geändert, was an ${sensor} hängt: ${changesOf(of)}`,
+  settingsChanged: (of) => `Einstellungen des Betriebs geändert: ${changesOf(of)}`,
 
-  personAdded: ({ name, role }) => `hat ${name} angelegt: darf ${roles[role]}`,
+  personAdded: ({ name, role }) => `${name} angelegt: darf ${roles[role]}`,
   personChanged: ({ name, pin, ...of }) =>
-    `hat ${name} geändert: ${[changesOf(of), pin ? 'eine neue PIN' : '']
+    `${name} geändert: ${[changesOf(of), pin ? 'eine neue PIN' : '']
       .filter((each) => each !== '')
       .join(', ')}`,
   signedIn: ({ name }) => `${name} hat sich angemeldet`,

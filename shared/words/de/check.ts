@@ -33,7 +33,7 @@ export const check: typeof english = {
   noMachine: 'keine Maschine',
   noCord: 'keine Verlängerung',
   and: 'und',
-  cordOf: (length, size) => `${length} mit ${size}`,
+  cordOf: (length, size) => `${length} Kabel, ${size}`,
   stale: 'Gilt nicht mehr:',
   steps: {
     'no-load': 'Steckdose leer',

@@ -51,9 +51,9 @@ export const checking: typeof english = {
   cordNotTested: () => 'Die Verlängerung war nicht dabei: die zweite Probenaht mit ihr schweißen.',
 
   leaveEmpty: () => 'Die Steckdose leer lassen, bis ihre Spannung gemessen ist.',
-  plugIn: () => 'Die Maschine einstecken, einschalten und weitergehen.',
+  plugIn: () => 'Die Maschine einstecken und einschalten, dann weiter.',
   leaveIdle: () => 'Die Maschine eingeschaltet lassen und nicht schweißen.',
-  clampCoupon: () => 'Weitergehen und ein Probestück aus demselben Blech einspannen.',
+  clampCoupon: () => 'Ein Probestück aus demselben Blech einspannen, dann weiter.',
   firstBead: () =>
     'Auf dem Probestück eine Naht schweißen, zwei Sekunden oder länger, wie sonst eingestellt.',
   enoughWithCord: () =>

@@ -1,11 +1,11 @@
 import type { feeders as english } from '../en/feeders.ts';
 
 export const feeders: typeof english = {
-  heading: 'Zuleitungen',
+  heading: 'Speiseleitungen',
   what: 'Jede gegen die Maschinen, die jetzt an ihren Stromkreisen eingesteckt sind.',
-  add: 'Eine Zuleitung anlegen',
-  newFeeder: 'Eine neue Zuleitung',
-  name: 'Zuleitung',
+  add: 'Eine Speiseleitung anlegen',
+  newFeeder: 'Eine neue Speiseleitung',
+  name: 'Speiseleitung',
   describe:
     'Was mehrere Stromkreise von einem Verteiler zum anderen speist. Was niemand weiß, bleibt ' +
     'leer; geraten wird nichts.',

@@ -32,7 +32,7 @@ export const page: typeof english = {
     settings: 'Einstellungen',
     'edit-plate': 'Ein Leistungsschild',
     'edit-circuit': 'Beschreibung eines Stromkreises',
-    'edit-feeder': 'Eine Zuleitung',
+    'edit-feeder': 'Eine Speiseleitung',
     people: 'Leute',
     audit: 'Änderungen',
   },

@@ -1,4 +1,5 @@
 import type { parts as english } from '../en/parts.ts';
+import { fieldName } from './field-names.ts';
 
 export const parts: typeof english = {
   verdicts: {
@@ -12,6 +13,7 @@ export const parts: typeof english = {
     'mig-aluminium': 'MIG an Aluminium',
     'mig-braze': 'MIG-Löten',
   },
+  field: fieldName,
   sizeUnknown: 'Querschnitt unbekannt',
   among: {
     between: (thin, thick) => `zwischen ${thin} und ${thick} AWG`,

@@ -64,7 +64,7 @@ export const people: typeof english = {
       plates: 'Leistungsschilder',
       circuits: 'Stromkreise',
       assignments: 'was an den Sensoren hängt',
-      feeders: 'Zuleitungen',
+      feeders: 'Speiseleitungen',
       arcs: 'bestätigte Lichtbögen',
       checks: 'Steckdosenprüfungen',
       jobs: 'Auftragsblätter',

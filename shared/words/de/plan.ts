@@ -58,7 +58,7 @@ export const plan: typeof english = {
   range: (low, high) => `${low} bis ${high}`,
   cheapest: 'Günstigste Auswahl',
   cheapestSame: 'Die kleinste Auswahl ist auch die günstigste.',
-  feeders: 'Zuleitungen',
+  feeders: 'Speiseleitungen',
   group: (machines) => `So viel kann zugleich daran hängen: ${machines}`,
   noMachine: 'Keine Maschine des Plans passt an ihre Stromkreise.',
   groupAmps: 'Effektiver Strom der Gruppe',

@@ -52,7 +52,7 @@ export const planning: typeof english = {
     'Ein Plan spricht nur von Strom und Leistungsschildern: er gibt keine Maschine und keine ' +
     'Naht frei.',
   listsRule: () =>
-    'Die Vorschrift und die Geräteliste des Fahrzeugherstellers und die Anleitung der Maschine ' +
+    'Die Vorgabe und die Geräteliste des Fahrzeugherstellers und die Anleitung der Maschine ' +
     'gehen vor.',
   describedIsEstimate: () =>
     'Ein Stromkreis, der nur nach seiner Beschreibung berechnet ist, ist geschätzt: vor dem Kauf ' +

@@ -17,7 +17,7 @@ export const proposals: typeof english = {
     bared(
       bare,
       `Höchstens ${amps(weldAmps)} am Brenner einstellen, etwa ${amps(inputAmps)} aus der ` +
-        'Steckdose. Nur wenn die Vorschrift so wenig zulässt.',
+        'Steckdose. Nur wenn die Vorgabe so wenig zulässt.',
     ),
   drawNoMore: ({ inputAmps, bare }) =>
     bared(bare, `So einstellen, dass sie höchstens ${amps(inputAmps)} aus der Steckdose zieht.`),

@@ -21,7 +21,7 @@ export const settings: typeof english = {
   mains: 'Netzfrequenz',
   hertz: { none: 'wie gemessen', 50: '50 Hz', 60: '60 Hz' },
   mainsWhat:
-    'Für alles Vorausgesagte, etwa Pläne, Zuleitungen und Abhilfen, wo ein Stromkreis keine ' +
+    'Für alles Vorausgesagte, etwa Pläne, Speiseleitungen und Abhilfen, wo ein Stromkreis keine ' +
     'nennt und dort keine gemessen wird; und als Vorgabe für neue Stromkreise. Nennt ein ' +
     'Stromkreis keine, gilt für seine Nähte, was der Sensor misst; ein Leistungsschild wird ' +
     'abgeschrieben, wie es ist.',

@@ -46,7 +46,7 @@ export const shop: typeof english = {
     output: 'Ausgang',
     moreOutput: 'Weitere Einschaltdauer',
     wires: 'Drahtdurchmesser, Zoll',
-    wiresSuch: 'Etwa 0.023 0.030 0.035',
+    wiresSuch: 'Etwa 0,023 0,030 0,035',
   },
   describe: 'Beschreiben, was da ist. Was niemand weiß, bleibt leer; geraten wird nichts.',
   volts: 'Nennspannung, V',

@@ -32,7 +32,7 @@ export const wiring: typeof english = {
     `Die Maschine passt${gun === null ? '' : ` mit ihrem Brenner „${gun}“`} zur Arbeit.`,
   notSetUp: ({ gun }) => `${withGun(gun)}Für diesen Prozess ist sie nicht eingerichtet.`,
   procedureAsks: ({ name, least, plate }) =>
-    `Die Vorschrift ${name} verlangt eine Maschine für mindestens ${least} V; auf dem ` +
+    `Die Vorgabe ${name} verlangt eine Maschine für mindestens ${least} V; auf dem ` +
     `Leistungsschild stehen ${plate} V.`,
   aluminiumClass: ({ gun }) =>
     `${withGun(gun)}Aluminium braucht eine Maschine der Klasse 200–240 V; diese hat die ` +

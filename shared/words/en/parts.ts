@@ -11,6 +11,8 @@ export const parts = {
     'mig-aluminium': 'MIG on aluminium',
     'mig-braze': 'MIG brazing',
   },
+  /** Of a plate, a circuit or a feeder, by its path. */
+  field: (path: string) => path,
   /** Of a conductor. */
   sizeUnknown: 'size not known',
   /** Where a section lies among the sizes of the other standard. */

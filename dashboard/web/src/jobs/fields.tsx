@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { Size } from '../../../../shared/protocol/jobs.ts';
+import { plain } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import type { Faults } from '../shop/form.tsx';
 import { type FieldKind, type FieldText, faultsByPath, formValue } from '../shop/form-value.ts';
@@ -11,9 +12,14 @@ interface SizeFieldProps {
   initial?: Size | undefined;
 }
 
+const sizeOf = (size: SizeFieldProps['initial']): string => {
+  const value = size?.mm ?? size?.inches;
+  return value === undefined ? '' : plain(value, 6);
+};
+
 /** A length as it is typed, in millimetres or inches; empty: none. */
 export function SizeField({ path, label, faults, initial }: SizeFieldProps) {
-  const [text, setText] = useState(initial ? String(initial.mm ?? initial.inches ?? '') : '');
+  const [text, setText] = useState(sizeOf(initial));
   const [unit, setUnit] = useState(initial?.inches === undefined ? 'mm' : 'inches');
   const fault = [...faults].find(([each]) => each === path || each.startsWith(`${path}.`))?.[1];
   return (

@@ -1,4 +1,5 @@
 import type { Cord } from '../../../../shared/protocol/circuit.ts';
+import { plain } from '../parts/format.ts';
 import { gaugeChoices, gaugeOfChoice, lengthUnit } from '../parts/units.ts';
 import { words } from '../parts/words.ts';
 import { Choice, type Faults } from './form.tsx';
@@ -93,7 +94,7 @@ function Length({ path, length, inMetres, fault }: LengthProps) {
         {words.shop.length}
         <input
           inputMode="decimal"
-          defaultValue={length === undefined ? '' : String(length)}
+          defaultValue={length === undefined ? '' : plain(length, 6)}
           aria-invalid={fault !== undefined}
           onInput={join}
         />

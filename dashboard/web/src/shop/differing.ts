@@ -1,4 +1,5 @@
 import { leaves } from '../../../../shared/protocol/leaves.ts';
+import { plain } from '../parts/format.ts';
 
 /** One place in which two values differ, as text; empty where one has nothing there. */
 export interface Difference {
@@ -15,5 +16,8 @@ export function differing(mine: unknown, theirs: unknown): Difference[] {
     .filter((each) => each.mine !== each.theirs);
 }
 
-const text = (side: ReadonlyMap<string, unknown>, path: string): string =>
-  side.has(path) ? String(side.get(path)) : '';
+function text(side: ReadonlyMap<string, unknown>, path: string): string {
+  const value = side.get(path);
+  if (typeof value === 'number') return plain(value, 6);
+  return side.has(path) ? String(value) : '';
+}

@@ -1,4 +1,5 @@
 import type { Plate } from '../../../../shared/protocol/plate.ts';
+import { plain } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { PulseChoice } from './choices.tsx';
 import { EditStock } from './edit-stock.tsx';
@@ -40,7 +41,7 @@ function PlateFields({ plate, faults }: FieldsProps) {
         path="wireInches"
         label={words.shop.plate.wires}
         kind="numbers"
-        value={plate.wireInches?.join(' ')}
+        value={plate.wireInches?.map((each) => plain(each, 6)).join(' ')}
         hint={words.shop.plate.wiresSuch}
         faults={faults}
       />

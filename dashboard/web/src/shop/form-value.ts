@@ -35,9 +35,17 @@ function reading(kind: FieldKind, text: string): unknown {
     return typeof percent === 'number' ? Number((percent / 100).toPrecision(6)) : percent;
   }
   if (kind === 'flag') return text === 'yes';
-  if (kind === 'numbers') return text.split(/[\s,;]+/).map(number);
+  if (kind === 'numbers') return numbers(text);
   return text;
 }
+
+/** Blanks part them, and a comma that is none of a figure: "0.023, 0.03" or "0,023 0,03". */
+const numbers = (text: string): (number | string)[] =>
+  text
+    .split(/[\s;]+/)
+    .flatMap((part) => (part.includes('.') ? part.split(',') : part.replace(/,$/, '')))
+    .filter((part) => part !== '')
+    .map(number);
 
 function number(text: string): number | string {
   const value = Number(text.replace(',', '.'));

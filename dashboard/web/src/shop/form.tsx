@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import type { Refusal } from '../parts/api.ts';
+import { plain } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { type FieldKind, type FieldText, faultsByPath, formValue } from './form-value.ts';
 
@@ -24,7 +25,7 @@ export function Field({ path, label, kind = 'number', value, hint, faults }: Fie
       <input
         name={path}
         data-kind={kind}
-        defaultValue={value == null ? '' : String(value)}
+        defaultValue={typeof value === 'number' ? plain(value, 6) : (value ?? '')}
         inputMode={kind === 'text' || kind === 'numbers' ? 'text' : 'decimal'}
         autoComplete="off"
         aria-invalid={fault !== undefined}

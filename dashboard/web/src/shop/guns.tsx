@@ -1,5 +1,6 @@
 import type { Gun, Plate } from '../../../../shared/protocol/plate.ts';
 import type { Process } from '../../../../shared/protocol/processes.ts';
+import { plain } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { PulseChoice } from './choices.tsx';
 import { type Faults, Field, Rows } from './form.tsx';
@@ -60,7 +61,7 @@ function GunFields({ path, gun, faults }: GunProps) {
         path={`${path}.wireInches`}
         label={words.shop.plate.wires}
         kind="numbers"
-        value={gun.wireInches?.join(' ')}
+        value={gun.wireInches?.map((each) => plain(each, 6)).join(' ')}
         faults={faults}
       />
       <PulseChoice path={`${path}.pulse`} value={gun.pulse} faults={faults} />

@@ -76,6 +76,6 @@ function against<Value>(
   const places = differing(told(each.value), told(stored.value));
   if (places.length === 0) return words.shop.versions.asNow;
   return places
-    .map(({ path, mine, theirs }) => `${path} ${mine || '–'} (${theirs || '–'})`)
+    .map(({ path, mine, theirs }) => `${words.parts.field(path)} ${mine || '–'} (${theirs || '–'})`)
     .join(', ');
 }
