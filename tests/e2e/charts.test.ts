@@ -69,9 +69,8 @@ async function look(page: Page, name: string): Promise<void> {
     const colorScheme = size === 'phone' ? 'dark' : 'light';
     await page.setViewportSize(viewport);
     await page.emulateMedia({ colorScheme });
-    await page.waitForTimeout(300);
+    await expect.poll(() => overflow(page)).toBeLessThanOrEqual(0);
     expect(await axeFaults(page)).toEqual([]);
-    expect(await overflow(page)).toBeLessThanOrEqual(0);
     await page.screenshot({ path: `tests/.out/${name}-${size}.png`, fullPage: true });
   }
 }

@@ -1,22 +1,26 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, type ExpectStatic, test } from 'vitest';
 import type { ArcPage, Sensor } from '../../shared/protocol/http.ts';
 import { launchChromium, sizes } from './chromium.ts';
 import { Wire } from './slow-wire.ts';
 import { type RunningShop, startShop } from './stiffline-run.ts';
 
 let browser: Browser;
+/** One that is left alone, one that is killed. */
 let shop: RunningShop;
+let mortal: RunningShop;
 const sensor = 'harbour-lane.bay-1-machine';
 
 beforeAll(async () => {
   browser = await launchChromium();
   shop = await startShop(['--seed', '6']);
+  mortal = await startShop(['--seed', '6']);
 });
 afterAll(async () => {
   await browser?.close();
   await shop?.stop();
+  await mortal?.stop();
 });
 
 const live = (page: Page) =>
@@ -56,7 +60,7 @@ const widestHoleS = (page: Page) =>
     });
 
 /** What the page shows is what the server has: no arc twice, none lacking, the flags right. */
-async function agrees(page: Page, url: string): Promise<void> {
+async function agrees(expect: ExpectStatic, page: Page, url: string): Promise<void> {
   const get = async <T>(path: string) => (await (await fetch(new URL(path, url))).json()) as T;
   const shown = await page
     .locator('.arcs li a')
@@ -90,7 +94,8 @@ async function agrees(page: Page, url: string): Promise<void> {
 }
 const byId = ({ id }: { id: number }) => `#/arc/${id}`;
 
-test('a wire goes dead: the gap is shown and told, then filled from history', async () => {
+// Nearly all of these three is waiting, so they wait together; each has an `expect` of its own.
+test.concurrent('a wire goes dead: the gap is shown and told, then filled from history', async ({ expect }) => {
   const wire = new Wire(shop.url);
   await wire.lay();
   const page = await openCircuit(wire.url);
@@ -110,12 +115,12 @@ test('a wire goes dead: the gap is shown and told, then filled from history', as
   expect(told).toMatch(/Judged meanwhile: \d+|No arc was judged/);
   await expect.poll(() => widestHoleS(page), { timeout: 20_000 }).toBeLessThan(3);
   await page.screenshot({ path: 'tests/.out/recovered-desk.png' });
-  await agrees(page, wire.url);
+  await agrees(expect, page, wire.url);
   await page.close();
   await wire.close();
 });
 
-test('a page frozen for a minute goes on, with nothing lost and nothing twice', async () => {
+test.concurrent('a page frozen for a minute goes on, with nothing lost and nothing twice', async ({ expect }) => {
   const page = await openCircuit(shop.url);
   const devtools = await page.context().newCDPSession(page);
   await devtools.send('Page.setWebLifecycleState', { state: 'frozen' });
@@ -123,20 +128,20 @@ test('a page frozen for a minute goes on, with nothing lost and nothing twice', 
   await devtools.send('Page.setWebLifecycleState', { state: 'active' });
   await live(page);
   await expect.poll(() => widestHoleS(page), { timeout: 20_000 }).toBeLessThan(3);
-  await agrees(page, shop.url);
+  await agrees(expect, page, shop.url);
   await page.close();
 });
 
-test('a server that was killed and started again: what it has is shown, once', async () => {
-  const page = await openCircuit(shop.url);
-  await shop.kill();
+test.concurrent('a server that was killed and started again: what it has is shown, once', async ({ expect }) => {
+  const page = await openCircuit(mortal.url);
+  await mortal.kill();
   await page.getByRole('status').getByText('Cut off since').waitFor({ timeout: 15_000 });
-  const port = new URL(shop.url).port;
+  const port = new URL(mortal.url).port;
   // A break of less than five seconds is no news, and a quick machine starts in two.
-  await new Promise((resolve) => setTimeout(resolve, 6_000));
-  shop = await startShop(['--seed', '6', '--http-port', port], shop.data);
+  await sleep(6_000);
+  mortal = await startShop(['--seed', '6', '--http-port', port], mortal.data);
   await live(page);
   await page.locator('.missed').waitFor();
-  await agrees(page, shop.url);
+  await agrees(expect, page, mortal.url);
   await page.close();
 });

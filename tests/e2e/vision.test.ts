@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
+import type { Browser, CDPSession, Page } from 'playwright-core';
 import type { VNode } from 'preact';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { VerdictMark } from '../../dashboard/web/src/parts/verdict-mark.tsx';
@@ -10,8 +10,10 @@ const sights = ['none', 'deuteranopia', 'protanopia', 'tritanopia', 'achromatops
 const size = 48;
 
 let browser: Browser;
+let reader: Page;
 beforeAll(async () => {
   browser = await launchChromium();
+  reader = await browser.newPage();
 });
 afterAll(async () => {
   await browser?.close();
@@ -40,12 +42,15 @@ async function sheet(theme: 'light' | 'dark'): Promise<Page> {
   return page;
 }
 
-/** Relative luminance (WCAG) of each pixel of each mark, as that eye sees it. */
-async function seen(page: Page, sight: (typeof sights)[number]): Promise<number[][]> {
-  const devtools = await page.context().newCDPSession(page);
+/** Relative luminance (WCAG) of each pixel of each mark, as that eye sees it; and the picture. */
+async function seen(
+  page: Page,
+  devtools: CDPSession,
+  sight: (typeof sights)[number],
+  path: string,
+): Promise<number[][]> {
   await devtools.send('Emulation.setEmulatedVisionDeficiency', { type: sight });
-  const png = (await page.screenshot()).toString('base64');
-  const reader = await browser.newPage();
+  const png = (await page.screenshot({ path })).toString('base64');
   const pixels = await reader.evaluate(async (data) => {
     const image = new Image();
     image.src = `data:image/png;base64,${data}`;
@@ -57,7 +62,6 @@ async function seen(page: Page, sight: (typeof sights)[number]): Promise<number[
     context.drawImage(image, 0, 0);
     return [...context.getImageData(0, 0, image.width, image.height).data];
   }, png);
-  await reader.close();
   const linear = (value: number) =>
     value <= 10 ? value / 255 / 12.92 : ((value / 255 + 0.055) / 1.055) ** 2.4;
   const luminance = Array.from({ length: pixels.length / 4 }, (_, at) => {
@@ -73,9 +77,19 @@ const contrast = (one: number, other: number) =>
   (Math.max(one, other) + 0.05) / (Math.min(one, other) + 0.05);
 
 describe.each(['light', 'dark'] as const)('marks on a %s page', (theme) => {
+  let page: Page;
+  let devtools: CDPSession;
+  beforeAll(async () => {
+    page = await sheet(theme);
+    devtools = await page.context().newCDPSession(page);
+  });
+  afterAll(async () => {
+    await page?.close();
+  });
+
   test.each(sights)('stand out and differ in shape: %s', async (sight) => {
-    const page = await sheet(theme);
-    const marks = await seen(page, sight);
+    const path = `tests/.out/marks-${theme}-${sight}.png`;
+    const marks = await seen(page, devtools, sight, path);
     const ground = marks[0]![0]!;
     const inked = marks.map((mark) => mark.map((pixel) => contrast(pixel, ground) > 2));
     for (const mark of marks) {
@@ -88,7 +102,5 @@ describe.each(['light', 'dark'] as const)('marks on a %s page', (theme) => {
         // A tenth of a mark's square: seen at arm's length, whatever the colours.
         expect(differ / (size * size)).toBeGreaterThan(0.1);
       }
-    await page.screenshot({ path: `tests/.out/marks-${theme}-${sight}.png` });
-    await page.close();
   });
 });

@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
-/** A stiffline program as a user starts it, from source. */
+/** A stiffline program as a user starts it, as built. */
 export class Program {
   readonly child: ChildProcess;
   out = '';
@@ -11,7 +11,7 @@ export class Program {
   readonly #ended: Promise<number | string>;
 
   constructor(...args: string[]) {
-    this.child = spawn(process.execPath, ['--import', 'tsx', 'stiffline.ts', ...args], {
+    this.child = spawn(process.execPath, ['dist/stiffline.js', ...args], {
       cwd: root,
       stdio: ['ignore', 'pipe', 'pipe'],
     });
