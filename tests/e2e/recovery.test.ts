@@ -95,7 +95,9 @@ async function agrees(expect: ExpectStatic, page: Page, url: string): Promise<vo
 const byId = ({ id }: { id: number }) => `#/arc/${id}`;
 
 // Nearly all of these three is waiting, so they wait together; each has an `expect` of its own.
-test.concurrent('a wire goes dead: the gap is shown and told, then filled from history', async ({ expect }) => {
+test.concurrent('a wire goes dead: the gap is shown and told, then filled from history', async ({
+  expect,
+}) => {
   const wire = new Wire(shop.url);
   await wire.lay();
   const page = await openCircuit(wire.url);
@@ -120,7 +122,9 @@ test.concurrent('a wire goes dead: the gap is shown and told, then filled from h
   await wire.close();
 });
 
-test.concurrent('a page frozen for a minute goes on, with nothing lost and nothing twice', async ({ expect }) => {
+test.concurrent('a page frozen for a minute goes on, with nothing lost and nothing twice', async ({
+  expect,
+}) => {
   const page = await openCircuit(shop.url);
   const devtools = await page.context().newCDPSession(page);
   await devtools.send('Page.setWebLifecycleState', { state: 'frozen' });
@@ -132,7 +136,9 @@ test.concurrent('a page frozen for a minute goes on, with nothing lost and nothi
   await page.close();
 });
 
-test.concurrent('a server that was killed and started again: what it has is shown, once', async ({ expect }) => {
+test.concurrent('a server that was killed and started again: what it has is shown, once', async ({
+  expect,
+}) => {
   const page = await openCircuit(mortal.url);
   await mortal.kill();
   await page.getByRole('status').getByText('Cut off since').waitFor({ timeout: 15_000 });
