@@ -14,8 +14,11 @@ const texts: Record<string, string> = {
 };
 
 /** Figures with a comma; what a person typed stays as it was. */
-const textOf = (json: string | null) =>
-  json === null ? '–' : (texts[json] ?? (/^-?\d/.test(json) ? json.replace('.', ',') : json));
+function textOf(json: string | null): string {
+  if (json === null) return '–';
+  if (json.startsWith('"')) return texts[json] ?? `„${JSON.parse(json)}“`;
+  return texts[json] ?? json.replace('.', ',');
+}
 
 const changesOf = ({ places, more }: ChangedPlaces) =>
   places

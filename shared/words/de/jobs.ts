@@ -71,7 +71,7 @@ export const jobs: typeof english = {
   joints: { plug: 'Lochnaht', slot: 'Langloch', lap: 'Überlapp', butt: 'Stumpf', fillet: 'Kehle' },
   position: 'Lage',
   positions: {
-    flat: 'waagerecht',
+    flat: 'Wannenlage',
     horizontal: 'quer',
     'vertical-up': 'steigend',
     'vertical-down': 'fallend',
