@@ -42,7 +42,7 @@ export class HalfCycleHistory {
     return Math.max(this.#from, this.count - this.size);
   }
 
-  /** Forgets all entries and gives their room back until the next comes: rest may last for hours. */
+  /** Forgets all entries and gives their room back until the next comes: rests last for hours. */
   release(): void {
     if (!this.#hasColumns) return;
     if (this.count > this.#from) this.#lostBefore = this.lost[this.slot(this.count - 1)]!;

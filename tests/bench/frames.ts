@@ -1,6 +1,6 @@
 /**
- * How the floor draws: Chromium with sixteen circuits in sight, arcs coming and going on them, while
- * one server takes in those and idle sensors. Frames are what `requestAnimationFrame` is called
+ * How the floor draws: Chromium with sixteen circuits in sight, arcs coming and going on them,
+ * while one server takes in those and idle sensors. Frames are what `requestAnimationFrame` is called
  * for; the heap is taken after forced collections. Headless Chromium without a graphics card
  * paces frames by a timer of its own at 60 a second and paints on the processor: a frame that comes
  * late was late for want of processor, the page's or its neighbours'. Beside it the same page
@@ -147,7 +147,8 @@ async function main(): Promise<void> {
     const shot = process.env.STIFFLINE_BENCH_SHOT;
     if (shot) await page.screenshot({ path: shot });
     const load = loadavg().map((value) => Number(value.toFixed(1)));
-    const machine = `${cpus().length} × ${cpus()[0]?.model}, Node ${process.version}, load ${load[0]}`;
+    const cores = `${cpus().length} × ${cpus()[0]?.model}`;
+    const machine = `${cores}, Node ${process.version}, load ${load[0]}`;
     if (process.argv.includes('--json')) {
       const heapSlope = slope(told.heaps);
       const out = { subject: 'frames', machine, load, goal, ...told, heapBytesPerS: heapSlope };

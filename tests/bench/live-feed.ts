@@ -1,6 +1,6 @@
 /**
- * What the live feed costs the server: the rows of 100 sensors, 20 kB each twentieth of a second, to
- * 10 and to 100 pages, in parts of a core above what the same rows cost where no page looks on.
+ * What the live feed costs the server: the rows of 100 sensors, 20 kB each twentieth of a second,
+ * to 10 and to 100 pages, in parts of a core above what the same rows cost where no page looks on.
  * Beside it a bare WebSocket server that sends as many bytes in ready-made frames.
  * `npx tsx tests/bench/live-feed.ts [--json]`
  */
