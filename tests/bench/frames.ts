@@ -1,10 +1,10 @@
 /**
  * How the floor draws: Chromium with sixteen circuits in sight, arcs coming and going on them,
- * while one server takes in those and idle sensors. Frames are what `requestAnimationFrame` is called
- * for; the heap is taken after forced collections. Headless Chromium without a graphics card
- * paces frames by a timer of its own at 60 a second and paints on the processor: a frame that comes
- * late was late for want of processor, the page's or its neighbours'. Beside it the same page
- * before any sensor, which is what the machine gives at that moment.
+ * while one server takes in those and idle sensors. Frames are what `requestAnimationFrame` is
+ * called for; the heap is taken after forced collections. Headless Chromium without a graphics
+ * card paces frames by a timer of its own at 60 a second and paints on the processor: a frame that
+ * comes late was late for want of processor, the page's or its neighbours'. Beside it the same
+ * page before any sensor, which is what the machine gives at that moment.
  * Needs `dist/`. `npx tsx tests/bench/frames.ts [--seconds 30 | --minutes 60] [--idle 84] [--json]`
  */
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
