@@ -20,7 +20,7 @@ afterAll(async () => {
 /** Clean by axe-core, no sideways scrolling, and a picture to look at. */
 async function look(page: Page, name: string): Promise<void> {
   expect(await axeFaults(page)).toEqual([]);
-  expect(await overflow(page)).toBeLessThanOrEqual(0);
+  await expect.poll(() => overflow(page)).toBeLessThanOrEqual(0);
   await page.screenshot({ path: `tests/.out/${name}.png`, fullPage: true });
 }
 

@@ -7,7 +7,7 @@ import { afterAll, beforeAll, expect, test, vi } from 'vitest';
 import type { ArcDetail, ArcPage } from '../../shared/protocol/http.ts';
 import type { Check } from '../../shared/protocol/http-check.ts';
 import { axeFaults } from './axe.ts';
-import { launchChromium, sizes } from './chromium.ts';
+import { launchChromium, overflow, sizes } from './chromium.ts';
 import { type RunningShop, startShop } from './stiffline-run.ts';
 
 vi.setConfig({ testTimeout: 240_000, hookTimeout: 120_000 });
@@ -39,11 +39,7 @@ async function look(page: Page, name: string): Promise<void> {
   })) {
     await page.setViewportSize(viewport);
     expect(await axeFaults(page)).toEqual([]);
-    const wider = () =>
-      page.evaluate(
-        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-      );
-    await expect.poll(wider).toBeLessThanOrEqual(0);
+    await expect.poll(() => overflow(page)).toBeLessThanOrEqual(0);
     await page.screenshot({ path: `tests/.out/${name}-${size}.png`, fullPage: true });
   }
 }

@@ -1,6 +1,6 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { launchChromium, sizes } from './chromium.ts';
+import { launchChromium, overflow, sizes } from './chromium.ts';
 import { type RunningShop, startShop } from './stiffline-run.ts';
 
 let browser: Browser;
@@ -46,10 +46,7 @@ describe.each(Object.entries(sizes))('the page on a %s', (name, viewport) => {
     expect(await drawnShare(page, 0)).toBeGreaterThan(0.001);
     expect(await drawnShare(page, 1)).toBeGreaterThan(0.001);
     await page.screenshot({ path: `tests/.out/arc-${name}.png`, fullPage: true });
-    const overflow = await page.evaluate(
-      () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-    );
-    expect(overflow).toBeLessThanOrEqual(0);
+    await expect.poll(() => overflow(page)).toBeLessThanOrEqual(0);
     await page.close();
   });
 });

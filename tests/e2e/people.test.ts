@@ -33,7 +33,7 @@ async function look(page: Page, name: string): Promise<void> {
     await page.emulateMedia({ colorScheme: size === 'desk' ? 'dark' : 'light' });
     await page.setViewportSize(viewport);
     expect(await axeFaults(page)).toEqual([]);
-    expect(await overflow(page)).toBeLessThanOrEqual(0);
+    await expect.poll(() => overflow(page)).toBeLessThanOrEqual(0);
     await page.screenshot({ path: `tests/.out/${name}-${size}.png` });
   }
   await page.emulateMedia({ colorScheme: 'light' });

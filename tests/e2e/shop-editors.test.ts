@@ -1,7 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { axeFaults } from './axe.ts';
-import { launchChromium, sizes } from './chromium.ts';
+import { launchChromium, overflow, sizes } from './chromium.ts';
 import { type RunningShop, startShop } from './stiffline-run.ts';
 
 let browser: Browser;
@@ -33,10 +33,7 @@ async function clean(page: Page, name: string): Promise<void> {
   })) {
     await page.setViewportSize(viewport);
     expect(await axeFaults(page)).toEqual([]);
-    const over = await page.evaluate(
-      () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-    );
-    expect(over).toBeLessThanOrEqual(0);
+    await expect.poll(() => overflow(page)).toBeLessThanOrEqual(0);
     await page.screenshot({ path: `tests/.out/${name}-${size}.png`, fullPage: true });
   }
   await page.setViewportSize(sizes.desk);
