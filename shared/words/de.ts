@@ -16,8 +16,10 @@ import { sentences } from './de/sentences.ts';
 import { settings } from './de/settings.ts';
 import { shell } from './de/shell.ts';
 import { shop } from './de/shop.ts';
+import { sources } from './de/sources.ts';
 import { split } from './de/split.ts';
-import { unnamed } from './de/unnamed.ts';
+import { cautions } from './en/cautions.ts';
+import { toDo } from './en/to-do.ts';
 import type { Words } from './en.ts';
 
 /** Every text of the page in German. */
@@ -36,10 +38,14 @@ export const de: Words = {
   people,
   plan,
   remedy,
-  sentences,
   settings,
   shell,
   shop,
   split,
-  unnamed,
 };
+
+/**
+ * What the server says, in German: by name, by its English where it has no name, and which names
+ * the English has that stands alone. English itself needs none of it: it is said as it came.
+ */
+export const germanOf = { sentences, unnamed: sources, byEnglish: { ...cautions, ...toDo } };

@@ -12,12 +12,10 @@ import { parts } from './en/parts.ts';
 import { people } from './en/people.ts';
 import { plan } from './en/plan.ts';
 import { remedy } from './en/remedy.ts';
-import { sentences } from './en/sentences.ts';
 import { settings } from './en/settings.ts';
 import { shell } from './en/shell.ts';
 import { shop } from './en/shop.ts';
 import { split } from './en/split.ts';
-import { unnamed } from './en/unnamed.ts';
 
 /**
  * Every text of the page in English, a file a view. Sentences with figures in them are functions,
@@ -38,12 +36,10 @@ export const en = {
   people,
   plan,
   remedy,
-  sentences,
   settings,
   shell,
   shop,
   split,
-  unnamed,
 };
 
 /** What a language must say; the compiler names what one lacks. */

@@ -1,5 +1,7 @@
 import type { Page } from 'playwright-core';
+import { sentences as germanSays } from '../../shared/words/de/sentences.ts';
 import { de } from '../../shared/words/de.ts';
+import { sentences as englishSays } from '../../shared/words/en/sentences.ts';
 import { en } from '../../shared/words/en.ts';
 
 /** English texts without figures that German says otherwise. */
@@ -12,7 +14,8 @@ function englishOnly(english: object, german: object): string[] {
   });
 }
 
-const texts = new Set(englishOnly(en, de).map((text) => text.trim()));
+const english = [...englishOnly(en, de), ...englishOnly(englishSays, germanSays)];
+const texts = new Set(english.map((text) => text.trim()));
 /** Of sentences with figures, and of what is in no list; none of these is a German word. */
 const words = /\b(the|and|of|is|are|with|not|on|for|this|machine|circuit|weld|volts|needs)\b/i;
 

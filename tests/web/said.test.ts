@@ -1,14 +1,16 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { faultsSaid, said } from '../../dashboard/web/src/parts/said.ts';
-import { speak } from '../../dashboard/web/src/parts/words.ts';
+import { refusalsKnown, speak } from '../../dashboard/web/src/parts/words.ts';
 import { limits } from '../../shared/rules/limits.ts';
-import { unnamed } from '../../shared/words/de/unnamed.ts';
+import { refusals } from '../../shared/words/de/refusals.ts';
+import { sources } from '../../shared/words/de/sources.ts';
 import { serverTexts } from './server-texts.ts';
 
 beforeEach(async () => {
   vi.stubGlobal('navigator', { languages: ['de-DE'] });
   vi.stubGlobal('document', { documentElement: { lang: '' } });
   await speak();
+  await refusalsKnown;
 });
 afterEach(() => {
   vi.unstubAllGlobals();
@@ -50,6 +52,8 @@ test('what varies is put where German has it; a path stays, what nobody knows to
 
 test('as many places vary in German as in English, or fewer', () => {
   const places = (text: string) => text.match(/\{\d*\}/g)?.length ?? 0;
-  const wrong = Object.entries(unnamed).filter(([text, own]) => places(own) > places(text));
+  const wrong = Object.entries({ ...refusals, ...sources }).filter(
+    ([text, own]) => places(own) > places(text),
+  );
   expect(wrong).toEqual([]);
 });

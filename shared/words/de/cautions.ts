@@ -15,6 +15,16 @@ export const cautions: typeof english = {
     'Ein Außenleiter hoch und der andere tief kann ein schadhafter Neutralleiter sein: aufhören, ' +
     'abschalten, eine Elektrofachkraft rufen.',
   cord: () => 'Die kürzeste und dickste Verlängerung nehmen und ganz abrollen.',
+  planApproves: () =>
+    'Ein Plan spricht nur von Strom und Leistungsschildern: er gibt keine Maschine und keine ' +
+    'Naht frei.',
+  listsRule: () =>
+    'Die Vorgabe und die Geräteliste des Fahrzeugherstellers und die Anleitung der Maschine ' +
+    'gehen vor.',
+  describedIsEstimate: () =>
+    'Ein Stromkreis, der nur nach seiner Beschreibung berechnet ist, ist geschätzt: vor dem Kauf ' +
+    'messen.',
+
   backwards: ({ pair }) =>
     `Paar ${pair} misst Leistung, die rückwärts fließt: sein Stromsensor sitzt verkehrt herum ` +
     'oder auf einem anderen Leiter. Umdrehen und neu aufzeichnen.',

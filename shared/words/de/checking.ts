@@ -9,66 +9,29 @@ const changed = (
   { was, now }: { was: string | null; now: string | null },
   none = 'nicht genannt',
 ) => `${was ?? none}; jetzt ${now ?? none}`;
-const others = 'Den Kompressor ausstecken, oder was hier sonst läuft';
 const places = { outlet: 'der Steckdose', machine: 'der Maschine' };
 
 export const checking: typeof english = {
   noCurrentYet: () => 'Noch wurde kein Strom gelesen.',
   currentFlows: ({ flowing }) => `Es fließen ${amps(flowing)}.`,
-  unplugAll: () => 'Ausstecken, was in dieser Steckdose steckt.',
   noVoltageYet: () => 'Noch wurde keine Spannung gelesen.',
   voltageThere: ({ there }) => `${volts(there)} an der Steckdose.`,
-  lookAtBreaker: () =>
-    'Nach dem Leitungsschutz sehen, und ob der Sensor an dieser Steckdose sitzt.',
   steady: ({ forS }) => `Seit ${seconds(forS)} ruhig.`,
   steadyMore: ({ leftS, moved }) =>
     (moved === null ? '' : `Die Spannung sprang um ${volts(moved)}: etwas hat geschaltet. `) +
     `Noch ${seconds(leftS)} ruhige Spannung.`,
-  waitTouchNothing: () => 'Warten: einige Sekunden lang nichts anfassen.',
-  unplugOthersWait: () => `${others}; dann warten.`,
-
   noBead: () => 'Noch keine Probenaht.',
-  weldBead: () => 'Eine Probenaht schweißen.',
   beadLong: (of) =>
     `Die Probenaht ${of.burning ? 'dauert' : 'dauerte'} ${seconds(of.longS)}; nötig sind ` +
     `${seconds(of.leastS)}.`,
-  keepWelding: () => 'Weiterschweißen.',
-  weldLonger: () => 'Eine längere Probenaht schweißen.',
   beadDrew: ({ drawn }) => `${amps(drawn)} gezogen.`,
   beadDrewPart: ({ drawn, part, least }) =>
     `${amps(drawn)} gezogen, ${percent(part, 0)} des vollen Stroms auf dem Leistungsschild; ` +
     `nötig sind ${percent(least, 0)}.`,
-  weldHeavier: () => 'Die Maschine kräftiger einstellen und noch einmal schweißen.',
   beadLost: ({ part }) => `${percent(part, 0)} ihrer Abtastwerte gingen unterwegs verloren.`,
-  nearerToNetwork: () =>
-    'Den Sensor näher an das Netzwerk des Betriebs bringen und noch einmal schweißen.',
   supplyEstimated: () => 'Das Netz ist geschätzt.',
   fullLoadNotYet: () => 'Was Volllast täte, ist noch nicht belegt.',
-  unplugOthersWeld: () => `${others}, und noch einmal schweißen.`,
-  keepWeldingToEnd: () => 'Weiterschweißen; auch das Ende der Naht zählt.',
-  weldWithPauses: () =>
-    'Noch einmal schweißen, länger und kräftiger, mit Pausen von einigen Sekunden.',
   cordNotTested: () => 'Die Verlängerung war nicht dabei: die zweite Probenaht mit ihr schweißen.',
-
-  leaveEmpty: () => 'Die Steckdose leer lassen, bis ihre Spannung gemessen ist.',
-  plugIn: () => 'Die Maschine einstecken und einschalten, dann weiter.',
-  leaveIdle: () => 'Die Maschine eingeschaltet lassen und nicht schweißen.',
-  clampCoupon: () => 'Ein Probestück aus demselben Blech einspannen, dann weiter.',
-  firstBead: () =>
-    'Auf dem Probestück eine Naht schweißen, zwei Sekunden oder länger, wie sonst eingestellt.',
-  enoughWithCord: () =>
-    'Genug. Noch einmal mit der Verlängerung für die Arbeit schweißen, oder beurteilen lassen.',
-  enoughForFull: () =>
-    'Genug. Für sicherere Zahlen noch einmal bei voller Einstellung schweißen, oder beurteilen ' +
-    'lassen.',
-  enoughJudge: () => 'Genug: beurteilen lassen.',
-  secondWithCord: () =>
-    'Die Verlängerung ganz abrollen und dazwischenstecken, dann noch eine Probenaht schweißen.',
-  secondAtFull: () =>
-    'Die Maschine so hoch einstellen, wie die Arbeit es braucht, und noch eine Probenaht ' +
-    'schweißen.',
-  resultStands: () => 'Fertig: Das Ergebnis bleibt bei dieser Steckdose.',
-  beginWhenReady: () => 'Eine neue Prüfung beginnen, wenn Sie so weit sind.',
 
   startedAnewSteady: () =>
     'Der Server wurde neu gestartet. Noch einmal ruhige Spannung abwarten; was getan war, gilt.',

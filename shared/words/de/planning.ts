@@ -47,14 +47,4 @@ export const planning: typeof english = {
   coversToo: ({ machine, by }) =>
     `Alles, was ${machine} hier abdeckt, ${by.length === 1 ? 'deckt' : 'decken'} auch ` +
     `${by.join(' und ')} ab.`,
-
-  planApproves: () =>
-    'Ein Plan spricht nur von Strom und Leistungsschildern: er gibt keine Maschine und keine ' +
-    'Naht frei.',
-  listsRule: () =>
-    'Die Vorgabe und die Geräteliste des Fahrzeugherstellers und die Anleitung der Maschine ' +
-    'gehen vor.',
-  describedIsEstimate: () =>
-    'Ein Stromkreis, der nur nach seiner Beschreibung berechnet ist, ist geschätzt: vor dem Kauf ' +
-    'messen.',
 };

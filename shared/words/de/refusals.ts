@@ -1,4 +1,7 @@
-/** Why the server refuses, what is wrong with a value and what it asks about, by its English. */
+/**
+ * Why the server refuses, what is wrong with a value and what it asks about, by its English. "{}"
+ * stands for what varies; the page fetches it once it stands.
+ */
 export const refusals: Readonly<Record<string, string>> = {
   'there is no arc {}': 'Diesen Lichtbogen ({}) gibt es nicht.',
   'there is no sensor "{}"': 'Einen Sensor „{}“ gibt es nicht.',

@@ -5,6 +5,7 @@ import { checking } from './checking.ts';
 import { planning } from './planning.ts';
 import { proposals } from './proposals.ts';
 import { surroundings } from './surroundings.ts';
+import { toDo } from './to-do.ts';
 import { voltage } from './voltage.ts';
 import { wiring } from './wiring.ts';
 
@@ -17,4 +18,5 @@ export const sentences: Sentences = {
   ...planning,
   ...checking,
   ...changes,
+  ...toDo,
 };

@@ -1,4 +1,7 @@
-/** Where limits come from, what rules are called, and how IEEE 1159 calls a dip, by the English. */
+/**
+ * Where limits come from, what rules are called, and how IEEE 1159 calls a dip, by the English.
+ * "{}" stands for what varies.
+ */
 export const sources: Readonly<Record<string, string>> = {
   'common practice, no source': 'übliche Praxis, ohne Quelle',
   'IEC 60974-1, clause 10 (from memory): rated supply voltage ±10 %':

@@ -11,6 +11,13 @@ export const cautions = {
     'One leg up and the other down may be a failing neutral: stop, switch off, call an ' +
     'electrician.',
   cord: () => 'Use the shortest and heaviest cord there is, and uncoil it fully.',
+  planApproves: () =>
+    'A plan is of electricity and rating plates alone: it approves no machine and no weld.',
+  listsRule: () =>
+    "The vehicle maker's procedure and list of equipment, and the machine's manual, rule.",
+  describedIsEstimate: () =>
+    'A circuit worked out from its description is an estimate: measure it before buying by it.',
+
   backwards: ({ pair }: { pair: number }) =>
     `Pair ${pair} measures power that flows backwards: its current sensor sits the ` +
     'wrong way round or on another conductor. Turn it, and record again.',

@@ -10,58 +10,30 @@ const cordsOf = (cords: Cords) =>
   cords.map((cord) => `${length(cord)} of ${gauge(cord)}`).join(' and ') || 'no cord';
 const changed = ({ was, now }: Changed<string | null>, none: string) =>
   `${was ?? none}; now ${now ?? none}`;
-const others = 'Unplug the compressor, or whatever else runs here';
 
 /** What an outlet check says on its way, and when a result or a coupon holds no longer. */
 export const checking = {
   noCurrentYet: () => 'No current was read yet.',
   currentFlows: ({ flowing }: { flowing: number }) => `${amps(flowing)} flow.`,
-  unplugAll: () => 'Unplug whatever is in this outlet.',
   noVoltageYet: () => 'No voltage was read yet.',
   voltageThere: ({ there }: { there: number }) => `${volts(there)} at the outlet.`,
-  lookAtBreaker: () => 'Look at the breaker, and whether the sensor is on this outlet.',
   steady: ({ forS }: { forS: number }) => `Steady for ${seconds(forS)}.`,
   steadyMore: ({ leftS, moved }: { leftS: number; moved: number | null }) =>
     (moved === null ? '' : `The voltage moved by ${volts(moved)}: something switched. `) +
     `${seconds(leftS)} more of steady voltage.`,
-  waitTouchNothing: () => 'Wait: touch nothing for some seconds.',
-  unplugOthersWait: () => `${others}; wait.`,
-
   noBead: () => 'No bead yet.',
-  weldBead: () => 'Weld a bead on a coupon.',
   beadLong: (of: { longS: number; leastS: number; burning: boolean }) =>
     `The bead ${of.burning ? 'is' : 'was'} ${seconds(of.longS)} long; ` +
     `${seconds(of.leastS)} are needed.`,
-  keepWelding: () => 'Keep welding.',
-  weldLonger: () => 'Weld a longer bead.',
   beadDrew: ({ drawn }: { drawn: number }) => `${amps(drawn)} drawn.`,
   beadDrewPart: ({ drawn, part, least }: Record<'drawn' | 'part' | 'least', number>) =>
     `${amps(drawn)} drawn, ${percent(part, 0)} of the plate's full current; ` +
     `${percent(least, 0)} are needed.`,
-  weldHeavier: () => 'Set the machine heavier and weld again.',
   beadLost: ({ part }: { part: number }) =>
     `${percent(part, 0)} of its samples were lost on the way.`,
-  nearerToNetwork: () => "Bring the sensor nearer to the shop's network, and weld again.",
   supplyEstimated: () => 'The supply is estimated.',
   fullLoadNotYet: () => 'What full load would do is not proven yet.',
-  unplugOthersWeld: () => `${others}, and weld again.`,
-  keepWeldingToEnd: () => 'Keep welding; the end of the bead counts too.',
-  weldWithPauses: () => 'Weld again, longer and heavier, with pauses of some seconds.',
   cordNotTested: () => 'The cord was not part of the test: weld the second bead with it.',
-
-  leaveEmpty: () => 'Leave the outlet empty until its voltage is taken.',
-  plugIn: () => 'Plug the machine in, switch it on, and go on.',
-  leaveIdle: () => 'Leave the machine on without welding.',
-  clampCoupon: () => 'Go on, and clamp a coupon of the same metal.',
-  firstBead: () => 'Weld a bead on the coupon, two seconds or more, at your usual setting.',
-  enoughWithCord: () => 'Enough. Weld again with the cord you will use, or have it judged.',
-  enoughForFull: () => 'Enough. Weld again at full setting for surer figures, or have it judged.',
-  enoughJudge: () => 'Enough: have it judged.',
-  secondWithCord: () => 'Put the cord in, uncoiled, and weld another bead on the coupon.',
-  secondAtFull: () =>
-    'Set the machine as high as the work will need, and weld another bead on the coupon.',
-  resultStands: () => 'Done: the result stands with this outlet.',
-  beginWhenReady: () => 'Begin a new check when you are ready.',
 
   startedAnewSteady: () =>
     'The server was started anew. Wait for steady voltage once more; what was done before stands.',

@@ -46,11 +46,4 @@ export const planning = {
   asSmallSet: ({ dearer }: { dearer: number }) => `As few machines, ${given(dearer)} dearer.`,
   coversToo: ({ machine, by }: { machine: string; by: string[] }) =>
     `All that ${machine} covers here, ${by.join(' and ')} covers too.`,
-
-  planApproves: () =>
-    'A plan is of electricity and rating plates alone: it approves no machine and no weld.',
-  listsRule: () =>
-    "The vehicle maker's procedure and list of equipment, and the machine's manual, rule.",
-  describedIsEstimate: () =>
-    'A circuit worked out from its description is an estimate: measure it before buying by it.',
 };

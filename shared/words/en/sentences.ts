@@ -4,6 +4,7 @@ import { checking } from './checking.ts';
 import { planning } from './planning.ts';
 import { proposals } from './proposals.ts';
 import { surroundings } from './surroundings.ts';
+import { toDo } from './to-do.ts';
 import { voltage } from './voltage.ts';
 import { wiring } from './wiring.ts';
 
@@ -20,6 +21,7 @@ export const sentences = {
   ...planning,
   ...checking,
   ...changes,
+  ...toDo,
 };
 
 export type Sentences = typeof sentences;

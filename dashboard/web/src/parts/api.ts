@@ -28,7 +28,7 @@ import type { Plan, PlannedCircuit } from '../../../../shared/protocol/planning.
 import { decodeEnvelope, type WaveEnvelope } from '../../../../shared/protocol/wave-envelope.ts';
 import { askSignIn } from '../people/asking.ts';
 import { faultsSaid } from './said.ts';
-import { words } from './words.ts';
+import { refusalsKnown, words } from './words.ts';
 
 /** An answer that was no; its message is the server's own sentence. */
 export class Refusal extends Error {
@@ -61,6 +61,7 @@ async function ask(path: string, init?: RequestInit): Promise<Response> {
   if ((code === 'not-signed-in' || code === 'not-allowed') && (await askSignIn(code)))
     return ask(path, init);
   const waitS = Number(answer.headers.get('retry-after')) || null;
+  await refusalsKnown;
   const detail = problem && faultsSaid(problem.detail);
   throw new Refusal(detail ?? words.parts.faults.refused(answer.status), code, waitS);
 }

@@ -1,6 +1,5 @@
 import type { Finding, Saying } from '../../../../shared/protocol/judgement.ts';
-import { en } from '../../../../shared/words/en.ts';
-import { spoken, words } from './words.ts';
+import { told } from './words.ts';
 
 /** Something that the server says, and its name and figures where it has some. */
 export interface Said {
@@ -17,7 +16,7 @@ export const said = ({ says, saying }: Said): string =>
 
 /** The server's faults by path, `supply[0].I1max must be > 0; name is missing`; paths stay. */
 export const faultsSaid = (detail: string): string =>
-  spoken === 'en' || inOwnWords(detail) !== detail
+  told === null || inOwnWords(detail) !== detail
     ? inOwnWords(detail)
     : detail.split('; ').map(faultSaid).join('; ');
 
@@ -35,25 +34,28 @@ export const saidInTurn = (all: readonly string[], sayings: readonly Saying[] = 
 let names: Map<string, string> | undefined;
 
 function named(says: string): Saying | undefined {
-  if (spoken === 'en') return undefined;
+  if (told === null) return undefined;
   names ??= new Map(
-    Object.entries(en.sentences)
-      .filter(([, sentence]) => sentence.length === 0)
-      .map(([name, sentence]) => [(sentence as () => string)(), name]),
+    Object.entries<unknown>(told.byEnglish)
+      .filter((each): each is [string, () => string] => isPlain(each[1]))
+      .map(([name, sentence]) => [sentence(), name]),
   );
   const name = names.get(says);
   return name === undefined ? undefined : { name, figures: {} };
 }
+
+const isPlain = (sentence: unknown): boolean =>
+  typeof sentence === 'function' && sentence.length === 0;
 
 /** What an electrician needs to know of a finding. */
 export const saidToElectrician = ({ electrician, electricianSaying }: Finding): string | null =>
   electrician === null ? null : (retold(electricianSaying) ?? electrician);
 
 function retold(saying: Saying | undefined): string | null {
-  if (saying === undefined || spoken === 'en') return null;
+  if (saying === undefined || told === null) return null;
   const phrases = [saying, ...(saying.followedBy ?? [])];
-  if (!phrases.every(({ name }) => Object.hasOwn(words.sentences, name))) return null;
-  const sentences = words.sentences as Record<string, unknown>;
+  const sentences: Record<string, unknown> = told.sentences;
+  if (!phrases.every(({ name }) => Object.hasOwn(sentences, name))) return null;
   try {
     return phrases
       .map(({ name, figures }) => (sentences[name] as (of: unknown) => string)(figures))
@@ -64,16 +66,21 @@ function retold(saying: Saying | undefined): string | null {
   }
 }
 
-/** Texts without names, each as a pattern with its own words; made when the first is asked for. */
-let patterns: [RegExp, string][] | undefined;
+/** Texts without names, each as a pattern with its own words; made anew when more came. */
+let patterns: [RegExp, string][] = [];
+let patternsOf: object | null = null;
 
 /** What has no name is known by its English, or stays as it is. */
 function inOwnWords(says: string): string {
-  const whole = Object.hasOwn(words.unnamed, says) ? words.unnamed[says] : undefined;
+  if (told === null) return says;
+  const whole = Object.hasOwn(told.unnamed, says) ? told.unnamed[says] : undefined;
   if (whole !== undefined) return whole;
-  patterns ??= Object.entries(words.unnamed)
-    .filter(([text]) => text.includes('{}'))
-    .map(([text, own]) => [patternOf(text), own]);
+  if (patternsOf !== told.unnamed) {
+    patternsOf = told.unnamed;
+    patterns = Object.entries(told.unnamed)
+      .filter(([text]) => text.includes('{}'))
+      .map(([text, own]) => [patternOf(text), own]);
+  }
   for (const [pattern, own] of patterns) {
     const found = pattern.exec(says);
     if (found) return filled(own, found.slice(1));

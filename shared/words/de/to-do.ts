@@ -1,0 +1,40 @@
+import type { toDo as english } from '../en/to-do.ts';
+
+const others = 'Den Kompressor ausstecken, oder was hier sonst läuft';
+
+export const toDo: typeof english = {
+  unplugAll: () => 'Ausstecken, was in dieser Steckdose steckt.',
+  lookAtBreaker: () =>
+    'Nach dem Leitungsschutz sehen, und ob der Sensor an dieser Steckdose sitzt.',
+  waitTouchNothing: () => 'Warten: einige Sekunden lang nichts anfassen.',
+  unplugOthersWait: () => `${others}; dann warten.`,
+  weldBead: () => 'Eine Probenaht schweißen.',
+  keepWelding: () => 'Weiterschweißen.',
+  weldLonger: () => 'Eine längere Probenaht schweißen.',
+  weldHeavier: () => 'Die Maschine kräftiger einstellen und noch einmal schweißen.',
+  nearerToNetwork: () =>
+    'Den Sensor näher an das Netzwerk des Betriebs bringen und noch einmal schweißen.',
+  unplugOthersWeld: () => `${others}, und noch einmal schweißen.`,
+  keepWeldingToEnd: () => 'Weiterschweißen; auch das Ende der Naht zählt.',
+  weldWithPauses: () =>
+    'Noch einmal schweißen, länger und kräftiger, mit Pausen von einigen Sekunden.',
+  leaveEmpty: () => 'Die Steckdose leer lassen, bis ihre Spannung gemessen ist.',
+  plugIn: () => 'Die Maschine einstecken und einschalten, dann weiter.',
+  leaveIdle: () => 'Die Maschine eingeschaltet lassen und nicht schweißen.',
+  clampCoupon: () => 'Ein Probestück aus demselben Blech einspannen, dann weiter.',
+  firstBead: () =>
+    'Auf dem Probestück eine Naht schweißen, zwei Sekunden oder länger, wie sonst eingestellt.',
+  enoughWithCord: () =>
+    'Genug. Noch einmal mit der Verlängerung für die Arbeit schweißen, oder beurteilen lassen.',
+  enoughForFull: () =>
+    'Genug. Für sicherere Zahlen noch einmal bei voller Einstellung schweißen, oder beurteilen ' +
+    'lassen.',
+  enoughJudge: () => 'Genug: beurteilen lassen.',
+  secondWithCord: () =>
+    'Die Verlängerung ganz abrollen und dazwischenstecken, dann noch eine Probenaht schweißen.',
+  secondAtFull: () =>
+    'Die Maschine so hoch einstellen, wie die Arbeit es braucht, und noch eine Probenaht ' +
+    'schweißen.',
+  resultStands: () => 'Fertig: Das Ergebnis bleibt bei dieser Steckdose.',
+  beginWhenReady: () => 'Eine neue Prüfung beginnen, wenn Sie so weit sind.',
+};
