@@ -3,6 +3,7 @@ import type { ArcChannel, Finding, Judgement } from '../protocol/judgement.ts';
 import type { Plate, PlateSupply } from '../protocol/plate.ts';
 import type { Amperes, Fraction, Hertz, Ohms, Seconds, Volts, Watts } from '../units.ts';
 import type { Limit } from './limits.ts';
+import type { Said } from './say.ts';
 
 export type RuleId =
   | 'plate-voltage'
@@ -47,7 +48,7 @@ export interface Setting {
   /** Supply power of the coupons that passed, lowest and highest, where known. */
   coupon?: CouponBand | null;
   /** Why no band is given, where somebody set a machine up here: said as advice. */
-  couponNote?: string | null;
+  couponNote?: Said | null;
 }
 
 export interface CouponBand {

@@ -89,14 +89,8 @@ export function state(
 }
 
 /** The rule has no question here: it says why and does not hold the verdict down. */
-export const notAsked = (rule: RuleId, limit: Limit, why: Said | string): Finding => ({
-  ...state(
-    rule,
-    'unproven',
-    typeof why === 'string' ? { says: why } : why,
-    limit.source,
-    limit.unit,
-  ),
+export const notAsked = (rule: RuleId, limit: Limit, why: Said): Finding => ({
+  ...state(rule, 'unproven', why, limit.source, limit.unit),
   limit: null,
 });
 

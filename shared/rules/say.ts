@@ -1,10 +1,15 @@
-import type { Finding, Phrase, Saying } from '../protocol/judgement.ts';
+import type { Phrase, Saying } from '../protocol/judgement.ts';
 import { type SentenceName, type Sentences, sentences } from '../words/en/sentences.ts';
 
 /** A text in English, and what another language says it from. */
 export interface Said {
   says: string;
   saying: Saying;
+}
+
+interface MaybeSaid {
+  says: string;
+  saying?: Saying | undefined;
 }
 
 export function say<Name extends SentenceName>(
@@ -28,7 +33,7 @@ export function sayAll(first: Said, ...more: readonly Said[]): Said {
 }
 
 /** What was stored before sentences had names gets one that no language knows: it stays English. */
-export const saidBy = ({ says, saying = { name: '', figures: {} } }: Finding): Said => ({
+export const saidBy = ({ says, saying = { name: '', figures: {} } }: MaybeSaid): Said => ({
   says,
   saying,
 });

@@ -3,6 +3,7 @@ import type { Circuit } from '../protocol/circuit.ts';
 import type { Arc, OtherLoad, Sag, Supply } from '../protocol/judgement.ts';
 import type { Plate } from '../protocol/plate.ts';
 import type { CouponBand, SupplyEvidence, Work } from '../rules/facts.ts';
+import type { Said } from '../rules/say.ts';
 import type { EpochMicros, Hertz, SampleIndex, Volts } from '../units.ts';
 
 /** What a watch is told of the stream and of what hangs on it. */
@@ -18,7 +19,7 @@ export interface WatchSetup {
   circuit: Circuit | null;
   /** Supply power of the coupons that passed for this set-up; left out where none is known. */
   coupon?: CouponBand | null;
-  couponNote?: string | null;
+  couponNote?: Said | null;
   work?: Work | null;
   /**
    * Limits of error of the sensor, where they are stated. Without them findings reckon with class S
@@ -52,7 +53,7 @@ export interface Welding {
   work: Work | null;
   coupon: CouponBand | null;
   /** Why no band is given, said as advice; null where nobody set up anything. */
-  couponNote: string | null;
+  couponNote: Said | null;
 }
 
 /** Half-cycle rows in columns, a batch; arrays are fresh and the receiver's to keep. */

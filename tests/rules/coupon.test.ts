@@ -5,6 +5,7 @@ import { judgeCoupon } from '../../shared/rules/coupon.ts';
 import { couponBand } from '../../shared/rules/coupon-band.ts';
 import { couponStale } from '../../shared/rules/coupon-stale.ts';
 import { heat } from '../../shared/rules/heat.ts';
+import { say } from '../../shared/rules/say.ts';
 import { readClock, usualSetUp } from '../../shared/rules/set-up-time.ts';
 import { voltageClass } from '../../shared/rules/voltage-class.ts';
 import { arc, channel, evidence, setting } from './given.ts';
@@ -74,9 +75,13 @@ describe('its band', () => {
   });
 
   it('is not there, and the heat says why', () => {
-    const [finding] = heat.ask({ ...setting({ couponNote: 'Nobody tested one.' }), arc: arc() });
+    const [finding] = heat.ask({
+      ...setting({ couponNote: say('couponLacking') }),
+      arc: arc(),
+    });
     expect(finding).toMatchObject({ verdict: 'unproven', required: false });
-    expect(finding!.says).toBe('Nobody tested one.');
+    expect(finding!.says).toBe(say('couponLacking').says);
+    expect(finding!.saying).toEqual({ name: 'couponLacking', figures: {} });
   });
 });
 

@@ -4,6 +4,7 @@ import { said, saidToElectrician } from '../../dashboard/web/src/parts/said.ts';
 import { decidingFinding } from '../../shared/protocol/deciding-finding.ts';
 import type { Finding } from '../../shared/protocol/judgement.ts';
 import { judgeArc, judgeRecording } from '../../shared/rules/judge.ts';
+import { say, sayAll } from '../../shared/rules/say.ts';
 import { sentences as german } from '../../shared/words/de/sentences.ts';
 import { sentences as english } from '../../shared/words/en/sentences.ts';
 import { arc, evidence, setting, supply } from './given.ts';
@@ -17,6 +18,11 @@ const circuit = {
   sensorAt: 'outlet' as const,
 };
 
+const notes = [
+  ...(['couponItself', 'couponLacking', 'couponTooShort'] as const).map((name) => say(name)),
+  sayAll(say('couponHoldsNoLonger'), say('couponAnew')),
+];
+
 /** Findings of good and bad, with and without plate, circuit, coupon and evidence. */
 function everyFinding(): Finding[] {
   const settings = [
@@ -25,6 +31,7 @@ function everyFinding(): Finding[] {
     setting({ circuit: { ...circuit, dedicated: false, sensorAt: 'machine' } }),
     setting({ plate: null, rated: null, nominalVolts: null }),
     setting({ coupon: { watts: [4_000, 5_500] } }),
+    ...notes.map((couponNote) => setting({ couponNote })),
     setting({ coupon: { watts: [7_000, 8_000] } }),
   ];
   const arcs = [

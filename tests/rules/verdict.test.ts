@@ -3,6 +3,7 @@ import { headline } from '../../shared/protocol/deciding-finding.ts';
 import type { Verdict } from '../../shared/protocol/judgement.ts';
 import { advise, compare, notAsked, reading, state } from '../../shared/rules/finding.ts';
 import { limits } from '../../shared/rules/limits.ts';
+import { say } from '../../shared/rules/say.ts';
 import { fold, isAtLeast, worse } from '../../shared/rules/verdict.ts';
 
 const finding = (verdict: Verdict, required: boolean, says: string = verdict) =>
@@ -52,7 +53,7 @@ describe('the verdict', () => {
   });
 
   test('is not held down by a rule that cannot be asked', () => {
-    const none = notAsked('duty', limits.duty, 'the record is short');
+    const none = notAsked('duty', limits.duty, say('dutyTooShort'));
     expect(none.verdict).toBe('unproven');
     expect(fold([finding('adequate', true), none], true)).toBe('adequate');
   });

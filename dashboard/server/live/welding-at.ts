@@ -1,6 +1,7 @@
 import type { ArcWeld } from '../../../shared/protocol/jobs.ts';
 import { millimetres } from '../../../shared/rules/coupon.ts';
 import type { CouponBand, Work } from '../../../shared/rules/facts.ts';
+import { type Said, saidBy, say, sayAll } from '../../../shared/rules/say.ts';
 import type { Welding } from '../../../shared/watch/contract.ts';
 import type { CouponRecord, JobsStore, SetUpRecord } from '../store/jobs-store.ts';
 
@@ -26,7 +27,7 @@ export function weldingAt(jobs: JobsStore, sensor: string, at: string): WeldingA
   if (open)
     return {
       weld: { ...weld, coupon: open.id, on: 'coupon' },
-      welding: { work, coupon: null, couponNote: 'This is a coupon: its own test is to come.' },
+      welding: { work, coupon: null, couponNote: say('couponItself') },
     };
   const holding = coupons.filter((coupon) => passed(coupon, at) && !isStale(coupon, at));
   const last = holding.at(-1);
@@ -36,7 +37,7 @@ export function weldingAt(jobs: JobsStore, sensor: string, at: string): WeldingA
       welding: { work, coupon: null, couponNote: whyNone(coupons, at) },
     };
   const coupon = joined(holding);
-  const couponNote = coupon ? null : "The passed coupon's arcs were too short to compare with.";
+  const couponNote = coupon ? null : say('couponTooShort');
   return {
     weld: { ...weld, coupon: last.id, on: 'vehicle' },
     welding: { work, coupon, couponNote },
@@ -51,11 +52,12 @@ const passed = ({ decided }: CouponRecord, at: string): boolean =>
 
 const isStale = ({ stale }: CouponRecord, at: string): boolean => stale !== null && stale.at <= at;
 
-function whyNone(coupons: readonly CouponRecord[], at: string): string {
+function whyNone(coupons: readonly CouponRecord[], at: string): Said {
   const stale = coupons.findLast((coupon) => passed(coupon, at) && isStale(coupon, at));
-  if (!stale) return 'No passed coupon for this set-up: weld and test one before the vehicle.';
-  const why = stale.stale!.why.join(' ');
-  return `The passed coupon holds no longer. ${why} Test a new one before the vehicle.`;
+  if (!stale) return say('couponLacking');
+  const { why, sayings } = stale.stale!;
+  const reasons = why.map((says, index) => saidBy({ says, saying: sayings?.[index] }));
+  return sayAll(say('couponHoldsNoLonger'), ...reasons, say('couponAnew'));
 }
 
 /** From the lowest to the highest power of all coupons that passed and hold. */

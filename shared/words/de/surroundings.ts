@@ -76,6 +76,14 @@ export const surroundings: typeof english = {
     `${count} solche Sprünge; der größte wie von ${amps(largest)} an dieser Steckdose.`,
 
   noCoupon: () => 'Keine bestandene Probenaht ist bekannt, mit der zu vergleichen wäre.',
+  couponItself: () => 'Das ist eine Probenaht: Ihre eigene Prüfung kommt noch.',
+  couponLacking: () =>
+    'Zu dieser Einstellung gibt es keine bestandene Probenaht: vor dem Fahrzeug eine schweißen ' +
+    'und prüfen.',
+  couponTooShort: () =>
+    'Die Lichtbögen der bestandenen Probenaht waren zu kurz, um mit ihnen zu vergleichen.',
+  couponHoldsNoLonger: () => 'Die bestandene Probenaht gilt nicht mehr.',
+  couponAnew: () => 'Vor dem Fahrzeug eine neue prüfen.',
   arcTooShort: () => 'Der Lichtbogen war zu kurz, um ihn mit einer Probenaht zu vergleichen.',
   heatInside: ({ watts, low, high }) =>
     `Der Lichtbogen nahm ${fixed(watts, 0)} W, innerhalb der ${fixed(low, 0)} bis ` +

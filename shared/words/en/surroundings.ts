@@ -83,6 +83,11 @@ export const surroundings = {
     `${count} such steps; the largest as of ${amps(largest)} at this outlet.`,
 
   noCoupon: () => 'No passed coupon is known to compare with.',
+  couponItself: () => 'This is a coupon: its own test is to come.',
+  couponLacking: () => 'No passed coupon for this set-up: weld and test one before the vehicle.',
+  couponTooShort: () => "The passed coupon's arcs were too short to compare with.",
+  couponHoldsNoLonger: () => 'The passed coupon holds no longer.',
+  couponAnew: () => 'Test a new one before the vehicle.',
   arcTooShort: () => 'The arc was too short to compare with a coupon.',
   heatInside: ({ watts, low, high }: { watts: number; low: number; high: number }) =>
     `The arc took ${fixed(watts, 0)} W, inside the coupon's ${fixed(low, 0)} to ` +
