@@ -82,6 +82,11 @@ test('every view speaks German, and what the server says too', async () => {
     ...{ cords: [], cordFrom: 'first-bead' },
   });
   await send('/jobs', { number: '2611-04', vehicle: 'Kastenwagen', by: 'Ida' });
+  const sheet = { metal: 'DC04', thick: { mm: 1 } };
+  const work = { process: 'mig-steel', sheets: [sheet, sheet], joint: 'plug', position: 'flat' };
+  const sheets = { work: { ...work, pulse: false }, procedure: { reference: 'V-12' } };
+  await send('/jobs/1/set-ups', { sensor: 'harbour-lane.bench', by: 'Ida', sheet: sheets });
+  await send('/set-ups/1/coupons', { by: 'Ida' });
   const wire = { awg: 4, metal: 'copper', feet: 90 };
   const feeder = { name: 'F1', volts: 240, conductor: wire, breakerAmps: 60, circuits: [1, 2, 3] };
   await send('/feeders', feeder);
@@ -103,6 +108,7 @@ test('every view speaks German, and what the server says too', async () => {
     changes: ['#/audit', '.changes li'],
     jobs: ['#/jobs', '.jobs .editor input'],
     job: ['#/job/1', '.jobs a.main, .jobs .job-list a'],
+    'set-up': ['#/set-up/1', 'main h1'],
     'no such job': ['#/job/99', 'main h1'],
   } satisfies Record<string, [string, string]>;
   const page = await browser.newPage({ viewport: sizes.desk, locale: 'de-DE' });
