@@ -1,3 +1,4 @@
+import { columns } from './columns.ts';
 import type { HalfCycleRow } from './row.ts';
 
 const CAPACITY = 128;
@@ -11,21 +12,36 @@ const MASK = CAPACITY - 1;
  * turns them least: a window one cycle long turns by half a turn from its start to its centre.
  */
 export class CycleRing {
-  readonly start = new Float64Array(CAPACITY);
-  readonly end = new Float64Array(CAPACITY);
+  readonly start: Float64Array;
+  readonly end: Float64Array;
   /** The moment the phasors are of. */
-  readonly centre = new Float64Array(CAPACITY);
-  readonly hertz = new Float64Array(CAPACITY);
-  readonly uRe = new Float64Array(CAPACITY);
-  readonly uIm = new Float64Array(CAPACITY);
-  readonly iRe = new Float64Array(CAPACITY);
-  readonly iIm = new Float64Array(CAPACITY);
-  readonly urms = new Float64Array(CAPACITY);
-  readonly irms = new Float64Array(CAPACITY);
-  readonly watts = new Float64Array(CAPACITY);
+  readonly centre: Float64Array;
+  readonly hertz: Float64Array;
+  readonly uRe: Float64Array;
+  readonly uIm: Float64Array;
+  readonly iRe: Float64Array;
+  readonly iIm: Float64Array;
+  readonly urms: Float64Array;
+  readonly irms: Float64Array;
+  readonly watts: Float64Array;
   size = 0;
   #next = 0;
   #lastEnd = Number.NEGATIVE_INFINITY;
+
+  constructor() {
+    const column = columns(11, CAPACITY);
+    this.start = column();
+    this.end = column();
+    this.centre = column();
+    this.hertz = column();
+    this.uRe = column();
+    this.uIm = column();
+    this.iRe = column();
+    this.iIm = column();
+    this.urms = column();
+    this.irms = column();
+    this.watts = column();
+  }
 
   /** True where the row began a new cycle and was kept. Rows without a lock are no evidence. */
   push(row: HalfCycleRow, pair: number): boolean {

@@ -1,18 +1,20 @@
 import type { SampleIndex } from '../units.ts';
+import { columns } from './columns.ts';
 import type { IntervalRow } from './interval-row.ts';
 import type { HalfCycleRow } from './row.ts';
 
 /** An empty row for `pairs` voltage–current pairs. */
 export function emptyIntervalRow(pairs: number): IntervalRow {
+  const column = columns(3, pairs);
   return {
     start: NaN,
     end: NaN,
     parts: 0,
     flagged: false,
     whole: false,
-    urms: new Float64Array(pairs),
-    irms: new Float64Array(pairs),
-    watts: new Float64Array(pairs),
+    urms: column(),
+    irms: column(),
+    watts: column(),
   };
 }
 
@@ -32,9 +34,10 @@ export class BasicSum {
   private readonly p: Float64Array;
 
   constructor(pairs: number) {
-    this.u2 = new Float64Array(pairs);
-    this.i2 = new Float64Array(pairs);
-    this.p = new Float64Array(pairs);
+    const column = columns(3, pairs);
+    this.u2 = column();
+    this.i2 = column();
+    this.p = column();
   }
 
   begin(start: SampleIndex): void {
@@ -102,9 +105,10 @@ export class LongSum {
 
   constructor(pairs: number) {
     this.row = emptyIntervalRow(pairs);
-    this.u2 = new Float64Array(pairs);
-    this.i2 = new Float64Array(pairs);
-    this.p = new Float64Array(pairs);
+    const column = columns(3, pairs);
+    this.u2 = column();
+    this.i2 = column();
+    this.p = column();
   }
 
   get parts(): number {

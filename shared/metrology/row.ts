@@ -1,4 +1,5 @@
 import type { Hertz, SampleIndex } from '../units.ts';
+import { columns } from './columns.ts';
 
 /**
  * One half cycle's reading: the r.m.s. values over the one-cycle window that ends with it,
@@ -70,7 +71,7 @@ export interface HalfCycleSink {
 
 /** A row of zeros for `pairs` voltage–current pairs. */
 export function blankRow(pairs: number): HalfCycleRow {
-  const column = () => new Float64Array(pairs);
+  const column = columns(10, pairs);
   return {
     index: 0,
     start: 0,

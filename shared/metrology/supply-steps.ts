@@ -20,6 +20,16 @@ const BENT = 5;
 /** Sync borders wander by less than this part of a cycle. */
 const SLACK = 0.05;
 
+// Room for one step at a time: none is left half measured, and every pair of every stream has one.
+const slots = new Int32Array(MOST_CYCLES);
+/** Centre of each cycle after the event, in cycles; the newest first. */
+const cycles = new Float64Array(MOST_CYCLES);
+const magnitudeWeights = new Float64Array(MOST_CYCLES);
+const phaseWeights = new Float64Array(MOST_CYCLES);
+/** V and I on the common reference: re, im each. */
+const turnedVolts = new Float64Array(2 * MOST_CYCLES);
+const turnedAmps = new Float64Array(2 * MOST_CYCLES);
+
 /**
  * Measures one step of the current and what the voltage did: a weighted sum c of the cycles
  * around the event, with Σc = 0 and unity for a step, applied to V and I alike. Since the sum is
@@ -36,14 +46,6 @@ export class StepMeter {
   readonly #ring: CycleRing;
   readonly #noise: BackgroundNoise;
   readonly #radiansPerSampleHertz: number;
-  readonly #slots = new Int32Array(MOST_CYCLES);
-  /** Centre of each cycle after the event, in cycles; the newest first. */
-  readonly #cycles = new Float64Array(MOST_CYCLES);
-  readonly #m = new Float64Array(MOST_CYCLES);
-  readonly #p = new Float64Array(MOST_CYCLES);
-  /** V and I on the common reference: re, im each. */
-  readonly #u = new Float64Array(2 * MOST_CYCLES);
-  readonly #i = new Float64Array(2 * MOST_CYCLES);
   #count = 0;
   /** How many of the slots lie after the event. */
   #after = 0;
@@ -77,11 +79,11 @@ export class StepMeter {
     if (after < LEAST_CYCLES || before < LEAST_CYCLES) return false;
     this.#weighMagnitudes();
     this.#sides();
-    const hertz = this.#ring.hertz[this.#slots[after]!]!;
+    const hertz = this.#ring.hertz[slots[after]!]!;
     const radians = this.#radiansPerSampleHertz * hertz;
     this.#turn(at, radians, radians, idleBefore);
     // Second pass: the slope left over is the frequency's error.
-    const volts = this.#u[2 * (idleBefore ? this.#count - 1 : 0)]!;
+    const volts = turnedVolts[2 * (idleBefore ? this.#count - 1 : 0)]!;
     const perCycle = radians / (2 * Math.PI * volts);
     const earlier = this.#slope(after, this.#count, this.#earlier);
     const later = this.#slope(0, after, this.#later);
@@ -115,8 +117,8 @@ export class StepMeter {
       const isBefore =
         end <= at - GUARD_BEFORE * cycle + slack && start >= at - PHASE_BEFORE * cycle - slack;
       if (!isAfter && !isBefore) continue;
-      this.#slots[this.#count] = slot;
-      this.#cycles[this.#count] = (ring.centre[slot]! - at) / cycle;
+      slots[this.#count] = slot;
+      cycles[this.#count] = (ring.centre[slot]! - at) / cycle;
       this.#count++;
       if (isAfter) this.#after++;
     }
@@ -127,14 +129,14 @@ export class StepMeter {
     let after = 0;
     let before = 0;
     for (let k = 0; k < this.#count; k++) {
-      const cycle = this.#cycles[k]!;
+      const cycle = cycles[k]!;
       const near = cycle > -MAGNITUDE_BEFORE && cycle < MAGNITUDE_AFTER;
-      this.#m[k] = near ? 1 : 0;
+      magnitudeWeights[k] = near ? 1 : 0;
       if (near && k < this.#after) after++;
       else if (near) before++;
     }
     for (let k = 0; k < this.#count; k++) {
-      this.#m[k] = this.#m[k]! * (k < this.#after ? 1 / after : -1 / before);
+      magnitudeWeights[k] = magnitudeWeights[k]! * (k < this.#after ? 1 / after : -1 / before);
     }
   }
 
@@ -144,12 +146,12 @@ export class StepMeter {
     const before = this.#count - after;
     this.#later = this.#earlier = this.#laterSpread = this.#earlierSpread = 0;
     for (let k = 0; k < this.#count; k++) {
-      if (k < after) this.#later += this.#cycles[k]! / after;
-      else this.#earlier += this.#cycles[k]! / before;
+      if (k < after) this.#later += cycles[k]! / after;
+      else this.#earlier += cycles[k]! / before;
     }
     for (let k = 0; k < this.#count; k++) {
-      if (k < after) this.#laterSpread += (this.#cycles[k]! - this.#later) ** 2;
-      else this.#earlierSpread += (this.#cycles[k]! - this.#earlier) ** 2;
+      if (k < after) this.#laterSpread += (cycles[k]! - this.#later) ** 2;
+      else this.#earlierSpread += (cycles[k]! - this.#earlier) ** 2;
     }
   }
 
@@ -160,8 +162,8 @@ export class StepMeter {
     const lever = (this.#later - this.#earlier) / (this.#laterSpread + this.#earlierSpread);
     for (let k = 0; k < this.#count; k++) {
       const isAfter = k < after;
-      const own = this.#cycles[k]! - (isAfter ? this.#later : this.#earlier);
-      this.#p[k] = (isAfter ? 1 / after : -1 / before) - lever * own;
+      const own = cycles[k]! - (isAfter ? this.#later : this.#earlier);
+      phaseWeights[k] = (isAfter ? 1 / after : -1 / before) - lever * own;
     }
   }
 
@@ -173,20 +175,20 @@ export class StepMeter {
       const isAfter = k < after;
       const mean = isAfter ? this.#later : this.#earlier;
       const spread = isAfter ? this.#laterSpread : this.#earlierSpread;
-      const line = 1 / (isAfter ? after : before) - (mean * (this.#cycles[k]! - mean)) / spread;
-      this.#p[k] = isAfter ? line : -line;
+      const line = 1 / (isAfter ? after : before) - (mean * (cycles[k]! - mean)) / spread;
+      phaseWeights[k] = isAfter ? line : -line;
     }
   }
 
   /** Whether the frequency changed with the step by more than noise: a generator's governor. */
   #isBent(change: number): boolean {
     for (let k = 0; k < this.#count; k++) {
-      this.#p[k] =
+      phaseWeights[k] =
         k < this.#after
-          ? (this.#cycles[k]! - this.#later) / this.#laterSpread
-          : (this.#earlier - this.#cycles[k]!) / this.#earlierSpread;
+          ? (cycles[k]! - this.#later) / this.#laterSpread
+          : (this.#earlier - cycles[k]!) / this.#earlierSpread;
     }
-    const variance = this.#noise.phaseVariance(this.#p, this.#cycles, this.#count);
+    const variance = this.#noise.phaseVariance(phaseWeights, cycles, this.#count);
     return Math.abs(change) > BENT * Math.sqrt(variance);
   }
 
@@ -195,8 +197,8 @@ export class StepMeter {
     let sum = 0;
     let spread = 0;
     for (let k = from; k < end; k++) {
-      sum += (this.#cycles[k]! - mean) * this.#u[2 * k + 1]!;
-      spread += (this.#cycles[k]! - mean) ** 2;
+      sum += (cycles[k]! - mean) * turnedVolts[2 * k + 1]!;
+      spread += (cycles[k]! - mean) ** 2;
     }
     return sum / spread;
   }
@@ -207,22 +209,22 @@ export class StepMeter {
     let re = 0;
     let im = 0;
     for (let k = 0; k < this.#count; k++) {
-      const slot = this.#slots[k]!;
+      const slot = slots[k]!;
       const angle = -(k < this.#after ? after : before) * (ring.centre[slot]! - at);
       const cos = Math.cos(angle);
       const sin = Math.sin(angle);
-      this.#u[2 * k] = ring.uRe[slot]! * cos - ring.uIm[slot]! * sin;
-      this.#u[2 * k + 1] = ring.uRe[slot]! * sin + ring.uIm[slot]! * cos;
-      this.#i[2 * k] = ring.iRe[slot]! * cos - ring.iIm[slot]! * sin;
-      this.#i[2 * k + 1] = ring.iRe[slot]! * sin + ring.iIm[slot]! * cos;
+      turnedVolts[2 * k] = ring.uRe[slot]! * cos - ring.uIm[slot]! * sin;
+      turnedVolts[2 * k + 1] = ring.uRe[slot]! * sin + ring.uIm[slot]! * cos;
+      turnedAmps[2 * k] = ring.iRe[slot]! * cos - ring.iIm[slot]! * sin;
+      turnedAmps[2 * k + 1] = ring.iRe[slot]! * sin + ring.iIm[slot]! * cos;
       if (k < this.#after !== idleBefore) {
-        re += this.#u[2 * k]!;
-        im += this.#u[2 * k + 1]!;
+        re += turnedVolts[2 * k]!;
+        im += turnedVolts[2 * k + 1]!;
       }
     }
     const size = Math.sqrt(re * re + im * im);
-    align(this.#u, this.#count, re / size, im / size);
-    align(this.#i, this.#count, re / size, im / size);
+    align(turnedVolts, this.#count, re / size, im / size);
+    align(turnedAmps, this.#count, re / size, im / size);
   }
 
   #write(evidence: SupplyEvidence, column: number, at: number, idleBefore: boolean): void {
@@ -232,24 +234,24 @@ export class StepMeter {
     let lag = 0;
     let share = 0;
     for (let k = 0; k < this.#count; k++) {
-      const iRe = this.#i[2 * k]!;
-      const iIm = this.#i[2 * k + 1]!;
-      mR[column]! += this.#m[k]! * iRe;
-      mX[column]! -= this.#m[k]! * iIm;
-      mY[column]! -= this.#m[k]! * this.#u[2 * k]!;
-      pR[column]! += this.#p[k]! * iIm;
-      pX[column]! += this.#p[k]! * iRe;
-      pY[column]! -= this.#p[k]! * this.#u[2 * k + 1]!;
+      const iRe = turnedAmps[2 * k]!;
+      const iIm = turnedAmps[2 * k + 1]!;
+      mR[column]! += magnitudeWeights[k]! * iRe;
+      mX[column]! -= magnitudeWeights[k]! * iIm;
+      mY[column]! -= magnitudeWeights[k]! * turnedVolts[2 * k]!;
+      pR[column]! += phaseWeights[k]! * iIm;
+      pX[column]! += phaseWeights[k]! * iRe;
+      pY[column]! -= phaseWeights[k]! * turnedVolts[2 * k + 1]!;
       if (k < this.#after === idleBefore) {
-        const slot = this.#slots[k]!;
+        const slot = slots[k]!;
         const arc = idleBefore ? this.#after : this.#count - this.#after;
         lag += Math.atan2(-this.#ring.across(slot), this.#ring.along(slot)) / arc;
         const fundamental = Math.sqrt(iRe * iRe + iIm * iIm);
         share += Math.min(1, fundamental / this.#ring.irms[slot]!) / arc;
       }
     }
-    mVariance[column] = this.#noise.magnitudeVariance(this.#m, this.#cycles, this.#count);
-    pVariance[column] = this.#noise.phaseVariance(this.#p, this.#cycles, this.#count);
+    mVariance[column] = this.#noise.magnitudeVariance(magnitudeWeights, cycles, this.#count);
+    pVariance[column] = this.#noise.phaseVariance(phaseWeights, cycles, this.#count);
     evidence.at[column] = at;
     evidence.isStep[column] = 1;
     evidence.blamed[column] = 0;
