@@ -83,6 +83,9 @@ test('a whole job on a phone: sheet, set-up, coupon, tests, vehicle, pages to pr
   await page.getByRole('button', { name: 'Keep this result for good' }).click();
   await page.getByRole('heading', { name: 'Coupon passed: the vehicle' }).waitFor();
   await page.getByText('The set-up’s clock stands').waitFor();
+  // While it burns already: how hot, beside the coupon.
+  const burning = page.locator('.heat-now', { hasText: /on now: [▼▲ ]*\d+ W, / });
+  await burning.waitFor({ timeout: 90_000 });
   await page.locator('.arcs li').first().waitFor({ timeout: 90_000 });
   await look(page, 'vehicle');
   await page.getByRole('link', { name: 'Job 2611-17' }).click();

@@ -2,6 +2,7 @@ import type { SensorClass } from '../../shared/metrology/uncertainty.ts';
 import type { Circuit } from '../../shared/protocol/circuit.ts';
 import type { Judgement } from '../../shared/protocol/judgement.ts';
 import type { Plate } from '../../shared/protocol/plate.ts';
+import type { CouponBand } from '../../shared/rules/facts.ts';
 import type { WatchEvents, WatchSetup } from '../../shared/watch/contract.ts';
 import { Watch } from '../../shared/watch/watch.ts';
 
@@ -23,6 +24,7 @@ interface Given {
   plate?: Plate;
   circuit?: Circuit;
   sensor?: SensorClass;
+  coupon?: CouponBand | null;
 }
 
 export function watchOf(
@@ -40,6 +42,7 @@ export function watchOf(
     plate: given.plate ?? null,
     circuit: given.circuit ?? null,
     sensor: given.sensor ?? null,
+    coupon: given.coupon ?? null,
     quality: given.quality ?? false,
     keep: given.keep ?? 100,
   };

@@ -1,5 +1,7 @@
+import { heatFound } from '../../../shared/protocol/heat-found.ts';
 import type {
   ArcSummary,
+  Heat,
   Sensor,
   StoredCircuit,
   StoredPlate,
@@ -307,12 +309,7 @@ export function summary(record: ArcRecord): ArcSummary {
 }
 
 /** What the coupon's band made of it; no word where no band was there, or the arc too short. */
-function heatOf(arc: Arc): NonNullable<ArcSummary['heat']> {
-  const { measured, limit, margin } = arc.findings.find(({ rule }) => rule === 'heat') ?? {};
-  const watts = arcWatts(arc);
-  if (measured == null || limit == null || margin == null) return { watts, word: null };
-  return { watts, word: margin >= 0 ? 'inside' : measured < limit ? 'colder' : 'hotter' };
-}
+const heatOf = (arc: Arc): Heat => heatFound(arc.findings) ?? { watts: arcWatts(arc), word: null };
 
 const worstChannel = ({ channels }: Arc) =>
   channels.reduce<(typeof channels)[number] | undefined>(

@@ -167,6 +167,8 @@ export const jobs: typeof english = {
   untested: 'keine bestandene Probenaht dahinter',
   heat: { colder: 'kälter', inside: 'im Band', hotter: 'heißer' },
   took: (watts) => `${watts} W`,
+  arcOn: 'Lichtbogen brennt:',
+  arcLast: 'Letzter Lichtbogen:',
   print: 'Drucken',
   weldOf: (at, all) => `Naht ${at} von ${all}`,
   tests: 'Prüfung der Probenaht, wie der Betrieb sie angibt',

@@ -171,6 +171,8 @@ export const jobs = {
   untested: 'no passed coupon behind it',
   heat: { colder: 'colder', inside: 'inside the band', hotter: 'hotter' },
   took: (watts: string) => `${watts} W`,
+  arcOn: 'Arc on now:',
+  arcLast: 'Last arc:',
   print: 'Print',
   weldOf: (at: number, all: number) => `Weld ${at} of ${all}`,
   tests: 'The coupon’s test, as the shop says',

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { JobView, SetUpView } from '../../../../shared/protocol/http-jobs.ts';
 import { words } from '../parts/words.ts';
 import { YourName } from '../people/your-name.tsx';
+import { HeatNow } from './heat-line.tsx';
 import { closeJob, jobSheet, timesPath } from './job-api.ts';
 import { minutes, useFresh, when } from './parts.tsx';
 
@@ -77,6 +78,7 @@ function SetUpItem({ setUp }: { setUp: SetUpView }) {
           {minutes(setUp.clock.seconds)} · {setUp.sensor} · {when(setUp.begun.at)}
         </small>
       </a>
+      <HeatNow sensor={setUp.sensor} setUp={setUp.id} />
     </li>
   );
 }

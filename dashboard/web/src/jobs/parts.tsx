@@ -8,6 +8,7 @@ import { clock, day, figure } from '../parts/format.ts';
 import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
+import { HeatLine } from './heat-line.tsx';
 import { jobArcs } from './job-api.ts';
 import { jobNews } from './job-news.ts';
 
@@ -99,11 +100,7 @@ export function ArcLine({ arc }: { arc: ArcSummary }) {
             {clock(arc.startedAt)} · {figure(arc.durationS)} s
           </small>
           {heat && (
-            <span class={`heat ${heat.word ?? ''}`}>
-              {words.jobs.took(figure(heat.watts, 0))}
-              {heat.word && `, ${words.jobs.heat[heat.word]}`}
-              {weld?.on === 'untested' && `, ${words.jobs.untested}`}
-            </span>
+            <HeatLine heat={heat} more={weld?.on === 'untested' ? words.jobs.untested : ''} />
           )}
           <small class="says">{said(arc)}</small>
         </span>

@@ -7,6 +7,7 @@ import { words } from '../parts/words.ts';
 import { YourName } from '../people/your-name.tsx';
 import { ArcPicks } from './arc-picks.tsx';
 import { CouponTests } from './coupon-tests.tsx';
+import { HeatNow } from './heat-line.tsx';
 import { beginCoupon, endSetUp, keepArcs, runClock, setUpSheet } from './job-api.ts';
 import { ArcLine, Cautions, type Done, SetUpClock, useArcs, useFresh, when } from './parts.tsx';
 
@@ -103,6 +104,7 @@ function Vehicle({ setUp, arcs }: { setUp: SetUpView; arcs: readonly ArcSummary[
       <p>
         {low === undefined ? words.jobs.noBand : words.jobs.band(figure(low, 0), figure(high, 0))}
       </p>
+      <HeatNow sensor={setUp.sensor} setUp={setUp.id} />
       <p class="counted">
         {words.jobs.count(
           own.length,
