@@ -7,8 +7,8 @@ import {
   sensorClassS,
 } from '../../shared/metrology/uncertainty.ts';
 import type { Judgement } from '../../shared/protocol/judgement.ts';
-import type { OutletCheck } from '../../shared/rules/outlet-check.ts';
 import { checkRecording } from '../../shared/rules/outlet-check-recording.ts';
+import type { OutletCheck } from '../../shared/rules/outlet-check-state.ts';
 import { tellCheck } from '../../shared/rules/outlet-check-tell.ts';
 import { isAtLeast, verdicts } from '../../shared/rules/verdict.ts';
 import { recordingSetting } from '../../shared/watch/recording-setting.ts';
@@ -81,12 +81,12 @@ function at(given: Given, sensorAt: 'outlet' | 'machine'): Given {
     : given;
 }
 
-function checkOf({ judgement, setup }: JudgedFile, path: string): OutletCheck {
+function checkOf({ judgement, setup, stream }: JudgedFile, path: string): OutletCheck {
   const about = {
     date: judgement.recording.startedAt ?? new Date().toISOString(),
     ...{ person: '', place: '', cordFrom: 'first-bead' as const, recording: basename(path) },
   };
-  return checkRecording(about, recordingSetting(setup, judgement), judgement);
+  return checkRecording(about, recordingSetting(setup, judgement), stream.arcs);
 }
 
 const sensorOf = (stated: string | undefined): SensorClass | null =>

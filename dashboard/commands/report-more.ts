@@ -1,6 +1,6 @@
 import type { CheckResult } from '../../shared/protocol/outlet-check.ts';
 import type { DropSplit, SplitShares } from '../../shared/protocol/split.ts';
-import type { OutletCheck } from '../../shared/rules/outlet-check.ts';
+import type { OutletCheck } from '../../shared/rules/outlet-check-state.ts';
 import { en } from '../../shared/words/en.ts';
 import type { Ends } from './both-ends.ts';
 
@@ -59,11 +59,12 @@ export function checkText(check: OutletCheck): string {
     ...(note ? [`  ${note}`] : []),
     `  ${text.steps.judged}: ${en.parts.verdicts[result.verdict]}`,
     ...result.remedies.map(({ says }) => `    ${says}`),
+    ...(result.toProve ?? []).map((says) => `    ${says}`),
     '',
   ].join('\n');
 }
 
-function stepLines({ noLoadVolts, idleVolts, beads, atFullLoad }: CheckResult): string[] {
+function stepLines({ noLoadVolts, idleVolts, beads, atFullLoad, sensorAt }: CheckResult): string[] {
   const { result: text, steps } = en.check;
   const taken = (value: number | null) => (value === null ? text.notTaken : volts(value));
   const full = atFullLoad
@@ -73,12 +74,13 @@ function stepLines({ noLoadVolts, idleVolts, beads, atFullLoad }: CheckResult): 
       )
     : text.notProven;
   return [
-    `  ${steps['no-load']}: ${taken(noLoadVolts)}`,
+    `  ${steps['no-load']}: ${noLoadVolts === null ? text.notInRecording : volts(noLoadVolts)}`,
     `  ${steps.idle}: ${taken(idleVolts)}`,
     ...beads.map(({ startS, endS, amps, leastVolts, shareOfFull }, index) => {
       const share = shareOfFull === null ? '' : `, ${text.ofFull((100 * shareOfFull).toFixed(0))}`;
       const drawn = `${(endS - startS).toFixed(1)} s, ${amps.toFixed(1)} A${share}`;
-      return `  ${text.bead(index + 1)}: ${drawn}, ${text.lowest(volts(leastVolts))}`;
+      const low = text.lowest(volts(leastVolts), en.check.at[sensorAt]);
+      return `  ${text.bead(index + 1)}: ${drawn}, ${low}`;
     }),
     `  ${text.full}: ${full}`,
   ];

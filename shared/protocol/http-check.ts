@@ -21,10 +21,13 @@ import { Plate } from './plate.ts';
 const oneOf = <Words extends string[]>(...words: Words) => Type.Enum<Words>([...words]);
 
 const Step = oneOf('no-load', 'idle', 'first-bead', 'second-bead', 'judged', 'stopped');
-const Choice = oneOf('go-on', 'again', 'with-cord', 'full-setting', 'judge', 'stop');
+const Choice = oneOf(
+  ...(['go-on', 'again', 'back'] as const),
+  ...(['with-cord', 'full-setting', 'judge', 'stop'] as const),
+);
 const When = oneOf('first-bead', 'second-bead');
 const WantId = oneOf(
-  ...(['alive', 'nothing-draws', 'steady'] as const),
+  ...(['alive', 'nothing-draws', 'steady', 'machine-on'] as const),
   ...(['long', 'heavy', 'whole', 'estimated', 'quiet'] as const),
 );
 const Words = Type.String({ minLength: 1, maxLength: 80 });
@@ -113,6 +116,7 @@ export const CheckResultSchema = Type.Object({
   findings: Type.Array(FindingSchema),
   remedies: Type.Array(RemedySchema),
   cautions: Type.Array(Type.String()),
+  toProve: Type.Optional(Type.Array(Type.String())),
 });
 
 export const StalenessSchema = Type.Object({

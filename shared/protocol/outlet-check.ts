@@ -6,16 +6,25 @@ import type { Remedy } from './remedy.ts';
 export type CheckStep = 'no-load' | 'idle' | 'first-bead' | 'second-bead' | 'judged' | 'stopped';
 
 /** What the person at the outlet may choose. */
-export type CheckChoice = 'go-on' | 'again' | 'with-cord' | 'full-setting' | 'judge' | 'stop';
+export type CheckChoice =
+  | 'go-on'
+  | 'again'
+  | 'back'
+  | 'with-cord'
+  | 'full-setting'
+  | 'judge'
+  | 'stop';
 
 /** One thing that a step wants to have seen. */
 export interface CheckWant {
-  id: 'alive' | 'nothing-draws' | 'steady' | 'long' | 'heavy' | 'whole' | 'estimated' | 'quiet';
+  id:
+    | ('alive' | 'nothing-draws' | 'steady' | 'machine-on')
+    | ('long' | 'heavy' | 'whole' | 'estimated' | 'quiet');
   enough: boolean;
   /** What was seen, or what is missing yet and why. */
   says: string;
   saying: Saying;
-  /** What to do about it; null where it is enough. */
+  /** What to do about it; null where it is enough, or another want says it. */
   doNow: string | null;
   /** False where it only advises: the check may go on without it. */
   needed: boolean;
@@ -92,6 +101,8 @@ export interface CheckResult {
   findings: Finding[];
   remedies: Remedy[];
   cautions: string[];
+  /** Where it is unproven: what would prove it, most needed first; absent of older results. */
+  toProve?: string[];
 }
 
 /** What a kept result is held against before a heavy weld. */

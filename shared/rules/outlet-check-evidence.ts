@@ -52,31 +52,41 @@ const want = (
   needed = true,
 ): CheckWant => ({ id, enough, ...said, doNow: enough ? null : (doNow?.says ?? null), needed });
 
-/** Nothing plugged in. */
-export function noLoadWants(run: QuietRun | null): CheckWant[] {
-  const load = run?.amps ?? 0;
-  return [
-    ...aliveWants(run),
-    want(
-      'nothing-draws',
-      run !== null && load <= checkLimits.nothingAmps,
-      run === null ? say('noCurrentYet') : say('currentFlows', { flowing: load }),
-      say('unplugAll'),
-    ),
-    steadyWant(run),
-  ];
+/** Nothing plugged in: at the outlet, or at the end of the cord where the sensor is there. */
+export function noLoadWants(run: QuietRun | null, setting: Setting): CheckWant[] {
+  const unplug = say(atMachine(setting) ? 'unplugMachine' : 'unplugAll');
+  return [aliveWant(run), nothingDrawsWant(run, unplug), steadyWant(run)];
+}
+
+export const atMachine = ({ circuit }: Setting): boolean => circuit?.sensorAt === 'machine';
+
+function nothingDrawsWant(run: QuietRun | null, unplug: Said): CheckWant {
+  if (run === null) return want('nothing-draws', false, say('noCurrentYet'), null);
+  const none = run.amps <= checkLimits.nothingAmps;
+  const told = say(none ? 'nothingFlows' : 'currentFlows', { flowing: run.amps });
+  return want('nothing-draws', none, told, unplug);
 }
 
 /** The machine plugged in, on, and not welding. */
-export const idleWants = (run: QuietRun | null): CheckWant[] => [
-  ...aliveWants(run),
+export const idleWants = (run: QuietRun | null, noLoad: QuietRun | null): CheckWant[] => [
+  aliveWant(run),
   steadyWant(run),
+  machineOnWant(run, noLoad),
 ];
 
-function aliveWants(run: QuietRun | null): CheckWant[] {
-  const alive = run !== null && run.volts > checkLimits.aliveVolts;
-  const seen = run === null ? say('noVoltageYet') : say('voltageThere', { there: run.volts });
-  return [want('alive', alive, seen, say('lookAtBreaker'))];
+/** Advice: some machines draw next to nothing while they wait. */
+function machineOnWant(run: QuietRun | null, noLoad: QuietRun | null): CheckWant {
+  const more = (run?.amps ?? 0) - (noLoad?.amps ?? 0);
+  if (more >= checkLimits.idleAmps)
+    return want('machine-on', true, say('machineOn', { more }), null, false);
+  const told = say(run === null ? 'noCurrentYet' : 'machineOff');
+  return want('machine-on', false, told, say('switchOn'), false);
+}
+
+function aliveWant(run: QuietRun | null): CheckWant {
+  if (run === null) return want('alive', false, say('noVoltageYet'), say('awaitReading'));
+  const alive = run.volts > checkLimits.aliveVolts;
+  return want('alive', alive, say('voltageThere', { there: run.volts }), say('lookAtBreaker'));
 }
 
 function steadyWant(run: QuietRun | null): CheckWant {
@@ -113,10 +123,7 @@ export function beadOf({ arc }: BeadEvidence, setting: Setting): CheckBead {
 
 /** `least` is the part of the plate's full current that the bead must reach. */
 export function beadWants(bead: BeadEvidence | null, setting: Setting, least: number): CheckWant[] {
-  if (bead === null)
-    return (['long', 'heavy', 'whole', 'estimated'] as const).map((id) =>
-      want(id, false, say('noBead'), say('weldBead')),
-    );
+  if (bead === null) return noBeadWants(setting, least);
   const { arc } = bead;
   const lost = arc.lostFraction;
   return [
@@ -132,11 +139,22 @@ export function beadWants(bead: BeadEvidence | null, setting: Setting, least: nu
     want(
       'whole',
       lost <= limits.lostShare.value,
-      say('beadLost', { part: lost }),
+      lost > 0 ? say('beadLost', { part: lost }) : say('beadWhole'),
       say('nearerToNetwork'),
     ),
     estimatedWant(bead),
     quietWant(bead),
+  ];
+}
+
+/** Before a bead: what it will have to be. That it is to be welded is said once. */
+function noBeadWants({ rated }: Setting, least: number): CheckWant[] {
+  const heavy = rated && say('wantHeavy', { part: least, least: least * rated.I1max });
+  return [
+    want('long', false, say('wantLong', { leastS: checkLimits.beadS }), say('weldBead')),
+    ...(heavy ? [want('heavy', false, heavy, null)] : []),
+    want('whole', false, say('wantWhole'), null),
+    want('estimated', false, say('wantFullLoad'), null),
   ];
 }
 

@@ -11,10 +11,16 @@ export const checkLimits = {
   aliveVolts: 30,
   /** More than a sensor's noise and a charger in the same strip. */
   nothingAmps: 0.5,
+  /** A machine that is on draws this much more than an empty outlet: 6 W at 120 V. */
+  idleAmps: 0.05,
+  /** Rows come once a second: where none did for so long, something may have switched unseen. */
+  gapS: 4,
   /** Shorter beads end before the machine has settled. */
   beadS: 2,
   /** Shorter arcs are tacks or tries of the trigger, and are passed over. */
   tackS: 0.3,
+  /** A later bead this much lighter than one that is enough proves less, and is passed over. */
+  lighterShare: 0.9,
   /** Part of the plate's full current from which a bead counts as one at full setting. */
   fullShare: 0.8,
   /** A supply looks otherwise an hour later: a check that takes longer begins anew. */

@@ -1,8 +1,14 @@
-import type { Judgement } from '../protocol/judgement.ts';
+import type { Arc } from '../protocol/judgement.ts';
 import type { CheckAbout } from '../protocol/outlet-check.ts';
 import type { Setting, SupplyEvidence } from './facts.ts';
-import { beginCheck, nextCheck, type OutletCheck } from './outlet-check.ts';
-import { viewOf } from './planned-supply.ts';
+import { beginCheck, nextCheck } from './outlet-check.ts';
+import type { OutletCheck } from './outlet-check-state.ts';
+
+/** An arc, and the supply as it was judged by it: as a live check is told of it. */
+interface RecordedArc {
+  arc: Arc;
+  supply: SupplyEvidence;
+}
 
 /**
  * A check out of a judged recording: its arcs as beads, then judged. Where it holds none the check
@@ -11,14 +17,11 @@ import { viewOf } from './planned-supply.ts';
 export function checkRecording(
   about: CheckAbout,
   setting: Setting,
-  judgement: Judgement,
+  arcs: readonly RecordedArc[],
 ): OutletCheck {
-  const supply: SupplyEvidence = {
-    pairs: judgement.supply.map((each) => each && viewOf(each, each.openVolts)),
-    behaviour: judgement.machine.behaviour,
-  };
-  const welded = judgement.arcs.reduce(
-    (check, arc) => nextCheck(check, { kind: 'arc', atS: 0, arc, supply, burning: false }),
+  const welded = arcs.reduce(
+    (check, { arc, supply }) =>
+      nextCheck(check, { kind: 'arc', atS: 0, arc, supply, burning: false }),
     beginCheck(about, setting),
   );
   return welded.bead === null

@@ -7,8 +7,8 @@ import { thinEvidence } from './finding.ts';
 import { fullLoadVolts } from './foretell.ts';
 import { worstOfArcs } from './judge.ts';
 import { limits } from './limits.ts';
-import type { OutletCheck } from './outlet-check.ts';
-import { type BeadEvidence, beadOf } from './outlet-check-evidence.ts';
+import { type BeadEvidence, beadOf, beadWants } from './outlet-check-evidence.ts';
+import type { OutletCheck } from './outlet-check-state.ts';
 import { remedies } from './remedies.ts';
 import { say } from './say.ts';
 import { supplyAmps } from './supply-amps.ts';
@@ -44,7 +44,19 @@ export function checkResult(check: OutletCheck): CheckResult {
     findings,
     remedies: verdict === 'unproven' ? [] : remedies(setting, last.supply),
     cautions: cautionsFor(setting, findings),
+    ...(verdict === 'unproven' && { toProve: toProve(check, last) }),
   };
+}
+
+/** What would prove it, most needed first. */
+function toProve(check: OutletCheck, last: BeadEvidence): string[] {
+  const wants = beadWants(last, check.setting, limits.provenShare.value);
+  const missing = [
+    ...(check.setting.plate === null ? [say('nameMachine').says] : []),
+    ...(untriedCord(check).length > 0 ? [say('tryCord').says] : []),
+    ...wants.flatMap(({ needed, doNow }) => (needed && doNow !== null ? [doNow] : [])),
+  ];
+  return missing.length > 0 ? [...new Set(missing)] : [say('weldWithPauses').says];
 }
 
 function findingsOf(check: OutletCheck, beads: BeadEvidence[], last: BeadEvidence): Finding[] {

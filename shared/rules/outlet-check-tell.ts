@@ -1,5 +1,7 @@
 import type { CheckTelling } from '../protocol/outlet-check.ts';
-import { choicesOf, isEnough, type OutletCheck, wantsOf } from './outlet-check.ts';
+import { choicesOf, isEnough, wantsOf } from './outlet-check.ts';
+import { atMachine } from './outlet-check-evidence.ts';
+import type { OutletCheck } from './outlet-check-state.ts';
 import { type Said, saidBy, say } from './say.ts';
 import { voltageClass } from './voltage-class.ts';
 
@@ -25,26 +27,38 @@ export function tellCheck(check: OutletCheck): CheckTelling {
 }
 
 function doNow(check: OutletCheck, enough: boolean, missing: string | null): string {
-  const { step, second } = check;
-  const unless = (
-    name: 'leaveEmpty' | 'leaveIdle' | 'firstBead' | 'secondWithCord' | 'secondAtFull',
-  ) => missing ?? say(name).says;
-  switch (step) {
+  switch (check.step) {
     case 'no-load':
-      return enough ? say('plugIn').says : unless('leaveEmpty');
+      if (enough) return say('plugIn').says;
+      return missing ?? say(atMachine(check.setting) ? 'leaveUnplugged' : 'leaveEmpty').says;
     case 'idle':
-      return enough ? say('clampCoupon').says : unless('leaveIdle');
+      return enough ? idleEnough(check) : (missing ?? say('leaveIdle').says);
     case 'first-bead':
-      if (!enough) return unless('firstBead');
-      return say(choicesOf(check).includes('with-cord') ? 'enoughWithCord' : 'enoughForFull').says;
     case 'second-bead':
-      if (enough) return say('enoughJudge').says;
-      return unless(second === 'with-cord' ? 'secondWithCord' : 'secondAtFull');
+      return enough ? beadEnough(check) : (missing ?? weldNow(check));
     case 'judged':
-      return check.result?.remedies[0]?.says ?? say('resultStands').says;
+      return (
+        check.result?.remedies[0]?.says ?? check.result?.toProve?.[0] ?? say('resultStands').says
+      );
     case 'stopped':
       return say('beginWhenReady').says;
   }
+}
+
+/** That the machine is on is no more than advised, so it is asked once more. */
+const idleEnough = (check: OutletCheck): string =>
+  say(wantsOf(check).every((want) => want.enough) ? 'clampCoupon' : 'goOnIfOn').says;
+
+function weldNow({ second }: OutletCheck): string {
+  if (second === null) return say('firstBead').says;
+  return say(second === 'with-cord' ? 'secondWithCord' : 'secondAtFull').says;
+}
+
+function beadEnough(check: OutletCheck): string {
+  if (check.bead?.burning) return say('endBead').says;
+  const choices = choicesOf(check);
+  if (choices.includes('with-cord')) return say('enoughWithCord').says;
+  return say(choices.includes('full-setting') ? 'enoughForFull' : 'enoughJudge').says;
 }
 
 /** The wrong class of supply shows before any load. */

@@ -1,26 +1,21 @@
-import type { Arc, Saying } from '../protocol/judgement.ts';
-import type {
-  CheckAbout,
-  CheckChoice,
-  CheckResult,
-  CheckStep,
-  CheckWant,
-} from '../protocol/outlet-check.ts';
+import type { Arc } from '../protocol/judgement.ts';
+import type { CheckAbout, CheckChoice, CheckWant } from '../protocol/outlet-check.ts';
 import type { Seconds } from '../units.ts';
 import type { Setting, SupplyEvidence } from './facts.ts';
 import { limits } from './limits.ts';
 import {
   type BeadEvidence,
+  beadOf,
   beadWants,
   idleWants,
   noLoadWants,
-  type QuietRun,
   type Reading,
   withReading,
 } from './outlet-check-evidence.ts';
 import { checkLimits } from './outlet-check-limits.ts';
 import { checkResult } from './outlet-check-result.ts';
-import { type Said, say, sayAll } from './say.ts';
+import type { OutletCheck } from './outlet-check-state.ts';
+import { type Said, say } from './say.ts';
 
 /** What happens to a check. `atS` counts from any fixed moment and does not run back. */
 export type CheckEvent =
@@ -29,27 +24,6 @@ export type CheckEvent =
   | { kind: 'arc'; atS: Seconds; arc: Arc; supply: SupplyEvidence; burning: boolean }
   | { kind: 'choice'; atS: Seconds; choice: CheckChoice }
   | { kind: 'time'; atS: Seconds };
-
-/** A check as it stands: plain data, to be kept and sent as it is. */
-export interface OutletCheck {
-  about: CheckAbout;
-  setting: Setting;
-  step: CheckStep;
-  beganS: Seconds | null;
-  atS: Seconds;
-  /** Readings of this step. */
-  run: QuietRun | null;
-  noLoad: QuietRun | null;
-  idle: QuietRun | null;
-  /** The newest bead of this step; one that is enough stays until a better choice is made. */
-  bead: BeadEvidence | null;
-  first: BeadEvidence | null;
-  second: 'with-cord' | 'full-setting' | null;
-  note: string | null;
-  /** Absent or null: the note has no name, or there is none. */
-  noteSaying?: Saying | null;
-  result: CheckResult | null;
-}
 
 export const beginCheck = (about: CheckAbout, setting: Setting): OutletCheck => ({
   about,
@@ -116,12 +90,12 @@ export function nextCheck(check: OutletCheck, event: CheckEvent): OutletCheck {
 }
 
 /** What this step wants, and how far it got. */
-export function wantsOf({ step, run, bead, setting, second }: OutletCheck): CheckWant[] {
+export function wantsOf({ step, run, noLoad, bead, setting, second }: OutletCheck): CheckWant[] {
   switch (step) {
     case 'no-load':
-      return noLoadWants(run);
+      return noLoadWants(run, setting);
     case 'idle':
-      return idleWants(run);
+      return idleWants(run, noLoad);
     case 'first-bead':
       return beadWants(bead, setting, limits.provenShare.value);
     case 'second-bead': {
@@ -137,31 +111,41 @@ export function wantsOf({ step, run, bead, setting, second }: OutletCheck): Chec
 export const isEnough = (check: OutletCheck): boolean =>
   wantsOf(check).every(({ enough, needed }) => enough || !needed);
 
-/** What may be chosen at a step; whether it is taken hangs on the evidence. */
-export function choicesOf({ step, setting, bead, about }: OutletCheck): CheckChoice[] {
-  const judge: CheckChoice[] = bead !== null && !bead.burning ? ['judge'] : [];
-  switch (step) {
-    case 'no-load':
-    case 'idle':
-      return ['go-on', 'again', 'stop'];
-    case 'first-bead': {
-      const later = (setting.circuit?.cords ?? []).length > 0 && about.cordFrom === 'second-bead';
-      const cord: CheckChoice[] = later ? ['with-cord'] : [];
-      return [...cord, 'full-setting', ...judge, 'again', 'stop'];
-    }
-    case 'second-bead':
-      return [...judge, 'again', 'stop'];
-    case 'judged':
-    case 'stopped':
-      return [];
-  }
+/** What leads on from a step, as soon as the evidence is in. */
+function onwardOf({ step, setting, bead, about }: OutletCheck): Onward[] {
+  if (step === 'no-load' || step === 'idle') return ['go-on'];
+  if (step !== 'first-bead') return [];
+  const cords = setting.circuit?.cords ?? [];
+  const later = cords.length > 0 && about.cordFrom === 'second-bead';
+  const share = bead && beadOf(bead, setting).shareOfFull;
+  // A bead that was at full setting already is not asked for again.
+  const light = share !== null && share < checkLimits.fullShare;
+  return [
+    ...(later ? (['with-cord'] as const) : []),
+    ...(light ? (['full-setting'] as const) : []),
+  ];
+}
+
+/** What may be chosen now. */
+export function choicesOf(check: OutletCheck): CheckChoice[] {
+  const { step, bead } = check;
+  if (isOver(check)) return [];
+  const burning = bead?.burning === true;
+  return [
+    ...(isEnough(check) && !burning ? onwardOf(check) : []),
+    ...(bead !== null && !burning ? (['judge'] as const) : []),
+    ...(step === 'no-load' ? [] : (['back'] as const)),
+    ...(['again', 'stop'] as const),
+  ];
 }
 
 /** Beads are judged by the watch; between them readings prove nothing more. */
 function withQuiet(check: OutletCheck, reading: Reading): OutletCheck {
   if (check.step !== 'no-load' && check.step !== 'idle') return check;
   if (reading.volts.length !== check.setting.pairs) return check;
-  return { ...check, run: withReading(check.run, reading, check.setting.perPair) };
+  const gap = check.atS - (check.readAtS ?? check.atS) > checkLimits.gapS;
+  const run = withReading(gap ? null : check.run, reading, check.setting.perPair);
+  return { ...check, run, readAtS: check.atS };
 }
 
 /** An arc before its step was reached closes the steps before: a recording has no choices. */
@@ -172,8 +156,16 @@ function withArc(check: OutletCheck, { arc, supply, burning }: BeadEvidence): Ou
   const early = check.step === 'no-load' || check.step === 'idle';
   const at = early ? passedOver(check) : check;
   const next: OutletCheck = { ...at, bead: { arc, supply, burning } };
-  // A light bead after a good one takes nothing away from it.
-  return at.bead !== null && isEnough(at) && !isEnough(next) ? at : next;
+  return betterBead(at, next) ? next : at;
+}
+
+/** A bead that is enough stays until another is enough too, and not much lighter. */
+function betterBead(before: OutletCheck, after: OutletCheck): boolean {
+  if (before.bead === null || !isEnough(before)) return true;
+  if (!isEnough(after)) return false;
+  const [was, is] = [before.bead, after.bead!].map((bead) => beadOf(bead, before.setting));
+  const same = was!.startS === is!.startS;
+  return same || is!.amps >= checkLimits.lighterShare * was!.amps;
 }
 
 function passedOver(check: OutletCheck): OutletCheck {
@@ -186,22 +178,29 @@ function passedOver(check: OutletCheck): OutletCheck {
 }
 
 function chosen(check: OutletCheck, choice: CheckChoice): OutletCheck {
-  if (!choicesOf(check).includes(choice)) return { ...check, ...noted(say('noSuchChoice')) };
+  if (!choicesOf(check).includes(choice)) {
+    const early = onwardOf(check).some((each) => each === choice);
+    return { ...check, ...noted(say(early ? 'notYet' : 'noSuchChoice')) };
+  }
   switch (choice) {
     case 'stop':
       return stopCheck(check);
     case 'again':
       return { ...check, run: null, bead: null };
+    case 'back':
+      return stepBack(check);
     case 'judge':
       return { ...check, step: 'judged', result: checkResult(check) };
     case 'go-on':
     case 'with-cord':
     case 'full-setting':
-      return isEnough(check) ? onward(check, choice) : { ...check, ...noted(missingOf(check)) };
+      return onward(check, choice);
   }
 }
 
-function onward(check: OutletCheck, choice: 'go-on' | 'with-cord' | 'full-setting'): OutletCheck {
+type Onward = Extract<CheckChoice, 'go-on' | 'with-cord' | 'full-setting'>;
+
+function onward(check: OutletCheck, choice: Onward): OutletCheck {
   const { run, bead } = check;
   if (check.step === 'no-load') return { ...check, step: 'idle', noLoad: run, run: null };
   if (check.step === 'idle') return { ...check, step: 'first-bead', idle: run, run: null };
@@ -209,7 +208,11 @@ function onward(check: OutletCheck, choice: 'go-on' | 'with-cord' | 'full-settin
   return { ...check, step: 'second-bead', first: bead, bead: null, second };
 }
 
-function missingOf(check: OutletCheck): Said {
-  const [first] = wantsOf(check).filter(({ enough, needed }) => needed && !enough);
-  return first ? sayAll(say('notYet'), first) : say('notYet');
+/** The step before, to be taken anew; the first bead stands until another is welded. */
+function stepBack(check: OutletCheck): OutletCheck {
+  const anew = { ...check, run: null, bead: null };
+  if (check.step === 'second-bead')
+    return { ...anew, step: 'first-bead', bead: check.first, first: null, second: null };
+  if (check.step === 'first-bead') return { ...anew, step: 'idle', idle: null };
+  return { ...anew, step: 'no-load', noLoad: null };
 }

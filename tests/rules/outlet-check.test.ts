@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Circuit } from '../../shared/protocol/circuit.ts';
-import type { Arc, Finding, Judgement } from '../../shared/protocol/judgement.ts';
+import type { Arc, Finding } from '../../shared/protocol/judgement.ts';
 import type {
   CheckAbout,
   CheckChoice,
@@ -15,10 +15,10 @@ import {
   choicesOf,
   isEnough,
   nextCheck,
-  type OutletCheck,
 } from '../../shared/rules/outlet-check.ts';
 import { checkRecording } from '../../shared/rules/outlet-check-recording.ts';
 import { stalenessOf } from '../../shared/rules/outlet-check-stale.ts';
+import type { OutletCheck } from '../../shared/rules/outlet-check-state.ts';
 import { tellCheck } from '../../shared/rules/outlet-check-tell.ts';
 import { arc as arcEvidence, evidence, setting, supply } from './given.ts';
 
@@ -119,18 +119,28 @@ describe('the way through', () => {
     Partial<Record<CheckChoice, [CheckStep | '·', CheckStep | '·']>>
   > = {
     'no-load': { 'go-on': ['·', 'idle'], again: ['no-load', 'no-load'] },
-    idle: { 'go-on': ['·', 'first-bead'], again: ['idle', 'idle'] },
+    idle: {
+      'go-on': ['·', 'first-bead'],
+      again: ['idle', 'idle'],
+      back: ['no-load', 'no-load'],
+    },
     'first-bead': {
       'with-cord': ['·', 'second-bead'],
-      'full-setting': ['·', 'second-bead'],
       judge: ['·', 'judged'],
       again: ['first-bead', 'first-bead'],
+      back: ['idle', 'idle'],
     },
-    'second-bead': { judge: ['·', 'judged'], again: ['second-bead', 'second-bead'] },
+    'second-bead': {
+      judge: ['·', 'judged'],
+      again: ['second-bead', 'second-bead'],
+      back: ['first-bead', 'first-bead'],
+    },
     judged: {},
     stopped: {},
   };
-  const all: CheckChoice[] = ['go-on', 'again', 'with-cord', 'full-setting', 'judge', 'stop'];
+  const all: CheckChoice[] = [
+    ...(['go-on', 'again', 'back', 'with-cord', 'full-setting', 'judge', 'stop'] as const),
+  ];
   const cases = Object.keys(table).flatMap((step) =>
     all.flatMap((choice) =>
       [bare, full].map((from, evidenced) => ({
@@ -175,12 +185,39 @@ describe('the way through', () => {
   });
 
   test('what is offered is what is taken, at every step', () => {
-    for (const check of Object.values(full))
+    for (const check of [...Object.values(bare), ...Object.values(full)])
       for (const choice of choicesOf(check)) {
-        const to = through(check, choose(choice));
-        // Going on needs evidence of this very step, which these have.
-        expect(to.note?.startsWith('That is no choice') ?? false).toBe(false);
+        const note = through(check, choose(choice)).note;
+        expect([choice, note]).toEqual([choice, choice === 'stop' ? note : null]);
       }
+    expect(choicesOf(bare['no-load'])).toEqual(['again', 'stop']);
+    expect(choicesOf(bare['first-bead'])).toEqual(['back', 'again', 'stop']);
+    expect(through(bare['no-load'], choose('go-on')).note).toContain('see what is missing');
+  });
+
+  test('full setting is offered after a light bead, not after one that was at it', () => {
+    const offered = (amps: number) => choicesOf(through(first, weld(bead(amps))));
+    expect(offered(12)).toContain('full-setting');
+    expect(offered(26)).not.toContain('full-setting');
+    expect(choicesOf(through(first, weld(bead(12), true)))).toEqual(['back', 'again', 'stop']);
+  });
+
+  test('back from the second bead: the first one stands as it was', () => {
+    const back = through(bare['second-bead'], choose('back'));
+    expect([back.bead === bare['second-bead'].first, back.first, back.second]).toEqual([
+      true,
+      null,
+      null,
+    ]);
+    expect(choicesOf(back)).toContain('judge');
+  });
+
+  test('after an early arc, back takes what was passed over', () => {
+    const early = through(start(), weld());
+    expect(early.step).toBe('first-bead');
+    const again = through(early, choose('back'), choose('back'));
+    expect([again.step, again.noLoad, again.bead]).toEqual(['no-load', null, null]);
+    expect(through(again, ...fiveQuiet, choose('go-on', 60)).noLoad?.volts).toBeCloseTo(240);
   });
 
   test('events do not change the check they are given', () => {
@@ -198,6 +235,9 @@ describe('what is enough, and what is missing', () => {
 
   test('an empty outlet: alive, nothing drawn, five seconds steady', () => {
     expect(wants(start())).toEqual(['alive', 'nothing-draws', 'steady']);
+    expect(tellCheck(through(start(), { kind: 'time', atS: 0 })).wants[0]!.doNow).toBe(
+      'Wait for the first reading.',
+    );
     expect(wants(through(start(), quiet(0)))).toEqual(['steady']);
     expect(wants(full['no-load'])).toEqual([]);
     const plugged = through(start(), ...fiveQuiet.map((_, atS) => quiet(atS, 240, 3)));
@@ -214,7 +254,51 @@ describe('what is enough, and what is missing', () => {
     expect(told.enough).toBe(false);
     expect(told.doNow).toContain('compressor');
     expect(told.wants.find(({ id }) => id === 'steady')!.says).toContain('moved by 6.0 V');
+    expect(told.doNow).toContain('weld the bead now');
     expect(isEnough(through(moved, ...[7, 8, 9, 10].map((atS) => quiet(atS, 234))))).toBe(true);
+  });
+
+  test('seconds in which nothing was heard are no steady ones', () => {
+    const four = through(start(), ...fiveQuiet.slice(0, 4));
+    expect(isEnough(through(four, quiet(4)))).toBe(true);
+    const silent = through(four, quiet(9));
+    expect([isEnough(silent), silent.run?.forS]).toEqual([false, 1]);
+  });
+
+  test('a machine that draws nothing is asked about; the check may go on', () => {
+    const still = through(idle, ...fiveQuiet.map((_, atS) => quiet(10 + atS, 240, 0.1)));
+    expect(wants(still)).toEqual(['machine-on']);
+    expect([isEnough(still), tellCheck(still).doNow]).toEqual([
+      true,
+      'No current is seen yet. Is the machine on? Then go on.',
+    ]);
+    const on = through(idle, ...fiveQuiet.map((_, atS) => quiet(10 + atS, 240, 0.3)));
+    expect(wants(on)).toEqual([]);
+  });
+
+  test('a sensor at the cord’s end stays when the machine is unplugged', () => {
+    const here = setting({ circuit: { ...circuit, sensorAt: 'machine' } });
+    const plugged = through(start(here), ...fiveQuiet.map((_, atS) => quiet(atS, 240, 3)));
+    expect(tellCheck(plugged).doNow).toBe(
+      'Unplug the machine; the cord and the sensor at its end stay.',
+    );
+    expect(tellCheck(start(here)).doNow).toContain('at the end of the cord');
+  });
+
+  test('before a bead each want says what it will have to be', () => {
+    const told = tellCheck(first).wants;
+    expect(new Set(told.map(({ says }) => says)).size).toBe(told.length);
+    expect(told.find(({ id }) => id === 'heavy')!.says).toContain('7.5 A drawn or more');
+    expect(told.filter(({ doNow }) => doNow !== null)).toHaveLength(1);
+  });
+
+  test('what is enough while it burns may end; a lighter one after it proves less', () => {
+    const burning = through(first, weld(bead(26), true));
+    expect(tellCheck(burning).doNow).toBe('Enough is in: end the bead when you like.');
+    const light = through(full['first-bead'], weld(bead(12)));
+    expect(light.bead).toBe(full['first-bead'].bead);
+    const alike = through(full['first-bead'], weld(bead(25)));
+    expect(alike.bead).not.toBe(full['first-bead'].bead);
   });
 
   test('short, light, lost, not estimated: each says what to do', () => {
@@ -258,7 +342,7 @@ describe('what is enough, and what is missing', () => {
   });
 
   test('at full setting the second bead must be a heavy one', () => {
-    const second = through(full['first-bead'], choose('full-setting'));
+    const second = through(first, weld(bead(12)), choose('full-setting'));
     expect(wants(through(second, weld(bead(20))))).toEqual(['heavy']);
     expect(isEnough(through(second, weld(bead(25))))).toBe(true);
   });
@@ -294,7 +378,10 @@ describe('judged', () => {
     const light = supply({ largestStepAmps: 5 });
     const check = through(first, weld(bead(5, 3, corded, light)));
     expect(through(check, choose('full-setting'))).toMatchObject({ step: 'first-bead' });
-    expect(judged(check).verdict).toBe('unproven');
+    expect(judged(check)).toMatchObject({
+      verdict: 'unproven',
+      toProve: ['Set the machine heavier and weld again.'],
+    });
   });
 
   test('the worst of two beads stands', () => {
@@ -335,31 +422,28 @@ describe('judged', () => {
 });
 
 describe('from a recording', () => {
-  const recorded = (arcs: Arc[]): Judgement =>
-    ({
-      arcs,
-      supply: [
-        {
-          openVolts: 240,
-          ohmsR: 0.1,
-          ohmsX: 0.03,
-          ohmsR95: [0.09, 0.11],
-          ohmsX95: [0.02, 0.04],
-          steps: 4,
-        },
-      ],
-      machine: { behaviour: 'constant-power' },
-    }) as unknown as Judgement;
-
   test('its arcs are the beads, however far apart', () => {
-    const arcs = [bead(26, 0.2).arc, bead().arc, { ...bead(4).arc, startS: 9_000, endS: 9_003 }];
-    const check = checkRecording(about, corded, recorded(arcs));
+    const late = bead(4);
+    const arcs = [
+      bead(26, 0.2),
+      bead(),
+      { ...late, arc: { ...late.arc, startS: 9_000, endS: 9_003 } },
+    ];
+    const check = checkRecording(about, corded, arcs);
     expect(check.step).toBe('judged');
     expect(check.result).toMatchObject({ verdict: 'adequate', beads: [{ amps: 26 }] });
   });
 
+  test('full load is foretold once: the figure and the finding speak of the same supply', () => {
+    const { result } = checkRecording(about, corded, [
+      bead(26, 3, corded, supply({ lagRadians: 0.1 })),
+    ]);
+    const finding = result!.findings.find(({ rule }) => rule === 'full-load')!;
+    expect(finding.measured).toBeCloseTo(result!.atFullLoad!.volts, 6);
+  });
+
   test('without arcs it stands at its beginning', () => {
-    expect(checkRecording(about, corded, recorded([])).step).toBe('no-load');
+    expect(checkRecording(about, corded, []).step).toBe('no-load');
   });
 });
 

@@ -9,10 +9,10 @@ import {
   beginCheck,
   type CheckEvent,
   nextCheck,
-  type OutletCheck,
   resumeCheck,
 } from '../../shared/rules/outlet-check.ts';
 import { stalenessOf } from '../../shared/rules/outlet-check-stale.ts';
+import type { OutletCheck } from '../../shared/rules/outlet-check-state.ts';
 import { tellCheck } from '../../shared/rules/outlet-check-tell.ts';
 import { checking } from '../../shared/words/en/checking.ts';
 import { toDo } from '../../shared/words/en/to-do.ts';
@@ -65,35 +65,38 @@ test('every sentence of a check has a name, and German says all of it', () => {
   const first = through(idle, ...five, choose('go-on'));
   const second = through(first, weld(), choose('with-cord'));
   const plain = setting({ plate: null, rated: null });
+  const atEnd = setting({ circuit: { ...circuit, sensorAt: 'machine' } });
   const bare = setting({ circuit: { ...circuit, cords: [] } });
   const checks = [
     begun(),
     through(begun(), ...five),
+    through(begun(), quiet(0, 240, 5.5)),
     through(begun(), quiet(0, 240, 5.5), quiet(1, 2, 0)),
     through(begun(), ...five, quiet(6, 234)),
     through(begun(), quiet(0, 205)),
     ...[idle, through(idle, ...five), first, second],
+    through(idle, ...[0, 1, 2, 3, 4].map((atS) => quiet(atS, 240, 0.4))),
+    ...[begun(atEnd), through(begun(atEnd), quiet(0, 240, 3))],
     through(first, choose('with-cord')),
     through(first, choose('go-on')),
     through(first, choose('stop')),
     through(first, weld()),
-    through(begun(bare), weld()),
+    through(begun(bare), weld({ amps: 12 })),
+    through(first, weld({ burning: true })),
     through(begun(plain), weld({ here: plain })),
     through(begun(), weld({ amps: 5, longS: 1.5 })),
     through(idle, weld({ lost: 0.1, seen: refused })),
     through(first, weld({ longS: 1, burning: true, seen: refused })),
     through(first, weld({ seen: refused, disturbed: true })),
     through(second, weld()),
-    through(first, weld(), choose('full-setting')),
+    through(first, weld({ amps: 12 }), choose('full-setting')),
     through(first, weld(), choose('judge')),
     through(first, { kind: 'time', atS: 9_999 }),
     ...[idle, first, through(first, weld({ burning: true }))].map(resumeCheck),
   ];
   const tellings = checks.map(tellCheck);
-  const untried = through(
-    begun(setting({ circuit: { ...circuit, sensorAt: 'machine' } })),
-    ...[weld(), choose('judge')],
-  );
+  const untried = through(begun(atEnd), weld(), choose('judge'));
+  const nameless = through(begun(plain), weld({ here: plain }), choose('judge'));
   const told = toldIn([
     tellings.map(({ wants, warnings, warningSayings, note, noteSaying }) => [
       ...[wants, zipped(warnings, warningSayings)],
@@ -109,7 +112,10 @@ test('every sentence of a check has a name, and German says all of it', () => {
   expect(unsaid(checking, told).filter((name) => !elsewhere.includes(name))).toEqual([]);
 
   // What is to be done has no figures: the page finds it by its English.
-  const asked = tellings.flatMap(({ doNow, wants }) => [doNow, ...wants.map((each) => each.doNow)]);
+  const asked = [
+    ...tellings.flatMap(({ doNow, wants }) => [doNow, ...wants.map((each) => each.doNow)]),
+    ...[untried, nameless].flatMap(({ result }) => result?.toProve ?? []),
+  ];
   const known = Object.values(toDo).map((sentence) => sentence());
   expect([...new Set(asked)].filter((says) => says !== null).sort()).toEqual(known.sort());
 });

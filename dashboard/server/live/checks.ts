@@ -12,11 +12,11 @@ import {
   beginCheck,
   isOver,
   nextCheck,
-  type OutletCheck,
   resumeCheck,
   stopCheck,
 } from '../../../shared/rules/outlet-check.ts';
 import { stalenessOf } from '../../../shared/rules/outlet-check-stale.ts';
+import type { OutletCheck } from '../../../shared/rules/outlet-check-state.ts';
 import { tellCheck } from '../../../shared/rules/outlet-check-tell.ts';
 import { type Said, say } from '../../../shared/rules/say.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';

@@ -1,11 +1,16 @@
 import { setImmediate as turn } from 'node:timers/promises';
 import type { Judgement } from '../../../shared/protocol/judgement.ts';
 import type { RecordingReader } from '../../../shared/recording/reader.ts';
-import type { WatchSetup } from '../../../shared/watch/contract.ts';
+import type { WatchedArc, WatchSetup } from '../../../shared/watch/contract.ts';
 import { Watch } from '../../../shared/watch/watch.ts';
 import { ProblemError } from '../http/problems.ts';
 import { limits } from '../limits.ts';
 import { asProblem } from './upload.ts';
+
+export interface JudgedUpload {
+  judgement: Judgement;
+  arcs: WatchedArc[];
+}
 
 /**
  * Judges a recording between the messages of the sensors: after each slice of a few milliseconds
@@ -16,13 +21,17 @@ export async function judgeUpload(
   name: string,
   reader: RecordingReader,
   setup: WatchSetup,
-): Promise<Judgement> {
+): Promise<JudgedUpload> {
   if (setup.rateHz > limits.recordingHertz)
     throw new ProblemError(
       'bad-request',
       `${name}: ${setup.rateHz} samples/s; at most ${limits.recordingHertz} are measured`,
     );
-  const watch = new Watch({ ...setup, keep: limits.recordingArcs }, {});
+  const arcs: WatchedArc[] = [];
+  const watch = new Watch(
+    { ...setup, keep: limits.recordingArcs },
+    { arcEnded: (arc) => arcs.length < limits.recordingArcs && arcs.push(arc) },
+  );
   let frames = 0;
   let since = performance.now();
   for (;;) {
@@ -37,7 +46,7 @@ export async function judgeUpload(
   }
   if (frames === 0) throw new ProblemError('bad-request', `${name}: holds no samples`);
   watch.end();
-  return watch.judgement(reader.facts.format);
+  return { judgement: watch.judgement(reader.facts.format), arcs };
 }
 
 function next(reader: RecordingReader) {

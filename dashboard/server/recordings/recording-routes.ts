@@ -4,7 +4,6 @@ import type { Circuit } from '../../../shared/protocol/circuit.ts';
 import { Problem } from '../../../shared/protocol/http.ts';
 import type { Check } from '../../../shared/protocol/http-check.ts';
 import { JudgedRecording, RecordingAbout } from '../../../shared/protocol/http-recording.ts';
-import type { Judgement } from '../../../shared/protocol/judgement.ts';
 import { readCircuit } from '../../../shared/protocol/read-circuit.ts';
 import { schemaFaults } from '../../../shared/protocol/schema-faults.ts';
 import type { RecordingReader } from '../../../shared/recording/reader.ts';
@@ -17,7 +16,7 @@ import { must, type Parts } from '../http/routes.ts';
 import { limits } from '../limits.ts';
 import { audited } from '../people/audited.ts';
 import { checkNames, signature } from '../people/signature.ts';
-import { judgeUpload } from './judge-upload.ts';
+import { type JudgedUpload, judgeUpload } from './judge-upload.ts';
 import { readUpload } from './upload.ts';
 
 /** Recordings that somebody brings: judged, and kept as an outlet check where that is wanted. */
@@ -58,9 +57,9 @@ export const recordingRoutes = (parts: Parts): FastifyPluginAsyncTypebox =>
         const { reader, name, about } = await readUpload(request.body, type);
         const asked = wishOf(about);
         const setup = setUp(parts, reader, asked);
-        const judgement = await judgeUpload(name, reader, setup);
-        const check = asked.keep && keep(parts, request, { name, asked, setup, judgement });
-        return { judgement, check };
+        const judged = await judgeUpload(name, reader, setup);
+        const check = asked.keep && keep(parts, request, { name, asked, setup, ...judged });
+        return { judgement: judged.judgement, check };
       },
     );
   };
@@ -89,22 +88,21 @@ function setUp({ store }: Parts, { facts }: RecordingReader, asked: RecordingAbo
   };
 }
 
-interface Judged {
+interface Judged extends JudgedUpload {
   name: string;
   asked: RecordingAbout;
   setup: WatchSetup;
-  judgement: Judgement;
 }
 
 /** Nothing is kept of a recording in which nobody welded. */
 function keep({ store, floor }: Parts, request: FastifyRequest, judged: Judged): Check {
-  const { name, asked, setup, judgement } = judged;
+  const { name, asked, setup, judgement, arcs } = judged;
   const { place = '' } = asked.keep ?? {};
   const person = signature(request, 'person', asked.keep?.person);
   checkNames({ person, place });
   const date = judgement.recording.startedAt ?? new Date().toISOString();
   const about = { date, person, place, cordFrom: 'first-bead' as const, recording: name };
-  const { result } = checkRecording(about, recordingSetting(setup, judgement), judgement);
+  const { result } = checkRecording(about, recordingSetting(setup, judgement), arcs);
   if (!result)
     throw new ProblemError('bad-request', `${name}: no bead of some length was seen in it`);
   return audited(store, request, (note) => {

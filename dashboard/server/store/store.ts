@@ -6,7 +6,7 @@ import type { About } from '../../../shared/protocol/messages.ts';
 import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
 import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
-import type { OutletCheck } from '../../../shared/rules/outlet-check.ts';
+import type { OutletCheck } from '../../../shared/rules/outlet-check-state.ts';
 import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
 import type { RowBatch } from '../../../shared/watch/contract.ts';
 import type { JobsStore } from './jobs-store.ts';

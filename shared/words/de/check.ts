@@ -47,10 +47,19 @@ export const check: typeof english = {
   choices: {
     'go-on': 'Weiter',
     again: 'Diesen Schritt noch einmal',
+    back: 'Einen Schritt zurück',
     'with-cord': 'Noch eine Naht mit der Verlängerung',
     'full-setting': 'Noch eine Naht bei voller Einstellung',
     judge: 'Beurteilen lassen',
     stop: 'Prüfung abbrechen',
+  },
+  surely: 'Ja, Prüfung abbrechen',
+  unheard: {
+    sensor:
+      'Der Sensor ist nicht zu hören. Hat er Strom und das Netzwerk der Werkstatt? Die Prüfung ' +
+      'geht weiter, sobald er wieder da ist.',
+    server:
+      'Diese Seite hat ihren Server verloren. Die Prüfung geht weiter, sobald er wieder da ist.',
   },
   mind: 'Achtung:',
   enough: 'Genug gesehen',
@@ -77,6 +86,7 @@ export const check: typeof english = {
     back: 'Steckdosenprüfungen',
     noCircuit: 'ein nicht beschriebener Stromkreis',
     noMachine: 'keine Maschine genannt',
+    toProve: 'Was es beweisen würde',
     right: 'Was es in Ordnung bringt',
     print: 'Drucken',
     tryCords: 'Andere Verlängerungen versuchen',
@@ -89,9 +99,10 @@ export const check: typeof english = {
     empty: 'Steckdose leer',
     idle: 'Maschine an, kein Lichtbogen',
     notTaken: 'nicht gemessen',
+    notInRecording: 'aus einer Aufzeichnung nicht zu sagen',
     bead: (count) => `Probenaht ${count}`,
     ofFull: (percent) => `${percent} % des vollen Stroms`,
-    lowest: (volts) => `tiefster Wert ${volts}`,
+    lowest: (volts, where) => `tiefster Wert ${volts} ${where}`,
     supply: 'Netz',
     behind: (volts, ohms) => `${volts} hinter ${ohms}`,
     full: 'Beim vollen Strom des Leistungsschilds',

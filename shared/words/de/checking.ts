@@ -1,7 +1,7 @@
 import type { checking as english } from '../en/checking.ts';
 import { figuresWith, type Gauge, type Length } from '../figures.ts';
 
-const { amps, gauge, length, percent, seconds, volts } = figuresWith(',');
+const { amps, fixed, gauge, length, percent, seconds, volts } = figuresWith(',');
 
 const cordsOf = (cords: (Gauge & Length)[]) =>
   cords.map((cord) => `${length(cord)} mit ${gauge(cord)}`).join(' und ') || 'keine';
@@ -9,27 +9,39 @@ const changed = (
   { was, now }: { was: string | null; now: string | null },
   none = 'nicht genannt',
 ) => `${was ?? none}; jetzt ${now ?? none}`;
+const movedBy = (moved: number) =>
+  moved < 0.05 ? '' : `, und die Spannung sprang um ${fixed(moved, 1)} V`;
 const places = { outlet: 'der Steckdose', machine: 'der Maschine' };
 
 export const checking: typeof english = {
   noCurrentYet: () => 'Noch wurde kein Strom gelesen.',
-  currentFlows: ({ flowing }) => `Es fließen ${amps(flowing)}.`,
+  nothingFlows: ({ flowing }) => `Es fließt kein Strom: ${amps(flowing)}.`,
+  currentFlows: ({ flowing }) =>
+    `Es fließen ${amps(flowing)}: etwas ist eingesteckt oder eingeschaltet.`,
   noVoltageYet: () => 'Noch wurde keine Spannung gelesen.',
-  voltageThere: ({ there }) => `${volts(there)} an der Steckdose.`,
+  voltageThere: ({ there }) => `${volts(there)} am Sensor.`,
   steady: ({ forS }) => `Seit ${seconds(forS)} ruhig.`,
   steadyMore: ({ leftS, moved }) =>
-    (moved === null ? '' : `Die Spannung sprang um ${volts(moved)}: etwas hat geschaltet. `) +
+    (moved === null ? '' : `Etwas hat geschaltet${movedBy(moved)}. `) +
     `Noch ${seconds(leftS)} ruhige Spannung.`,
-  noBead: () => 'Noch keine Probenaht.',
+  machineOn: ({ more }) => `Die Maschine zieht ${fixed(more, 2)} A: sie ist an.`,
+  machineOff: () => 'Nicht mehr Strom als ohne Maschine: Ist sie eingeschaltet?',
+
+  wantLong: ({ leastS }) => `Eine Probenaht von ${fixed(leastS, 0)} s oder länger.`,
+  wantHeavy: ({ part, least }) =>
+    `${amps(least)} oder mehr: ${percent(part, 0)} des vollen Stroms auf dem Leistungsschild.`,
+  wantWhole: () => 'Keine Abtastwerte unterwegs verloren.',
+  wantFullLoad: () => 'Genug Strom, um zu sagen, was Volllast täte.',
   beadLong: (of) =>
     `Die Probenaht ${of.burning ? 'dauert' : 'dauerte'} ${seconds(of.longS)}; nötig sind ` +
-    `${seconds(of.leastS)}.`,
+    `${fixed(of.leastS, 0)} s.`,
   beadDrew: ({ drawn }) => `${amps(drawn)} gezogen.`,
   beadDrewPart: ({ drawn, part, least }) =>
     `${amps(drawn)} gezogen, ${percent(part, 0)} des vollen Stroms auf dem Leistungsschild; ` +
     `nötig sind ${percent(least, 0)}.`,
-  beadLost: ({ part }) => `${percent(part, 0)} ihrer Abtastwerte gingen unterwegs verloren.`,
-  supplyEstimated: () => 'Das Netz ist geschätzt.',
+  beadWhole: () => 'Keiner ihrer Abtastwerte ging unterwegs verloren.',
+  beadLost: ({ part }) => `${percent(part)} ihrer Abtastwerte gingen unterwegs verloren.`,
+  supplyEstimated: () => 'Was Volllast täte, ist bekannt.',
   fullLoadNotYet: () => 'Was Volllast täte, ist noch nicht belegt.',
   cordNotTested: () => 'Die Verlängerung war nicht dabei: die zweite Probenaht mit ihr schweißen.',
 

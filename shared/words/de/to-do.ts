@@ -4,10 +4,12 @@ const others = 'Den Kompressor ausstecken, oder was hier sonst läuft';
 
 export const toDo: typeof english = {
   unplugAll: () => 'Ausstecken, was in dieser Steckdose steckt.',
+  awaitReading: () => 'Auf den ersten Messwert warten.',
+  unplugMachine: () => 'Die Maschine ausstecken; Verlängerung und Sensor bleiben.',
   lookAtBreaker: () =>
     'Nach dem Leitungsschutz sehen, und ob der Sensor an dieser Steckdose sitzt.',
   waitTouchNothing: () => 'Warten: einige Sekunden lang nichts anfassen.',
-  unplugOthersWait: () => `${others}; dann warten.`,
+  unplugOthersWait: () => `${others}; dann warten. Muss es laufen: jetzt die Probenaht schweißen.`,
   weldBead: () => 'Eine Probenaht schweißen.',
   keepWelding: () => 'Weiterschweißen.',
   weldLonger: () => 'Eine längere Probenaht schweißen.',
@@ -19,11 +21,16 @@ export const toDo: typeof english = {
   weldWithPauses: () =>
     'Noch einmal schweißen, länger und kräftiger, mit Pausen von einigen Sekunden.',
   leaveEmpty: () => 'Die Steckdose leer lassen, bis ihre Spannung gemessen ist.',
+  leaveUnplugged: () =>
+    'Die Maschine ausgesteckt lassen, bis die Spannung am Ende der Verlängerung gemessen ist.',
   plugIn: () => 'Die Maschine einstecken und einschalten, dann weiter.',
   leaveIdle: () => 'Die Maschine eingeschaltet lassen und nicht schweißen.',
+  switchOn: () => 'Die Maschine einschalten.',
+  goOnIfOn: () => 'Noch ist kein Strom zu sehen. Ist die Maschine an? Dann weiter.',
   clampCoupon: () => 'Ein Probestück aus demselben Blech einspannen, dann weiter.',
   firstBead: () =>
     'Auf dem Probestück eine Naht schweißen, zwei Sekunden oder länger, wie sonst eingestellt.',
+  endBead: () => 'Genug gesehen: Die Naht kann enden.',
   enoughWithCord: () =>
     'Genug. Noch einmal mit der Verlängerung für die Arbeit schweißen, oder beurteilen lassen.',
   enoughForFull: () =>
@@ -35,6 +42,8 @@ export const toDo: typeof english = {
   secondAtFull: () =>
     'Die Maschine so hoch einstellen, wie die Arbeit es braucht, und noch eine Probenaht ' +
     'schweißen.',
+  nameMachine: () => 'Die Maschine nennen: Alles wird an ihrem Leistungsschild gemessen.',
+  tryCord: () => 'Die zweite Probenaht mit der Verlängerung für die Arbeit schweißen.',
   resultStands: () => 'Fertig: Das Ergebnis bleibt bei dieser Steckdose.',
   beginWhenReady: () => 'Eine neue Prüfung beginnen, wenn Sie so weit sind.',
 };

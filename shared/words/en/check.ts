@@ -44,10 +44,18 @@ export const check = {
   choices: {
     'go-on': 'Go on',
     again: 'Take this step again',
+    back: 'Back a step',
     'with-cord': 'Weld again with the cord',
     'full-setting': 'Weld again at full setting',
     judge: 'Have it judged',
     stop: 'Stop the check',
+  },
+  surely: 'Yes, stop the check',
+  unheard: {
+    sensor:
+      'The sensor is not heard. See that it has power and the shop’s network; the check goes on ' +
+      'when it is back.',
+    server: 'This page has lost its server. The check goes on when it is back.',
   },
   mind: 'Mind:',
   enough: 'Enough is in',
@@ -74,6 +82,7 @@ export const check = {
     back: 'Outlet checks',
     noCircuit: 'a circuit not described',
     noMachine: 'no machine named',
+    toProve: 'What would prove it',
     right: 'What would make it right',
     print: 'Print',
     tryCords: 'Try other cords',
@@ -86,9 +95,10 @@ export const check = {
     empty: 'Empty outlet',
     idle: 'Machine on, no arc',
     notTaken: 'not taken',
+    notInRecording: 'a recording cannot tell',
     bead: (count: number) => `Bead ${count}`,
     ofFull: (percent: string) => `${percent} % of full`,
-    lowest: (volts: string) => `lowest ${volts}`,
+    lowest: (volts: string, where: string) => `lowest ${volts} ${where}`,
     supply: 'Supply',
     behind: (volts: string, ohms: string) => `${volts} behind ${ohms}`,
     full: 'At the plate’s full current',

@@ -52,6 +52,7 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
         </div>
         {facts && <Ladder facts={facts} />}
       </section>
+      <ToProve toProve={result.toProve ?? []} />
       {remedies.length > 0 && (
         <section>
           <h2>{text.right}</h2>
@@ -85,6 +86,21 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
   );
 }
 
+/** Of an unproven result; empty of others, and of those that an older server kept. */
+function ToProve({ toProve }: { toProve: readonly string[] }) {
+  if (toProve.length === 0) return null;
+  return (
+    <section>
+      <h2>{words.check.result.toProve}</h2>
+      <ul>
+        {toProve.map((says) => (
+          <li key={says}>{said({ says })}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
 function Why({ findings }: { findings: readonly Finding[] }) {
   return (
     <section>
@@ -105,16 +121,18 @@ function Facts({ result }: { result: CheckResult }) {
   const full = atFullLoad
     ? text.between(`${figure(atFullLoad.volts)} V`, figure(low), figure(high))
     : text.notProven;
+  // A recording cannot tell an empty outlet from a machine that waits.
+  const notTaken = result.recording ? text.notInRecording : text.notTaken;
   const rows: [string, string][] = [
     [text.checked, `${day(result.date)} ${clock(result.date)}, ${result.person}, ${result.place}`],
     [text.sensor, words.check.at[result.sensorAt]],
-    [text.empty, noLoadVolts === null ? text.notTaken : `${figure(noLoadVolts)} V`],
+    [text.empty, noLoadVolts === null ? notTaken : `${figure(noLoadVolts)} V`],
     [text.idle, idleVolts === null ? text.notTaken : `${figure(idleVolts)} V`],
     ...beads.map((bead, index): [string, string] => [
       text.bead(index + 1),
       `${figure(bead.endS - bead.startS)} s, ${figure(bead.amps)} A` +
         (bead.shareOfFull === null ? '' : `, ${text.ofFull(figure(100 * bead.shareOfFull, 0))}`) +
-        `, ${text.lowest(`${figure(bead.leastVolts)} V`)}`,
+        `, ${text.lowest(`${figure(bead.leastVolts)} V`, words.check.at[result.sensorAt])}`,
     ]),
     [
       text.supply,

@@ -3,6 +3,7 @@ import type { Check } from '../../../../shared/protocol/http-check.ts';
 import type { CheckChoice, CheckTelling } from '../../../../shared/protocol/outlet-check.ts';
 import { Figure, Lamp, useStanding } from '../floor/circuit-card.tsx';
 import { type Circuit, circuits, link } from '../live/floor-state.ts';
+import { nowMs, standing } from '../live/standing.ts';
 import { check, chooseStep } from '../parts/api.ts';
 import { Ladder } from '../parts/ladder.tsx';
 import { said } from '../parts/said.ts';
@@ -44,6 +45,7 @@ export function CheckView({ id }: { id: number }) {
   };
   const circuit = now.sensor === null ? undefined : circuits.value.get(now.sensor);
   const facts = checkLadder(now);
+  const unheard = unheardOf(circuit, now.telling.step);
   return (
     <main class="narrow check">
       <Way step={now.telling.step} />
@@ -51,7 +53,7 @@ export function CheckView({ id }: { id: number }) {
         <div>
           <h1 tabIndex={-1}>{words.check.steps[now.telling.step]}</h1>
           <p class="do-now" role="status">
-            {said({ says: now.telling.doNow })}
+            {unheard ? words.check.unheard[unheard] : said({ says: now.telling.doNow })}
           </p>
           {circuit && <Reading circuit={circuit} />}
         </div>
@@ -60,7 +62,7 @@ export function CheckView({ id }: { id: number }) {
       <Said telling={now.telling} fault={fault} />
       <Onward telling={now.telling} onChoose={choose} />
       <Wants telling={now.telling} />
-      <OtherChoices telling={now.telling} onChoose={choose} />
+      <OtherChoices key={now.telling.step} telling={now.telling} onChoose={choose} />
       {now.telling.step === 'stopped' && (
         <a class="button wide main" href={`#/checks/${encodeURIComponent(now.sensor ?? '')}`}>
           {words.check.beginNew}
@@ -78,6 +80,18 @@ export function CheckView({ id }: { id: number }) {
       <p class="about caution">{words.check.caution}</p>
     </main>
   );
+}
+
+/** Why nothing new can come in, if so: the sensor's doing, or the page's own. */
+function unheardOf(
+  circuit: Circuit | undefined,
+  step: CheckTelling['step'],
+): keyof typeof words.check.unheard | null {
+  if (step === 'stopped') return null;
+  if (link.value !== 'live') return 'server';
+  if (!circuit) return null;
+  const { kind } = standing(circuit.sensor.value, circuit.heardMs, link.value, nowMs.value);
+  return kind === 'off' || kind === 'lost' || kind === 'late' ? 'sensor' : null;
 }
 
 function Way({ step }: { step: CheckTelling['step'] }) {
@@ -183,14 +197,18 @@ function Onward({ telling, onChoose }: ChoicesProps) {
 }
 
 function OtherChoices({ telling, onChoose }: ChoicesProps) {
+  const [stopping, setStopping] = useState(false);
   const main = mainOf(telling);
+  // A glove that slips must not end a check: to stop is said twice.
+  const press = (choice: CheckChoice) =>
+    choice === 'stop' && !stopping ? setStopping(true) : onChoose(choice);
   return (
     <div class="choices-now">
       {telling.choices
         .filter((choice) => choice !== main)
         .map((choice) => (
-          <button key={choice} type="button" class="wide" onClick={() => onChoose(choice)}>
-            {words.check.choices[choice]}
+          <button key={choice} type="button" class="wide" onClick={() => press(choice)}>
+            {choice === 'stop' && stopping ? words.check.surely : words.check.choices[choice]}
           </button>
         ))}
     </div>
