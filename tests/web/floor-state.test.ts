@@ -115,6 +115,24 @@ describe('the floor as the feed tells it', () => {
     ]);
     expect(circuits.value.get('a')!.reading.value?.volts).toEqual([119]);
   });
+
+  test('figures are drawn ten times a second, the newest last; strips keep every row', () => {
+    vi.useFakeTimers({ now: nowMs + 60_000, toFake: ['Date', 'setTimeout'] });
+    hello([sensor('fresh')]);
+    const { reading, recent } = circuits.value.get('fresh')!;
+    const drawn: number[] = [];
+    const stop = reading.subscribe((value) => value && drawn.push(value.volts[0]!));
+    for (let volts = 100; volts < 108; volts++) {
+      const one = Float32Array.of(volts);
+      const columns = { hertz: one, volts: [one], amps: [one], watts: [one] };
+      takeRows([{ slot: 0, timeMs: Float64Array.of(Date.now()), ...columns }]);
+      vi.advanceTimersByTime(50);
+    }
+    vi.advanceTimersByTime(50);
+    expect(drawn).toEqual([100, 101, 103, 105, 107]);
+    expect(recent.newestMs).toBe(nowMs + 60_350);
+    stop();
+  });
 });
 
 describe('how a circuit stands', () => {

@@ -216,23 +216,46 @@ export function acknowledged(summary: ArcSummary, flags?: number): void {
   }));
 }
 
+/** Figures are drawn ten times a second at the most: faster than that nobody reads them. */
+const drawEveryMs = 100;
+/** Sensors whose newest row is not drawn yet. */
+const undrawn = new Map<Circuit, LiveRows>();
+let drawnMs = 0;
+let drawing: ReturnType<typeof setTimeout> | undefined;
+
 /** Takes a frame of half-cycle rows: each sensor's last row is its reading now. */
 export function takeRows(sensors: readonly LiveRows[]): void {
-  batch(() => sensors.forEach(takeRowsOfOne));
+  const nowMs = Date.now();
+  for (const rows of sensors) {
+    const circuit = bySlot.get(rows.slot);
+    if (!circuit || rows.timeMs.length === 0) continue;
+    circuit.heardMs = nowMs;
+    circuit.recent.push(rows);
+    undrawn.set(circuit, rows);
+  }
+  if (drawing !== undefined) return;
+  const waitMs = drawnMs + drawEveryMs - nowMs;
+  if (waitMs <= 0) draw();
+  else drawing = setTimeout(draw, Math.min(waitMs, drawEveryMs));
 }
 
-function takeRowsOfOne(rows: LiveRows): void {
-  const circuit = bySlot.get(rows.slot);
-  const last = rows.timeMs.length - 1;
-  if (!circuit || last < 0) return;
-  circuit.heardMs = Date.now();
-  circuit.recent.push(rows);
+function draw(): void {
+  drawing = undefined;
+  drawnMs = Date.now();
+  batch(() => {
+    for (const [circuit, rows] of undrawn) circuit.reading.value = readingOf(rows);
+  });
+  undrawn.clear();
+}
+
+function readingOf({ timeMs, hertz, volts, amps, watts }: LiveRows): Reading {
+  const last = timeMs.length - 1;
   const of = (columns: Float32Array[]) => columns.map((column) => column[last] ?? Number.NaN);
-  circuit.reading.value = {
-    at: new Date(rows.timeMs[last] ?? 0).toISOString(),
-    hertz: rows.hertz[last] ?? Number.NaN,
-    volts: of(rows.volts),
-    amps: of(rows.amps),
-    watts: of(rows.watts),
+  return {
+    at: new Date(timeMs[last] ?? 0).toISOString(),
+    hertz: hertz[last] ?? Number.NaN,
+    volts: of(volts),
+    amps: of(amps),
+    watts: of(watts),
   };
 }
