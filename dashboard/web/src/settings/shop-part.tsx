@@ -9,26 +9,23 @@ import { zones } from './zones.ts';
 /** Settings of the whole shop: changed here, kept when they are saved. */
 export function ShopPart() {
   const { settings } = words;
-  const [draft, setDraft] = useState<ShopSettings>(shopSettings.value);
+  // Apart from what the shop has, which may be heard after the first choice was made.
+  const [changed, setChanged] = useState<Partial<ShopSettings>>({});
+  const draft = { ...shopSettings.value, ...changed };
   const [fault, setFault] = useState('');
   const [saved, setSaved] = useState(false);
   useEffect(() => {
-    askSettings().then(
-      (heard) => {
-        heardShopSettings(heard);
-        setDraft(heard);
-      },
-      (error: Error) => setFault(error.message),
-    );
+    askSettings().then(heardShopSettings, (error: Error) => setFault(error.message));
   }, []);
   const change = (part: Partial<ShopSettings>) => {
-    setDraft({ ...draft, ...part });
+    setChanged((before) => ({ ...before, ...part }));
     setSaved(false);
   };
   const save = async (event: Event) => {
     event.preventDefault();
     try {
       heardShopSettings(await saveShopSettings(draft));
+      setChanged({});
       setFault('');
       setSaved(true);
     } catch (error) {
