@@ -59,7 +59,6 @@ export class ArcFigures implements HalfCycleSink {
   #lost = 0.0;
   #lostBefore = 0.0;
   #hertz = 50.0;
-  #newestEnd = 0.0;
   readonly #idle: { volts: Volts | null; amps: Amperes | null }[];
 
   constructor(options: { rateHz: Hertz; pairs: number }) {
@@ -72,7 +71,6 @@ export class ArcFigures implements HalfCycleSink {
 
   halfCycle(row: HalfCycleRow): void {
     this.#hertz = row.hertz;
-    this.#newestEnd = row.end;
     this.#history.add(row, this.#lost);
     if (!this.#burning) return;
     const settled = row.end - settleSeconds * this.#rateHz;
@@ -94,8 +92,8 @@ export class ArcFigures implements HalfCycleSink {
   /** Nothing comes for a while: `at` samples into the stream, gaps included. */
   rest(at: SampleIndex): void {
     // What an arc of later may still look back at stays.
-    if (!this.#burning && at - this.#newestEnd > idleSeconds * this.#rateHz)
-      this.#history.release();
+    const silent = at - this.#history.newestEnd;
+    if (!this.#burning && silent > idleSeconds * this.#rateHz) this.#history.release();
   }
 
   began(start: SampleIndex): void {
@@ -143,8 +141,7 @@ export class ArcFigures implements HalfCycleSink {
     if (this.#scratch[0]!.halves === 0) {
       for (let n = this.#next; n < last; n++) this.#add(this.#scratch, n);
     }
-    const newest = history.count > history.oldest ? history.endOf(history.count - 1) : this.#start;
-    const until = Math.min(end, Math.max(newest, this.#start));
+    const until = Math.min(end, Math.max(history.newestEnd, this.#start));
     const stop = end === Number.POSITIVE_INFINITY ? until : end;
     const lostNow = last > history.oldest ? history.lostBefore(last) : this.#lost;
     const lost = Math.max(0, lostNow - this.#lostBefore);

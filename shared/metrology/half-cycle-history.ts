@@ -1,5 +1,6 @@
 import { assert } from '../assert.ts';
 import type { SampleIndex } from '../units.ts';
+import { columns } from './columns.ts';
 import type { HalfCycleRow } from './row.ts';
 
 const noColumn = new Float64Array(0);
@@ -29,7 +30,6 @@ export class HalfCycleHistory {
   /** First entry since the columns were last given back, and what was lost before it. */
   #from = 0;
   #lostBefore = 0.0;
-  #hasColumns = false;
 
   constructor(size: number, pairs: number) {
     assert(size > 0 && pairs > 0, 'a history holds something');
@@ -42,12 +42,16 @@ export class HalfCycleHistory {
     return Math.max(this.#from, this.count - this.size);
   }
 
+  /** End of the newest entry; minus infinity where there is none. */
+  get newestEnd(): SampleIndex {
+    return this.count > this.#from ? this.endOf(this.count - 1) : Number.NEGATIVE_INFINITY;
+  }
+
   /** Forgets all entries and gives their room back until the next comes: rests last for hours. */
   release(): void {
-    if (!this.#hasColumns) return;
+    if (this.start.length === 0) return;
     if (this.count > this.#from) this.#lostBefore = this.lost[this.slot(this.count - 1)]!;
     this.#from = this.count;
-    this.#hasColumns = false;
     this.start = this.end = this.lost = this.uu = this.ii = this.ui = this.urmsSquare = noColumn;
   }
 
@@ -76,8 +80,7 @@ export class HalfCycleHistory {
   /** Adds a row's newest half cycle; after the stream's start or a gap its first one too. */
   add(row: HalfCycleRow, lost: number): void {
     const half = row.end - row.middle;
-    const before = this.count > this.#from ? this.endOf(this.count - 1) : Number.NEGATIVE_INFINITY;
-    if (Math.abs(row.middle - before) > 0.25 * half) this.#addFirst(row, lost);
+    if (Math.abs(row.middle - this.newestEnd) > 0.25 * half) this.#addFirst(row, lost);
     const slot = this.#open(row.middle, row.end, lost);
     for (let pair = 0; pair < this.pairs; pair++) {
       const at = slot * this.pairs + pair;
@@ -112,19 +115,19 @@ export class HalfCycleHistory {
   }
 
   #take(): void {
-    const { size, pairs } = this;
-    this.start = new Float64Array(size);
-    this.end = new Float64Array(size);
-    this.lost = new Float64Array(size);
-    this.uu = new Float64Array(size * pairs);
-    this.ii = new Float64Array(size * pairs);
-    this.ui = new Float64Array(size * pairs);
-    this.urmsSquare = new Float64Array(size * pairs);
-    this.#hasColumns = true;
+    const single = columns(3, this.size);
+    this.start = single();
+    this.end = single();
+    this.lost = single();
+    const paired = columns(4, this.size * this.pairs);
+    this.uu = paired();
+    this.ii = paired();
+    this.ui = paired();
+    this.urmsSquare = paired();
   }
 
   #open(start: SampleIndex, end: SampleIndex, lost: number): number {
-    if (!this.#hasColumns) this.#take();
+    if (this.start.length === 0) this.#take();
     const slot = this.slot(this.count);
     this.start[slot] = start;
     this.end[slot] = end;
