@@ -104,6 +104,8 @@ class Door {
           (account) => {
             if (!account) return done(this.#refuse('credentials', 4), null);
             this.#known.set(client, account);
+            // A second client of one id ends the first [MQTT-3.1.4-2]: its own, never another's.
+            client.id = `${username} ${client.id}`;
             done(null, true);
           },
           () => done(this.#refuse('credentials', 3), null),

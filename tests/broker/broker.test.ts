@@ -93,6 +93,17 @@ describe('broker', () => {
     expect(broker.refused.subscribe).toBe(1);
   });
 
+  it("ends an account's first client of one id, and never another account's", async () => {
+    const subscriber = await connect({ ...server, clientId: 'same' });
+    const first = await connect({ ...bay1, clientId: 'same' });
+    expect([subscriber.connected, broker.clients()]).toEqual([true, 2]);
+    const gone = closed(first);
+    await connect({ ...bay1, clientId: 'same' });
+    await gone;
+    expect(subscriber.connected).toBe(true);
+    await expect.poll(() => broker.clients()).toBe(2);
+  });
+
   it('tells the last will of a sensor whose link broke', async () => {
     const sensor = await connect({
       ...bay1,
