@@ -4,7 +4,7 @@ import { cutError, orderKind, RowOrder, stampProbeRows, stampRate } from './comt
 import { NumberParser } from './number-parser.ts';
 import { mostValue, type RecordingBlock, RecordingError, readFrames } from './reader.ts';
 import type { ByteSource } from './source.ts';
-import { decodeText, LineReader, quote } from './text.ts';
+import { decodeText, excerpt, LineReader } from './text.ts';
 
 /** The end of a file in which its last row is looked for. */
 const tailBytes = 65_536;
@@ -104,7 +104,8 @@ export class AsciiRows {
     const { end } = this.#lines;
     const parser = this.#parser;
     this.#number = parser.parse(bytes, this.#lines.start, end);
-    if (Number.isNaN(this.#number)) throw this.#wrong('begins with no row number');
+    if (Number.isNaN(this.#number))
+      throw this.#wrong('begins with no row number; "n,timestamp,…" is right');
     let at = parser.stop + 1;
     this.#stamp = parser.parse(bytes, at, end);
     if (this.#timed && Number.isNaN(this.#stamp))
@@ -134,7 +135,7 @@ export class AsciiRows {
     if (Number.isNaN(raw)) {
       const cell = decodeText(bytes.subarray(at, this.#parser.stop)).trim();
       if (cell !== '')
-        throw this.#wrong(`${quote(cell)} in column ${pick.column + 3} is no number`);
+        throw this.#wrong(`"${excerpt(cell)}" in column ${pick.column + 3} is no number`);
       this.missing++;
     } else if (raw === 99_999 && pick.marks99999) this.missing++;
     else {
@@ -150,10 +151,11 @@ export class AsciiRows {
   }
 
   #tooShort(): RecordingError {
-    const cut = this.#lines.closed ? '' : ', the file is cut in the middle of it';
+    const [cells, needed] = [this.#cells(), 2 + this.#config.analogs.length];
     return this.#wrong(
-      `has ${this.#cells()} cells where ` +
-        `${2 + this.#config.analogs.length} or more are needed${cut}`,
+      this.#lines.closed
+        ? `has ${cells} cells where ${needed} or more are needed`
+        : `is cut in the middle: it has ${cells} cells where ${needed} or more are needed`,
     );
   }
 

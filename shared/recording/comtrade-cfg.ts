@@ -2,7 +2,7 @@ import type { EpochMicros } from '../units.ts';
 import { type CivilTime, epochMicros } from './civil-time.ts';
 import { NumberParser } from './number-parser.ts';
 import { RecordingError } from './reader.ts';
-import { encodeText, isPlain, quote } from './text.ts';
+import { encodeText, excerpt, isPlain } from './text.ts';
 
 /** An analog channel of a .cfg (IEEE C37.111 clause 5.3.3): value = a·x + b in `unit`. */
 export interface AnalogChannel {
@@ -96,7 +96,7 @@ class ConfigLines {
 
   number(what: string): number {
     const field = this.next(what)[0] ?? '';
-    return this.toNumber(field) ?? this.fail(`${quote(field)} is no number; ${what} is needed`);
+    return this.toNumber(field) ?? this.fail(`"${excerpt(field)}" is no number; ${what} is needed`);
   }
 
   toNumber(field: string): number | null {
@@ -124,7 +124,7 @@ function channelCounts(lines: ConfigLines) {
     const number = /^\d{1,6}\s*[AD]$/i.test(field) ? Number.parseInt(field, 10) : Number.NaN;
     return number <= mostChannels
       ? number
-      : lines.fail(`${quote(fields.join(','))} counts no channels; "8,8A,0D" is right`);
+      : lines.fail(`"${excerpt(fields.join(','))}" counts no channels; "8,8A,0D" is right`);
   };
   return { analogCount: count('A'), statusCount: count('D') };
 }
@@ -138,7 +138,8 @@ function readAnalog(lines: ConfigLines): AnalogChannel {
   const [, name = '', , , unit = '', a = '', b = '', skew = ''] = fields;
   const [, max = '', primary = '', secondary = '', side = ''] = fields.slice(8);
   const needed = (field: string, what: string) =>
-    lines.toNumber(field) ?? lines.fail(`${what} of channel ${quote(name)} is ${quote(field)}`);
+    lines.toNumber(field) ??
+    lines.fail(`${what} of channel "${excerpt(name)}" is "${excerpt(field)}"; a number is needed`);
   const ratio = (lines.toNumber(primary) ?? 1) / (lines.toNumber(secondary) ?? 1);
   const secondarySide = side.toUpperCase() === 'S' && ratio > 0 && Number.isFinite(ratio);
   return {
@@ -163,8 +164,9 @@ function readRates(lines: ConfigLines) {
     const [rate = '', end = ''] = lines.next('a sampling rate and its last row');
     const value = lines.toNumber(rate) ?? -1;
     rows = lines.toNumber(end) ?? -1;
-    if (value < 0) lines.fail(`${quote(rate)} is no sampling rate`);
-    if (!Number.isInteger(rows) || rows < 0) lines.fail(`${quote(end)} is no number of a last row`);
+    if (value < 0) lines.fail(`"${excerpt(rate)}" is no sampling rate`);
+    if (!Number.isInteger(rows) || rows < 0)
+      lines.fail(`"${excerpt(end)}" is no number of a last row`);
     if (i > 0 && value !== rateHz)
       lines.fail(
         `the rate changes from ${rateHz} to ${value} samples/s; ` +

@@ -1,6 +1,6 @@
 import type { AnalogChannel, ComtradeConfig, DataKind } from './comtrade-cfg.ts';
 import { type ChannelFacts, mostValue, RecordingError } from './reader.ts';
-import { quote } from './text.ts';
+import { excerpt } from './text.ts';
 
 /** A channel to read: which column, and value = raw · scale + offset in volts or amperes. */
 export interface Pick {
@@ -57,10 +57,10 @@ export function pairChannels(name: string, config: ComtradeConfig) {
   }
   const pairs = Math.min(columns.V.length, columns.A.length, mostPairs);
   if (pairs === 0) {
-    const units = [...new Set(config.analogs.map((analog) => quote(analog.unit)))];
+    const units = [...new Set(config.analogs.map((analog) => `"${excerpt(analog.unit)}"`))];
     throw new RecordingError(
-      `${name}: no channel in ${columns.V.length === 0 ? 'volts' : 'amperes'} ` +
-        `(units here: ${units.slice(0, 5).join(', ') || 'none'}); ` +
+      `${name}: no channel in ${columns.V.length === 0 ? 'V' : 'A'} ` +
+        `(units here: ${units.slice(0, 5).join(', ') || '–'}); ` +
         'a voltage and a current are needed',
     );
   }
@@ -70,7 +70,7 @@ export function pairChannels(name: string, config: ComtradeConfig) {
   for (const { column, scale, offset } of picks)
     if (!(Math.abs(scale) <= mostValue && Math.abs(offset) <= mostValue))
       throw new RecordingError(
-        `${name}: channel ${quote(config.analogs[column]!.name)}: ` +
+        `${name}: channel "${excerpt(config.analogs[column]!.name)}": ` +
           `value = count · ${scale} + ${offset}; ${mostValue} V or A is the most`,
       );
   const channels = picks.map((pick): ChannelFacts => {

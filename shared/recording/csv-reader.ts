@@ -11,7 +11,7 @@ import {
   type RecordingReader,
 } from './reader.ts';
 import type { ByteSource } from './source.ts';
-import { isPlain, LineReader, quote } from './text.ts';
+import { excerpt, isPlain, LineReader } from './text.ts';
 import { findRate, TimeGrid } from './time-grid.ts';
 
 /** Rows that the rate is found from: two seconds at 10 kHz, a moment's work. */
@@ -172,7 +172,7 @@ export class CsvReader implements RecordingReader {
           index,
           wanted === undefined
             ? `the header has ${cells.length} columns; 3, 5 or 7 are right`
-            : `the header says ${quote(cell)} where "${wanted}" is needed`,
+            : `the header says "${excerpt(cell)}" where "${wanted}" is needed`,
           false,
         );
     }
@@ -196,8 +196,7 @@ export class CsvReader implements RecordingReader {
     }
     if (rows < 2)
       throw new RecordingError(
-        `${this.#name}: has ${rows === 0 ? 'no row' : '1 row'}; ` +
-          'at least 2 are needed to find the rate',
+        `${this.#name}: at least 2 rows are needed to find the rate; it has ${rows}`,
       );
     const rate = findRate(times.subarray(0, rows), quantumS);
     if (rate === null)
@@ -215,7 +214,9 @@ export class CsvReader implements RecordingReader {
     if (!lines.closed) return this.#cut();
     return this.#wrong(
       column,
-      cell.trim() === '' ? 'the cell is empty; a number is needed' : `${quote(cell)} is no number`,
+      cell.trim() === ''
+        ? 'the cell is empty; a number is needed'
+        : `"${excerpt(cell)}" is no number`,
     );
   }
 
@@ -235,10 +236,8 @@ export class CsvReader implements RecordingReader {
   }
 
   #wrong(column: number, says: string, named = true): RecordingError {
-    const name = named ? ` (${columnNames[column]})` : '';
-    return new RecordingError(
-      `${this.#name}: line ${this.#lines.line}, column ${column + 1}${name}: ${says}`,
-    );
+    const place = named ? `${column + 1} (${columnNames[column]})` : column + 1;
+    return new RecordingError(`${this.#name}: line ${this.#lines.line}, column ${place}: ${says}`);
   }
 }
 

@@ -119,8 +119,8 @@ export function isPlain(text: string): boolean {
   return !/\p{Control}/u.test(text.replaceAll('\t', ''));
 }
 
-/** A piece of a file as it may stand in a message: short, printable, in quotes. */
-export function quote(text: string): string {
+/** A piece of a file as it may stand in a message between quotes: short, printable. */
+export function excerpt(text: string): string {
   const clean = text.trim().replace(/[\p{Control}\p{Surrogate}]/gu, '?');
-  return `"${clean.length > 24 ? `${clean.slice(0, 24)}…` : clean}"`;
+  return clean.length > 24 ? `${clean.slice(0, 24)}…` : clean;
 }

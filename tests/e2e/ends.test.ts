@@ -91,6 +91,36 @@ test('a recorded bead is judged like a live check, and kept with its name', asyn
   await page.close();
 });
 
+test('what is wrong in a recording is said in German on a German page', async () => {
+  const page = await browser.newPage({
+    ...{ viewport: sizes.phone, locale: 'de-DE', reducedMotion: 'reduce' },
+  });
+  await page.goto(new URL('#/checks', shop.url).href);
+  await page.locator('.from-recording summary').click();
+  const form = page.locator('.from-recording form');
+  await form.getByLabel('Wo das Fahrzeug steht').fill('Hebebühne links');
+  await form.getByLabel('Ihr Name').fill('Ida');
+  const wrong = {
+    'hub.csv': [
+      't_s,v1_V,amps\n0,1,1\n',
+      'hub.csv: Zeile 1, Spalte 3: im Kopf steht „amps“, nötig ist „i1_A“.',
+    ],
+    'hub.cff': [
+      '--- file type: CFG ---\nhub,1,2013\n',
+      'hub.cff: Die Datei endet ohne Messwerte, nötig ist „--- file type: DAT … ---“.',
+    ],
+    'hub.cfg': ['hub,1,2013\n', 'hub.cfg: Die andere Hälfte, hub.dat, fehlt.'],
+  };
+  for (const [name, [text, says]] of Object.entries(wrong)) {
+    const buffer = Buffer.from(text!);
+    await form.locator('input[type=file]').setInputFiles({ name, mimeType: 'text/csv', buffer });
+    await form.locator('button[type=submit]').click();
+    await form.getByText(says!).waitFor();
+    await page.screenshot({ path: `tests/.out/german-recording-${name}.png` });
+  }
+  await page.close();
+});
+
 test('a check under way outlives a kill, and the page goes on with it', async () => {
   const page = await browser.newPage({ viewport: sizes.phone, reducedMotion: 'reduce' });
   await page.goto(new URL('#/checks', shop.url).href);

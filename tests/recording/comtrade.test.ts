@@ -299,7 +299,7 @@ describe('what is wrong is told in one line', () => {
       'a row cut in the middle',
       {},
       dat.slice(0, 22),
-      'bay.dat: line 2: has 3 cells where 4 or more are needed, the file is cut',
+      'bay.dat: line 2: is cut in the middle: it has 3 cells where 4 or',
     ],
     [
       'fewer binary rows',
@@ -324,7 +324,7 @@ describe('what is wrong is told in one line', () => {
       'no current',
       { amps: '2,gun,A,,degC,1,0,0,-9,9,1,1,P' },
       dat,
-      'bay.cfg: no channel in amperes (units here: "V", "degC")',
+      'bay.cfg: no channel in A (units here: "V", "degC")',
     ],
     [
       'rates that differ',
@@ -342,7 +342,7 @@ describe('what is wrong is told in one line', () => {
       'a multiplier that is none',
       { volts: '1,line,A,,V,half,10,0,-9,9,1,1,P' },
       dat,
-      'line 3: the multiplier a of channel "line" is "half"',
+      'line 3: the multiplier a of channel "line" is "half"; a number is needed',
     ],
     [
       'channels that are not counted',

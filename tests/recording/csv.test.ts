@@ -154,8 +154,8 @@ describe('what is wrong is told in one line', () => {
   test.each([
     ['empty', '', 'is empty; a header "t_s,v1_V,i1_A" and rows are needed'],
     ['only comments', '# a\n# b\n', 'holds no header; "t_s,v1_V,i1_A" is needed'],
-    ['no row', header, 'has no row; at least 2'],
-    ['one row', `${header}0,1,2\n`, 'has 1 row; at least 2'],
+    ['no row', header, 'at least 2 rows are needed to find the rate; it has 0'],
+    ['one row', `${header}0,1,2\n`, 'to find the rate; it has 1'],
     [
       'another first column',
       csv(good, 'time,v1_V,i1_A\n'),

@@ -249,5 +249,6 @@ describe('another device', () => {
         }),
       );
     expect(tries.map(({ statusCode }) => statusCode).slice(-2)).toEqual([429, 429]);
+    expect(tries.at(-1)!.json<Problem>().detail).toBe('too many tries: try again in a minute');
   });
 });

@@ -300,6 +300,12 @@ describe('a plan', () => {
     expect(is.detail).toContain('stiffline plan');
   });
 
+  it('that is longer than is taken says how long it may be', async () => {
+    const { status, is } = await ask<Problem>('/plan', { needs: 'x'.repeat(2 ** 21) });
+    expect(status).toBe(413);
+    expect(is.detail).toMatch(/^more than \d+ kB: no more is taken at once$/);
+  });
+
   it('and checks stand in the OpenAPI document', async () => {
     const { is } = await ask<{ paths: Record<string, object> }>('/openapi.json');
     const paths = Object.keys(is.paths).join(' ');

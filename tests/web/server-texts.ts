@@ -11,25 +11,52 @@ export function serverTexts(): string[] {
   return [...new Set(files.flatMap(textsOf))];
 }
 
+/**
+ * Every wording in the code that reads recordings, whole errors and parts of them. What writes them
+ * has nothing to tell.
+ */
+export function recordingTexts(): string[] {
+  const files = filesIn('shared/recording').filter((file) => !file.endsWith('-writer.ts'));
+  return [...new Set(files.flatMap(wordingsOf))];
+}
+
 const filesIn = (folder: string): string[] =>
   (readdirSync(join(root, folder), { recursive: true }) as string[])
     .filter((name) => name.endsWith('.ts'))
     .map((name) => join(root, folder, name));
 
+const parsed = (file: string): ts.SourceFile =>
+  ts.createSourceFile(file, readFileSync(file, 'utf8'), ts.ScriptTarget.ES2023, true);
+
 function textsOf(file: string): string[] {
-  const code = readFileSync(file, 'utf8');
-  const source = ts.createSourceFile(file, code, ts.ScriptTarget.ES2023, true);
   const found: string[] = [];
   const visit = (node: ts.Node): void => {
     if (ts.isNewExpression(node) && node.expression.getText() === 'ProblemError')
       found.push(...literalsIn(node.arguments![1]!));
+    else if (ts.isCallExpression(node) && node.expression.getText() === 'sendProblem')
+      found.push(...literalsIn(node.arguments[2]!));
     else if (isFault(node)) found.push(...literalsIn(node.initializer));
     else if (isQuestion(node)) found.push(...literalsIn(node.arguments[0]!));
     ts.forEachChild(node, visit);
   };
-  visit(source);
+  visit(parsed(file));
   return found;
 }
+
+function wordingsOf(file: string): string[] {
+  const found: string[] = [];
+  const visit = (node: ts.Node, ofWhole: boolean): void => {
+    const whole = ts.isConditionalExpression(node) ? '' : (literalsIn(node)[0] ?? '');
+    if (!ofWhole && isWording.test(whole)) found.push(whole);
+    const added = whole !== '' && ts.isBinaryExpression(node);
+    ts.forEachChild(node, (each) => visit(each, added));
+  };
+  visit(parsed(file), false);
+  return found;
+}
+
+/** Two words, or one beside what varies. */
+const isWording = /\p{Ll}{2} [\p{L}{"]/u;
 
 /** `says` beside a `path` or a `no`. */
 const isFault = (node: ts.Node): node is ts.PropertyAssignment =>

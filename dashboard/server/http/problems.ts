@@ -53,8 +53,12 @@ export function onError(error: FastifyError, request: FastifyRequest, reply: Fas
     const place = `${error.validationContext ?? 'request'}${first?.instancePath ?? ''}`;
     return sendProblem(reply, 'bad-request', `${place} ${first?.message ?? error.message}`);
   }
-  if (error.statusCode === 429) return sendProblem(reply, 'too-many', error.message);
-  if (error.statusCode === 413) return sendProblem(reply, 'too-large', error.message);
+  if (error.statusCode === 429)
+    return sendProblem(reply, 'too-many', 'too many tries: try again in a minute');
+  if (error.statusCode === 413) {
+    const most = Math.floor((request.routeOptions.bodyLimit ?? 0) / 1024);
+    return sendProblem(reply, 'too-large', `more than ${most} kB: no more is taken at once`);
+  }
   if (error.statusCode && error.statusCode < 500)
     return sendProblem(reply, 'bad-request', error.message);
   request.log.error(error);

@@ -1,8 +1,11 @@
+import { recordings } from './recordings.ts';
+
 /**
  * Why the server refuses, what is wrong with a value and what it asks about, by its English. "{}"
  * stands for what varies; the page fetches it once it stands.
  */
 export const refusals: Readonly<Record<string, string>> = {
+  ...recordings,
   'there is no arc {}': 'Diesen Lichtbogen ({}) gibt es nicht.',
   'there is no sensor "{}"': 'Einen Sensor „{}“ gibt es nicht.',
   'there is no check {}': 'Die Prüfung {} gibt es nicht.',
@@ -63,6 +66,9 @@ export const refusals: Readonly<Record<string, string>> = {
   'make somebody else a lead first': 'Zuerst jemand anderen leiten lassen.',
   'after wrong PINs, try again in {} s': 'Nach falschen PINs: nächster Versuch in {} s.',
   'try again in {} s': 'Nächster Versuch in {} s.',
+  'too many tries: try again in a minute': 'Zu viele Versuche: nächster in einer Minute.',
+  'more than {} kB: no more is taken at once': 'Mehr als {} kB, und mehr geht nicht auf einmal.',
+  'see the log of the server': 'Näheres steht im Protokoll des Servers.',
   'try again': 'Noch einmal versuchen.',
   'this person was changed just now; try again':
     'Diese Person wurde eben geändert. Noch einmal versuchen.',

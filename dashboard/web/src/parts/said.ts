@@ -98,11 +98,15 @@ const patternOf = (text: string): RegExp =>
       .join('(.+?)')}$`,
   );
 
-/** "{}" is the next of what varies, "{2}" the third. */
+/** "{}" is the next of what varies, "{2}" the third; "{…}" is the next and has words of its own. */
 function filled(text: string, varied: readonly string[]): string {
   let next = 0;
-  return text.replace(
-    /\{(\d*)\}/g,
-    (_, at: string) => varied[at === '' ? next++ : Number(at)] ?? '',
-  );
+  return text.replace(/\{(\d+|…?)\}/g, (_, at: string) => {
+    const found = varied[/\d/.test(at) ? Number(at) : next++] ?? '';
+    if (at === '…') return inOwnWords(found);
+    return isDecimal.test(found) ? found.replace('.', ',') : found;
+  });
 }
+
+/** What is told is German so far, where "1.500" would be read as fifteen hundred. */
+const isDecimal = /^-?\d+\.\d+$/;
