@@ -94,8 +94,7 @@ export class CsvReader implements RecordingReader {
       throw this.#wrong(
         0,
         `the time ${timeS} s is ${this.#grid.stepSamples.toFixed(3)} samples after the ` +
-          'row before; ' +
-          `1 is right at ${this.facts.rateHz} samples/s, or a whole number where rows are lost`,
+          `row before; at ${this.facts.rateHz} samples/s a whole number is right`,
       );
     return true;
   }

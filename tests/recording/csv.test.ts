@@ -140,7 +140,7 @@ describe('lost rows', () => {
     lines.push('0.1006,0,0');
     expect(refuse(csv(lines))).toBe(
       'RecordingError: weld.csv: line 102, column 1 (t_s): the time 0.1006 s is 1.600 samples ' +
-        'after the row before; 1 is right at 1000 samples/s, or a whole number where rows are lost',
+        'after the row before; at 1000 samples/s a whole number is right',
     );
   });
 

@@ -58,7 +58,7 @@ test.each([
   [
     'weld.csv',
     `t_s,v1_V,i1_A\n${milliseconds}0.1006,1,1\n`,
-    'weld.csv: Zeile 102, Spalte 1 (t_s): die Zeit 0,1006 s liegt 1,600 Werte hinter der Zeile davor',
+    'weld.csv: Zeile 102, Spalte 1 (t_s): die Zeit 0,1006 s liegt 1,600 Werte hinter der Zeile',
   ],
   ['weld.cff', 'hello\n', 'weld.cff: Zeile 1 ist kein Abschnitt, nötig ist „--- file type: CFG'],
   ['weld.cfg', 's,d,1999\n', 'weld.cfg: Die Datei endet zu früh. Es fehlt: die Zahl der Kanäle („'],

@@ -68,9 +68,9 @@ export const recordings: Readonly<Record<string, string>> = {
     'der Kopf hat {} Spalten, richtig sind 3, 5 oder 7',
   'the header says "{}" where "{}" is needed': 'im Kopf steht „{}“, nötig ist „{}“',
   'the header ends where "{}" is needed': 'der Kopf endet, wo „{}“ nötig ist',
-  'the time {} s is {} samples after the row before; 1 is right at {} samples/s, or a whole number where rows are lost':
-    'die Zeit {} s liegt {} Werte hinter der Zeile davor, richtig ist 1 bei {} Werten in der ' +
-    'Sekunde, oder eine ganze Zahl, wo Zeilen fehlen',
+  'the time {} s is {} samples after the row before; at {} samples/s a whole number is right':
+    'die Zeit {} s liegt {} Werte hinter der Zeile davor, richtig ist bei {} Werten in der ' +
+    'Sekunde eine ganze Zahl',
   '{} is beyond {}; seconds, volts, amperes are needed':
     '{} liegt jenseits von {}, nötig sind Sekunden, Volt, Ampere',
   'the cell is empty; a number is needed': 'das Feld ist leer, nötig ist eine Zahl',
