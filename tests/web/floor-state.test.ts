@@ -10,6 +10,7 @@ import {
   take,
   takeRows,
   weakArc,
+  weakWelds,
 } from '../../dashboard/web/src/live/floor-state.ts';
 import { standing } from '../../dashboard/web/src/live/standing.ts';
 import type { ArcSummary, Sensor } from '../../shared/protocol/http.ts';
@@ -82,6 +83,33 @@ describe('the floor as the feed tells it', () => {
     expect(at.sensor.value.flags).toBe(0);
     expect(at.sensor.value.lastArc?.acknowledged?.by).toBe('Robin');
     expect(arcs.value[0]?.acknowledged?.by).toBe('Robin');
+  });
+
+  test('an underpowered weld is counted once, at the first word of it', () => {
+    hello([sensor('a')]);
+    const before = weakWelds.value;
+    const openArc = { startedAt: new Date(nowMs).toISOString(), arc: null };
+    const goesOn = (verdict: 'adequate' | 'underpowered') =>
+      take({
+        ...{ kind: 'arc-goes-on', serial: 2, sensor: 'a', openArc },
+        ...{ verdict, says: 'So far.' },
+      });
+    const ended = (id: number, more: Partial<ArcSummary> = {}) =>
+      take({
+        ...{ kind: 'arc-ended', serial: 3, sensor: 'a', flags: 1, duty: 0.1 },
+        summary: summary(id, more),
+      });
+    goesOn('adequate');
+    expect(weakWelds.value).toBe(before);
+    goesOn('underpowered');
+    goesOn('underpowered');
+    ended(11);
+    expect(weakWelds.value).toBe(before + 1);
+    ended(12);
+    expect(weakWelds.value).toBe(before + 2);
+    ended(13, { verdict: 'adequate' });
+    ended(14, { countedBy: 15 });
+    expect(weakWelds.value).toBe(before + 2);
   });
 
   test('after a break it says how long it was and how many arcs went by', () => {

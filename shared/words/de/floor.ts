@@ -14,7 +14,7 @@ export const floor: typeof english = {
   which: 'Welche Stromkreise',
   shows: { all: 'Alle', flagged: 'Gemeldet', arc: 'Lichtbogen', unheard: 'Nicht gehört' },
   find: 'Stromkreis oder Maschine suchen',
-  sound: { on: 'Ton an', off: 'Ton aus' },
+  sound: { on: 'Ton an', off: 'Ton aus', waits: 'Ton wartet: hier antippen' },
   end: { outlet: 'an der Steckdose', machine: 'an der Maschine' },
   at: { outlet: 'an der Steckdose', machine: 'an der Maschine' },
   notAcknowledged: (flags) => `${flags} nicht bestätigt`,

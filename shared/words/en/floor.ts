@@ -11,7 +11,7 @@ export const floor = {
   which: 'Which circuits',
   shows: { all: 'All', flagged: 'Flagged', arc: 'Arc on', unheard: 'Not heard' },
   find: 'Find a circuit or machine',
-  sound: { on: 'Sound on', off: 'Sound off' },
+  sound: { on: 'Sound on', off: 'Sound off', waits: 'Sound waits: tap here' },
   /** Which end of the cord a sensor measures at. */
   end: { outlet: 'outlet end', machine: 'machine end' },
   at: { outlet: 'at the outlet', machine: 'at the machine' },

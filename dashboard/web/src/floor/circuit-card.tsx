@@ -25,8 +25,7 @@ export function CircuitCard({ circuit }: { circuit: Circuit }) {
       <header>
         <h2>
           <a href={`#/circuit/${encodeURIComponent(sensor.id)}`}>
-            {title(sensor)}
-            {shared && <span class="end"> · {words.floor.end[sensor.at]}</span>}
+            {title(sensor)} {shared && <span class="end">· {words.floor.end[sensor.at]}</span>}
           </a>
         </h2>
         <p class="state">

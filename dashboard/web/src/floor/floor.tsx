@@ -1,9 +1,9 @@
 import { link, ordered } from '../live/floor-state.ts';
 import { words } from '../parts/words.ts';
-import { alarm, toggleAlarm } from './alarm.ts';
 import { CircuitCard } from './circuit-card.tsx';
 import { find, flagsInAll, show, shown, shows } from './filters.ts';
 import { FlagMark } from './flag-mark.tsx';
+import { SoundButton } from './sound-button.tsx';
 
 /** Every circuit now. */
 export function Floor() {
@@ -83,9 +83,7 @@ function Filters() {
           find.value = event.currentTarget.value;
         }}
       />
-      <button type="button" aria-pressed={alarm.value === 'on'} onClick={toggleAlarm}>
-        {words.floor.sound[alarm.value === 'on' ? 'on' : 'off']}
-      </button>
+      <SoundButton />
     </form>
   );
 }

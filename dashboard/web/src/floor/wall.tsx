@@ -3,6 +3,7 @@ import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
 import { CardLadder, Figure, fullTitle, Lamp, useStanding } from './circuit-card.tsx';
 import { FlagMark } from './flag-mark.tsx';
+import { SoundWaits } from './sound-button.tsx';
 
 /** The floor for a screen on the wall: read across a bay, touched by nobody. */
 export function Wall() {
@@ -12,9 +13,12 @@ export function Wall() {
       <h1 class="unseen" tabIndex={-1}>
         {words.floor.headingLarge}
       </h1>
-      {circuits.map((circuit) => (
-        <WallPlace key={circuit.sensor.value.id} circuit={circuit} />
-      ))}
+      <SoundWaits />
+      <div class="places">
+        {circuits.map((circuit) => (
+          <WallPlace key={circuit.sensor.value.id} circuit={circuit} />
+        ))}
+      </div>
     </main>
   );
 }

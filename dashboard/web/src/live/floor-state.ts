@@ -43,8 +43,10 @@ export interface Break {
 export const broke = signal<Break | null>(null);
 /** The server's clock less this page's, ms. */
 export const clockOffsetMs = signal(0);
-/** The newest arc that ended underpowered while the page looked on; for the alarm. */
+/** The newest arc that ended underpowered while the page looked on. */
 export const weakArc = signal<ArcSummary | null>(null);
+/** Counts the welds called underpowered, each at the first word of it; for the alarm. */
+export const weakWelds = signal(0);
 
 export const ordered = computed(() =>
   [...circuits.value.values()].sort((a, b) => {
@@ -96,6 +98,7 @@ function apply(message: LiveMessage): void {
     case 'arc-goes-on': {
       const circuit = circuits.value.get(message.sensor);
       if (circuit) {
+        if (message.verdict === 'underpowered' && !calledWeak(circuit)) weakWelds.value += 1;
         circuit.soFar.value = { verdict: message.verdict, says: message.says };
         circuit.arc.value = message.openArc.arc;
       }
@@ -104,8 +107,10 @@ function apply(message: LiveMessage): void {
     }
     case 'arc-ended':
       arcs.value = [message.summary, ...arcs.value].slice(0, arcsKept);
-      if (message.summary.verdict === 'underpowered' && message.summary.countedBy === null)
+      if (message.summary.verdict === 'underpowered' && message.summary.countedBy === null) {
+        if (!calledWeak(circuits.value.get(message.sensor))) weakWelds.value += 1;
         weakArc.value = message.summary;
+      }
       closeArc(message.sensor, {
         lastArc: message.summary,
         flags: message.flags,
@@ -135,6 +140,9 @@ function apply(message: LiveMessage): void {
   }
 }
 
+const calledWeak = (circuit: Circuit | undefined) =>
+  circuit?.soFar.value?.verdict === 'underpowered';
+
 function greet(hello: Extract<LiveMessage, { kind: 'hello' }>): void {
   if (heardMs.value !== null) tellBreak(hello, heardMs.value);
   clockOffsetMs.value = hello.nowMs - Date.now();
@@ -155,7 +163,10 @@ function tellBreak(hello: Extract<LiveMessage, { kind: 'hello' }>, lastHeardMs: 
     toMs: hello.nowMs,
     moreArcs: fresh.length > 0 && fresh.length === hello.arcs.length && known.size > 0,
   };
-  if (weak[0]) weakArc.value = weak[0];
+  if (weak[0]) {
+    weakArc.value = weak[0];
+    weakWelds.value += weak.length;
+  }
   if (silentMs <= missedAfterMs) return;
   const told = missed.value ?? { seconds: 0, arcs: 0, weak: 0 };
   missed.value = {
