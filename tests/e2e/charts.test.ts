@@ -126,6 +126,91 @@ test('history moves under a finger', async () => {
   await context.close();
 });
 
+/** Seconds that the picture shows at a place of the window, as its legend reads them there. */
+async function readAt(page: Page, x: number, y: number): Promise<number> {
+  await page.mouse.move(x, y + 3);
+  await page.mouse.move(x, y);
+  const text = await page.locator('.chart .u-legend .u-value').first().textContent();
+  return Number(text?.replace('−', '-'));
+}
+
+/** Fingers on the glass, each from one place to another in a dozen small steps. */
+async function drag(page: Page, fingers: { from: [number, number]; to: [number, number] }[]) {
+  const devtools = await page.context().newCDPSession(page);
+  const steps = 12;
+  const at = (part: number) =>
+    fingers.map(({ from, to }, id) => ({
+      ...{ id, x: from[0] + part * (to[0] - from[0]), y: from[1] + part * (to[1] - from[1]) },
+    }));
+  const send = (type: 'touchStart' | 'touchMove' | 'touchEnd', touchPoints: object[]) =>
+    devtools.send('Input.dispatchTouchEvent', { type, touchPoints: touchPoints as never });
+  await send('touchStart', at(0));
+  for (let step = 1; step <= steps; step++) await send('touchMove', at(step / steps));
+  await send('touchEnd', []);
+  await devtools.detach();
+}
+
+test('two fingers look closer and what lay under them stays there; one moves it along', async () => {
+  const id = await anArc();
+  const touching = { viewport: sizes.phone, hasTouch: true, isMobile: true };
+  const context = await browser.newContext({ ...touching, reducedMotion: 'reduce' });
+  const page = await context.newPage();
+  await page.goto(new URL(`#/arc/${id}`, shop.url).href);
+  await page.getByText('lowest and highest sample of each').first().waitFor();
+  const over = page.locator('.chart .u-over').first();
+  await over.evaluate((element) => element.scrollIntoView({ block: 'center' }));
+  const { x, y, width, height } = (await over.boundingBox())!;
+  const middle = y + height / 2;
+  const along = (part: number): [number, number] => [x + part * width, middle];
+  const span = async () =>
+    (await readAt(page, ...along(0.9))) - (await readAt(page, ...along(0.1)));
+  const [left, right] = [await readAt(page, ...along(0.4)), await readAt(page, ...along(0.6))];
+  const whole = await span();
+  await drag(page, [
+    { from: along(0.4), to: along(0.1) },
+    { from: along(0.6), to: along(0.7) },
+  ]);
+  // A row lies each 8 ms, and a finger's place is good for a pixel.
+  const good = 0.02 + (3 * whole) / width;
+  await expect.poll(span).toBeLessThan(0.4 * whole);
+  expect(Math.abs((await readAt(page, ...along(0.1))) - left)).toBeLessThan(good);
+  expect(Math.abs((await readAt(page, ...along(0.7))) - right)).toBeLessThan(good);
+  expect(await page.evaluate(() => visualViewport?.scale)).toBe(1);
+
+  await drag(page, [{ from: along(0.7), to: along(0.3) }]);
+  await expect
+    .poll(async () => Math.abs((await readAt(page, ...along(0.3))) - right))
+    .toBeLessThan(good);
+
+  const scrolled = await page.evaluate(() => scrollY);
+  await drag(page, [{ from: along(0.5), to: [along(0.5)[0], middle - 200] }]);
+  await expect.poll(() => page.evaluate(() => scrollY)).toBeGreaterThan(scrolled + 100);
+  await context.close();
+});
+
+test('a wheel looks closer with Ctrl alone; two clicks show all again', async () => {
+  const id = await anArc();
+  const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
+  await page.goto(new URL(`#/arc/${id}`, shop.url).href);
+  await page.getByText('lowest and highest sample of each').first().waitFor();
+  const over = page.locator('.chart .u-over').first();
+  await over.evaluate((element) => element.scrollIntoView({ block: 'center' }));
+  const { x, y, width, height } = (await over.boundingBox())!;
+  const place = (part: number): [number, number] => [x + part * width, y + height / 2];
+  const [edge, there] = [await readAt(page, ...place(0)), await readAt(page, ...place(0.75))];
+  await page.keyboard.down('Control');
+  for (let notch = 0; notch < 3; notch++) await page.mouse.wheel(0, -100);
+  await page.keyboard.up('Control');
+  await expect.poll(() => readAt(page, ...place(0))).toBeGreaterThan(edge + 1);
+  expect(Math.abs((await readAt(page, ...place(0.75))) - there)).toBeLessThan(0.05);
+  await page.mouse.dblclick(...place(0.5));
+  await expect.poll(() => readAt(page, ...place(0))).toBeCloseTo(edge, 2);
+  const scrolled = await page.evaluate(() => scrollY);
+  await page.mouse.wheel(0, 300);
+  await expect.poll(() => page.evaluate(() => scrollY)).toBeGreaterThan(scrolled);
+  await page.close();
+});
+
 test('an arc’s waveform is seen whole and to the single sample; its spectrum', async () => {
   const id = await anArc();
   const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });

@@ -18,20 +18,26 @@ export function rowsChart(rows: RowColumns, detail: ArcDetail, places: Places): 
   const band = pairBand(bandOf(plate, circuit), pairs, circuit?.volts ?? null);
   const many = pairs.length > 1;
   const name = (what: string, pair: number) => (many ? say.ofPair(what, pair + 1) : what);
+  const line = (what: string, unit: string, pair: number) => ({
+    ...{ label: name(what, pair), unit, ink: inks[pair] ?? '--accent' },
+    ...(many ? { pair: pair + 1 } : {}),
+  });
   const permits = band ? say.permits(figure(band[0], 0), figure(band[1], 0)) : '';
   return {
     says: `${say.rows}${permits}${many && band ? say.aPair : ''}`,
     xLabel: say.x,
     columns: [rows.timeS, ...rows.volts, ...rows.amps],
     lines: [
+      ...pairs.map((_, pair) => line(say.voltage, 'V', pair)),
       ...pairs.map((_, pair) => ({
-        ...{ label: name(say.voltage, pair), unit: 'V', ink: inks[pair] ?? '--accent' },
-      })),
-      ...pairs.map((_, pair) => ({
-        ...{ label: name(say.current, pair), unit: 'A', ink: '--ink', dash: [6, 3 + 2 * pair] },
+        ...line(say.current, 'A', pair),
+        ...(many ? {} : { ink: '--ink' }),
+        dash: [6, 3],
       })),
     ],
     band,
+    apart: true,
+    height: 270,
     closest: fewestSamples / rateHz,
     ...(places ? { places } : {}),
   };
@@ -71,7 +77,8 @@ export function waveCharts(
           ? [words.circuit.history.lowest, words.circuit.history.highest][at & 1]
           : '';
         const label = `${letter}${pair + 1} ${end}`.trim();
-        return { label, unit, ink: inks[pair] ?? '--accent' };
+        const line = { label, unit, ink: inks[pair] ?? '--accent' };
+        return pairs > 1 && !afar ? { ...line, pair: pair + 1 } : line;
       }),
       ...(afar
         ? { spans: Array.from({ length: pairs }, (_, pair) => [2 * pair, 2 * pair + 1] as const) }

@@ -36,6 +36,7 @@ export function historyFacts(
         label: min.length > 1 ? `${which} ${pair + 1}` : which,
         unit,
         ink: inks[pair] ?? '--accent',
+        ...(min.length > 1 && which === say.highest ? { pair: pair + 1 } : {}),
       })),
     ),
     spans: min.map((_, pair) => [2 * pair, 2 * pair + 1] as const),

@@ -97,6 +97,7 @@ function stripFacts(circuit: Circuit, what: string, unit: string, banded: boolea
         unit,
         ink: inks[pair] ?? '--accent',
       },
+      ...(pairs > 1 ? { pair: pair + 1 } : {}),
     })),
     band: banded && volts.length > 0 ? pairBand(whole, volts, nominal) : null,
     height: 150,

@@ -84,6 +84,7 @@ function chartOf({ points }: SupplyHistory, which: 'R' | 'X'): ChartFacts {
         unit: 'Ω',
         ink: inks[pair] ?? '--accent',
         ...(name === which ? {} : { dash: [3, 4] }),
+        ...(name === which && pairs > 1 ? { pair: pair + 1 } : {}),
       },
       column: points.map((point) => (point.pair === pair + 1 ? of(point) : null)),
     })),

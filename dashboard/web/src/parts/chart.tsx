@@ -3,6 +3,7 @@ import { useEffect, useRef } from 'preact/hooks';
 import uPlot from 'uplot';
 import { ChartTable } from './chart-table.tsx';
 import { followTouch } from './chart-touch.ts';
+import { followWheel } from './chart-wheel.ts';
 import { type Extent, moved, wholeOf, zoomed } from './extent.ts';
 import { type ChartFacts, plotOptions } from './plot-options.ts';
 import { theme } from './theme.ts';
@@ -104,14 +105,24 @@ function draw(element: HTMLElement, facts: ChartFacts, extent?: Signal<Extent | 
   const whole = wholeOf(facts);
   const select = (plot: uPlot) => {
     if (plot.select.width < 4 || !extent) return;
-    const from = plot.posToVal(plot.select.left, 'x');
-    extent.value = [from, plot.posToVal(plot.select.left + plot.select.width, 'x')];
+    const { left, width } = plot.select;
+    const drawn = [plot.posToVal(left, 'x'), plot.posToVal(left + width, 'x')] as const;
+    extent.value = zoomed(drawn, 1, whole, undefined, facts.closest);
     plot.setSelect({ left: 0, top: 0, width: 0, height: 0 }, false);
   };
   const plot = new uPlot(
     {
       ...options,
-      cursor: { drag: { x: extent !== undefined, y: false, setScale: false } },
+      cursor: {
+        drag: { x: extent !== undefined, y: false, setScale: false },
+        // Two clicks show all again, of every chart that moves with this one.
+        bind: {
+          dblclick: () => () => {
+            if (extent) extent.value = null;
+            return null;
+          },
+        },
+      },
       hooks: { ...options.hooks, setSelect: [select] },
     },
     facts.columns as uPlot.AlignedData,
@@ -122,7 +133,9 @@ function draw(element: HTMLElement, facts: ChartFacts, extent?: Signal<Extent | 
     plot.setScale('x', { min, max });
   };
   const stop = extent?.subscribe(show) ?? show(null);
-  const untouch = extent && followTouch(plot.over, extent, whole, facts.closest);
+  const follow = [followTouch, followWheel].map((each) =>
+    extent ? each(plot.over, extent, whole, facts.closest) : undefined,
+  );
   // Printed paper is narrower than a desk and wider than a phone.
   const resize = () => plot.setSize({ width: element.clientWidth, height });
   const watch = new ResizeObserver(resize);
@@ -133,7 +146,7 @@ function draw(element: HTMLElement, facts: ChartFacts, extent?: Signal<Extent | 
     stop: () => {
       removeEventListener('beforeprint', resize);
       watch.disconnect();
-      untouch?.();
+      for (const unfollow of follow) unfollow?.();
       stop?.();
       plot.destroy();
     },

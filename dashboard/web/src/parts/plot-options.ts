@@ -1,5 +1,6 @@
 import uPlot from 'uplot';
 import { clock, dayOfYear, figure, minute, plain } from './format.ts';
+import { drawPairs } from './pair-marks.ts';
 import { timeZone } from './preferences.ts';
 import { words } from './words.ts';
 
@@ -9,6 +10,8 @@ export interface Line {
   /** Name of a custom property with the line's colour. */
   ink: string;
   dash?: number[];
+  /** 1-based pair, written on the line where several are drawn: colour alone tells nobody. */
+  pair?: number;
 }
 
 export interface ChartFacts {
@@ -35,6 +38,8 @@ export interface ChartFacts {
   /** Shortest stretch of x that one can look at. */
   closest?: number;
   height?: number;
+  /** The first unit's lines keep to the upper part and the second's to the lower. */
+  apart?: boolean;
   /** x counts epoch seconds and is shown as time of day. */
   ofDay?: boolean;
   /** x of the whole picture, where it is not that of the columns. */
@@ -61,19 +66,23 @@ export function plotOptions(facts: ChartFacts, width: number): uPlot.Options {
     scales: {
       x: { time: facts.ofDay === true },
       ...Object.fromEntries(
-        units.map((unit) => [unit, { range: yRange(facts, unit === first ? facts.band : null) }]),
+        units.map((unit, at) => [unit, { range: yRange(facts, at, at === 0 ? facts.band : null) }]),
       ),
     },
     // Room for half of the last tick's figure.
     padding: [null, 14, null, null],
-    legend: { live: true },
+    legend: {
+      live: true,
+      markers: { dash: (_plot, at) => (facts.lines[at - 1]?.dash ? 'dashed' : 'solid') },
+    },
     axes: [
       { ...axis, ...xAxis(facts) },
       ...units.map((unit, index) => ({
         ...axis,
         ...{ scale: unit, label: unit, labelSize: 20, size: 52, values: plainTicks },
+        ...(facts.apart ? { filter: ownPart(index) } : {}),
         side: index === 0 ? (3 as const) : (1 as const),
-        grid: index === 0 ? axis.grid : { show: false },
+        grid: index === 0 ? { ...axis.grid, ...(facts.apart ? { filter: ownPart(0) } : {}) } : none,
       })),
     ],
     series: [
@@ -93,9 +102,14 @@ export function plotOptions(facts: ChartFacts, width: number): uPlot.Options {
       series: [high + 1, low + 1] as [number, number],
       fill: `${ink(facts.lines[low]?.ink ?? '--accent')}40`,
     })),
-    hooks: { drawClear: [(plot) => drawBehind(plot, facts, first, ink)] },
+    hooks: {
+      drawClear: [(plot) => drawBehind(plot, facts, first, ink)],
+      draw: [(plot) => drawPairs(plot, facts, ink)],
+    },
   };
 }
+
+const none = { show: false };
 
 /** Pixels that a dot of a single sample needs around it. */
 const dotRoom = 10;
@@ -117,7 +131,8 @@ const inZone = (seconds: number): Date => {
 };
 
 /** Down to microseconds: a chart may be looked at from minutes to single samples. */
-const plainTicks = (_plot: uPlot, ticks: number[]) => ticks.map((each) => plain(each, 6));
+const plainTicks = (_plot: uPlot, ticks: (number | null)[]) =>
+  ticks.map((each) => (each === null ? '' : plain(each, 6)));
 
 function xAxis({ xLabel, ofDay }: ChartFacts): uPlot.Axis {
   if (!ofDay)
@@ -156,16 +171,41 @@ function xSeries({ xLabel, ofDay }: ChartFacts): uPlot.Series {
   return { label: xLabel, value: (_plot, value) => figure(value, 4) };
 }
 
+/** Of the height, that of the first unit's lines where two are kept apart. */
+const upper = 0.6;
+
+/** Ticks that lie where a unit's lines do. */
+const ownPart =
+  (index: number): uPlot.Axis.Filter =>
+  (plot, ticks, axis) => {
+    const { min = 0, max = 1 } = plot.scales[plot.axes[axis]?.scale ?? ''] ?? {};
+    const border = max - upper * (max - min);
+    return ticks.map((at) => ((index === 0 ? at >= border : at <= border) ? at : null));
+  };
+
 /** What was measured and the whole of the band, with a little room; flat lines get some too. */
 const yRange =
-  (facts: ChartFacts, band: ChartFacts['band']): uPlot.Range.Function =>
+  (facts: ChartFacts, index: number, band: ChartFacts['band']): uPlot.Range.Function =>
   (_plot, min, max) => {
-    if (min === null || max === null) return band ? [band[0] * 0.98, band[1] * 1.02] : [0, 1];
-    const least = band ? Math.min(min, band[0]) : min;
-    const most = band ? Math.max(max, band[1]) : max;
-    const room = Math.max((most - least) * 0.06, facts.leastRoom ?? 0.5);
-    return [least >= 0 && least < room ? 0 : least - room, most + room];
+    const [low, high] = ownRange(facts, band, min, max);
+    if (!facts.apart) return [low, high];
+    const part = index === 0 ? upper : 1 - upper;
+    const rest = ((high - low) * (1 - part)) / part;
+    return index === 0 ? [low - rest, high] : [low, high + rest];
   };
+
+function ownRange(
+  facts: ChartFacts,
+  band: ChartFacts['band'],
+  min: number | null,
+  max: number | null,
+): [number, number] {
+  if (min === null || max === null) return band ? [band[0] * 0.98, band[1] * 1.02] : [0, 1];
+  const least = band ? Math.min(min, band[0]) : min;
+  const most = band ? Math.max(max, band[1]) : max;
+  const room = Math.max((most - least) * 0.06, facts.leastRoom ?? 0.5);
+  return [least >= 0 && least < room ? 0 : least - room, most + room];
+}
 
 type Ink = (name: string) => string;
 
@@ -189,17 +229,26 @@ function drawBehind(plot: uPlot, facts: ChartFacts, scale: string, ink: Ink): vo
       ctx.fillRect(x, top, Math.max(end - x, 3 * devicePixelRatio), height);
   }
   ctx.fillStyle = ink('--ink');
-  for (const at of facts.marks ?? []) drawMark(plot, plot.valToPos(at, 'x', true));
+  drawMarks(plot, facts.marks ?? []);
 }
 
-/** A wedge on the upper edge and a hair line under it. */
-function drawMark({ ctx, bbox }: uPlot, x: number): void {
-  if (x < bbox.left || x > bbox.left + bbox.width) return;
-  const size = 6 * devicePixelRatio;
-  ctx.fillRect(x - devicePixelRatio / 2, bbox.top, devicePixelRatio, bbox.height);
-  ctx.beginPath();
-  ctx.moveTo(x - size, bbox.top);
-  ctx.lineTo(x + size, bbox.top);
-  ctx.lineTo(x, bbox.top + 1.5 * size);
-  ctx.fill();
+/** Marks with less than this many pixels for each keep their wedges alone. */
+const hairRoom = 30;
+
+/** A wedge on the upper edge and a hair line under it; hundreds would hide what they point at. */
+function drawMarks(plot: uPlot, marks: readonly number[]): void {
+  const { ctx, bbox } = plot;
+  const seen = marks
+    .map((at) => plot.valToPos(at, 'x', true))
+    .filter((x) => x >= bbox.left && x <= bbox.left + bbox.width);
+  const few = seen.length * hairRoom * devicePixelRatio <= bbox.width;
+  const size = (few ? 6 : 3) * devicePixelRatio;
+  for (const x of seen) {
+    if (few) ctx.fillRect(x - devicePixelRatio / 2, bbox.top, devicePixelRatio, bbox.height);
+    ctx.beginPath();
+    ctx.moveTo(x - size, bbox.top);
+    ctx.lineTo(x + size, bbox.top);
+    ctx.lineTo(x, bbox.top + 1.5 * size);
+    ctx.fill();
+  }
 }
