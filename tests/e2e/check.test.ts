@@ -26,7 +26,7 @@ async function look(page: Page, name: string): Promise<void> {
 
 async function begin(page: Page, sensor: string): Promise<void> {
   await page.goto(new URL('#/checks', shop.url).href);
-  await page.getByLabel('Sensor at the outlet').selectOption(`harbour-lane.${sensor}`);
+  await page.getByLabel('Sensor').selectOption(`harbour-lane.${sensor}`);
   await page.getByRole('textbox', { name: 'Where the vehicle stands' }).fill('Left lift');
   await page.getByRole('textbox', { name: 'Your name' }).fill('Ida');
 }
@@ -35,7 +35,16 @@ describe.each(Object.entries(sizes))('on a %s', (name, viewport) => {
   test('an outlet is checked step by step, to its judgement', async () => {
     const page = await browser.newPage({ viewport, reducedMotion: 'reduce' });
     await begin(page, 'bay-2');
+    await page.getByLabel('Thickness').selectOption({ label: '12 AWG' });
+    const tops = await page
+      .locator('.cord-fields')
+      .first()
+      .locator('input, select')
+      .evaluateAll((fields) => fields.map((field) => field.getBoundingClientRect().top));
+    expect(tops).toHaveLength(3);
+    expect(new Set(tops).size).toBe(1);
     await look(page, `check-begin-${name}`);
+    await page.getByLabel('Thickness').selectOption({ label: 'no cord' });
     await page.getByRole('button', { name: 'Begin the check' }).click();
     await page.locator('.do-now').waitFor();
     await look(page, `check-step-${name}`);
@@ -44,7 +53,11 @@ describe.each(Object.entries(sizes))('on a %s', (name, viewport) => {
       .evaluateAll((buttons) => buttons.map((button) => button.getBoundingClientRect().height));
     expect(Math.min(...heights)).toBeGreaterThanOrEqual(56);
     await page.getByRole('heading', { name: 'Bead on a coupon' }).waitFor({ timeout: 60_000 });
-    await page.locator('.wants li.in').first().waitFor({ timeout: 60_000 });
+    const seen = page.locator('.wants li.in');
+    await seen.first().waitFor({ timeout: 60_000 });
+    // Results to read: a word and a shape, and no box that could be pressed.
+    await expect.poll(() => seen.first().locator('strong').textContent()).toBe('Seen');
+    expect(await page.locator('.wants rect').count()).toBe(0);
     await page.screenshot({ path: `tests/.out/check-bead-${name}.png`, fullPage: true });
     await followCheck(page);
     expect(await page.locator('section.verdict h1').textContent()).toBe('Adequate');

@@ -31,9 +31,11 @@ test.each(Object.entries(sizes))(
     await checkOutlet(page);
     expect(await axeFaults(page)).toEqual([]);
     await page.screenshot({ path: `tests/.out/first-check-${name}.png`, fullPage: true });
-    expect(await printed(page)).toBeGreaterThan(5_000);
+    expect(await page.locator('section.verdict .what').textContent()).toMatch(/^Outlet check \d+$/);
+    expect(await page.locator('section.verdict').textContent()).toMatch(/Mika.*Left lift/);
+    expect(await printed(page)).toBe(1);
     await tryHeavierCord(page, name);
-    expect(await printed(page)).toBeGreaterThan(5_000);
+    expect(await printed(page)).toBe(1);
     await saveHeavierCord(page, name === 'phone' ? 12 : 10);
     await page.close();
   },
@@ -50,7 +52,7 @@ async function acknowledgeOne(page: Page, name: string): Promise<void> {
   expect(await page.locator('.sentence').textContent()).toMatch(/V/);
   expect(await page.locator('.findings li').count()).toBeGreaterThan(3);
   await page.locator('.chart canvas').first().waitFor();
-  expect(await printed(page)).toBeGreaterThan(5_000);
+  expect(await printed(page)).toBeGreaterThan(0);
   await page.goBack();
   const line = page.locator('.flag-list li', { has: page.locator(`a[href="${href}"]`) });
   await page.locator('main input').first().fill(`Mika on the ${name}`);
@@ -95,9 +97,8 @@ async function saveHeavierCord(page: Page, awg: number): Promise<void> {
   expect(sensor.circuit.circuit.cords[0]?.awg).toBe(awg);
 }
 
-/** Bytes of the page as paper: made as the print button would. */
+/** Pages of paper that it takes: made as the print button would. */
 async function printed(page: Page): Promise<number> {
-  const devtools = await page.context().newCDPSession(page);
-  const { data } = await devtools.send('Page.printToPDF', { preferCSSPageSize: true });
-  return data.length;
+  const pdf = await page.pdf({ format: 'A4', preferCSSPageSize: true });
+  return pdf.toString('latin1').match(/\/Type\s*\/Page\b/g)?.length ?? 0;
 }

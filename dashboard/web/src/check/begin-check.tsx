@@ -1,17 +1,17 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Sensor } from '../../../../shared/protocol/http.ts';
 import type { KeptCheck } from '../../../../shared/protocol/http-check.ts';
+import { fullTitle } from '../floor/circuit-card.tsx';
 import { ordered } from '../live/floor-state.ts';
 import { beginCheck, keptChecks, storedCircuits, storedPlates } from '../parts/api.ts';
 import { clock, day } from '../parts/format.ts';
 import { saidInTurn } from '../parts/said.ts';
-import { Typed } from '../parts/typed.tsx';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
-import { signedBy, YourName } from '../people/your-name.tsx';
+import { signedBy } from '../people/your-name.tsx';
 import { cordWords } from './check-words.ts';
-import { CordFields, cordsOf, textOf } from './cord-fields.tsx';
-import { Pick, type Stock } from './fields.tsx';
+import { cordsOf, textOf } from './cord-fields.tsx';
+import { type Stock, type Subject, SubjectFields } from './fields.tsx';
 import { FromRecording } from './from-recording.tsx';
 
 /** Before a heavy weld: begin a check of an outlet, or see what was proven before. */
@@ -35,7 +35,7 @@ export function BeginCheck({ sensor }: { sensor: string | null }) {
       <p class="fault" role="alert">
         {fault}
       </p>
-      {stock && sensors.length > 0 && <Begin sensors={sensors} first={sensor} {...stock} />}
+      {stock && sensors.length > 0 && <Begin sensors={sensors} first={sensor} stock={stock} />}
       {stock && sensors.length === 0 && <p class="empty">{words.check.noSensor}</p>}
       {stock && <FromRecording {...stock} />}
       {checks && <Before checks={checks} />}
@@ -43,9 +43,13 @@ export function BeginCheck({ sensor }: { sensor: string | null }) {
   );
 }
 
-type BeginProps = Stock & { sensors: Sensor[]; first: string | null };
+interface BeginProps {
+  sensors: Sensor[];
+  first: string | null;
+  stock: Stock;
+}
 
-function Begin({ sensors, first, circuits, plates }: BeginProps) {
+function Begin({ sensors, first, stock }: BeginProps) {
   const [id, setId] = useState(first ?? sensors[0]!.id);
   const at = sensors.find((sensor) => sensor.id === id) ?? sensors[0]!;
   return (
@@ -55,29 +59,33 @@ function Begin({ sensors, first, circuits, plates }: BeginProps) {
         <select value={at.id} onChange={(event) => setId(event.currentTarget.value)}>
           {sensors.map((sensor) => (
             <option key={sensor.id} value={sensor.id}>
-              {sensor.name}, {words.check.at[sensor.at]}
+              {fullTitle(sensor)}
             </option>
           ))}
         </select>
       </label>
-      <Wish key={at.id} at={at} circuits={circuits} plates={plates} />
+      <Wish key={at.id} at={at} stock={stock} />
     </>
   );
 }
 
-function Wish({ at, circuits, plates }: Stock & { at: Sensor }) {
-  const [circuit, setCircuit] = useState(at.circuit?.id ?? circuits[0]?.id ?? 0);
-  const [plate, setPlate] = useState(at.plate?.id ?? plates[0]?.id ?? 0);
-  const [cord, setCord] = useState(textOf(at.circuit?.circuit.cords?.[0]));
+function Wish({ at, stock }: { at: Sensor; stock: Stock }) {
+  const [of, setOf] = useState<Subject>({
+    circuit: at.circuit?.id ?? stock.circuits[0]?.id ?? 0,
+    plate: at.plate?.id ?? stock.plates[0]?.id ?? 0,
+    cord: textOf(at.circuit?.circuit.cords?.[0]),
+    place: '',
+  });
   const [later, setLater] = useState(false);
-  const [place, setPlace] = useState('');
+  const hasCord = of.cord.gauge !== '';
   const [fault, setFault] = useState('');
   const begin = async (event: Event) => {
     event.preventDefault();
     try {
-      const asked = { sensor: at.id, ...signedBy('person'), place, circuit, plate };
-      const cordFrom = later && cord.gauge !== '' ? 'second-bead' : 'first-bead';
-      const check = await beginCheck({ ...asked, cords: cordsOf(cord), cordFrom });
+      const { cord, ...rest } = of;
+      const asked = { sensor: at.id, ...signedBy('person'), ...rest, cords: cordsOf(cord) };
+      const cordFrom = later && hasCord ? 'second-bead' : 'first-bead';
+      const check = await beginCheck({ ...asked, cordFrom });
       location.hash = `#/check/${check.id}`;
     } catch (error) {
       setFault((error as Error).message);
@@ -85,25 +93,18 @@ function Wish({ at, circuits, plates }: Stock & { at: Sensor }) {
   };
   return (
     <form class="editor" onSubmit={begin}>
-      <Pick label={words.check.circuit} value={circuit} onPick={setCircuit}>
-        {circuits.map((each) => [each.id, each.circuit.name])}
-      </Pick>
-      <Pick label={words.check.machine} value={plate} onPick={setPlate}>
-        {plates.map((each) => [each.id, each.plate.name])}
-      </Pick>
-      <CordFields value={cord} onChange={setCord} />
-      {cord.gauge !== '' && (
-        <label class="tick">
-          <input
-            type="checkbox"
-            checked={later}
-            onChange={(event) => setLater(event.currentTarget.checked)}
-          />
-          <span>{words.check.cordLater}</span>
-        </label>
-      )}
-      <Typed label={words.check.place} value={place} onTyped={setPlace} />
-      <YourName />
+      <SubjectFields stock={stock} value={of} onChange={setOf}>
+        {hasCord && (
+          <label class="tick">
+            <input
+              type="checkbox"
+              checked={later}
+              onChange={(event) => setLater(event.currentTarget.checked)}
+            />
+            <span>{words.check.cordLater}</span>
+          </label>
+        )}
+      </SubjectFields>
       <p class="fault" role="alert">
         {fault}
       </p>

@@ -32,6 +32,7 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
   const names = [result.circuit ?? text.noCircuit, result.machine ?? text.noMachine];
   const made = result.recording ? [words.check.recording.made(result.recording)] : [];
   const where = [...names, cordWords(result.cords), ...made].join(' · ');
+  const when = `${day(result.date)} ${clock(result.date)}`;
   return (
     <main class="narrow check">
       <p class="back">
@@ -46,9 +47,11 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
       <section class={`verdict ${verdict}`}>
         <VerdictMark verdict={verdict} size={56} />
         <div>
+          <p class="what">{text.title(check.id)}</p>
           <h1 tabIndex={-1}>{verdictWord(verdict)}</h1>
           <p class="sentence">{deciding && said(deciding)}</p>
           <p class="where">{where}</p>
+          <p class="where">{[when, result.person, result.place].join(' · ')}</p>
         </div>
         {facts && <Ladder facts={facts} />}
       </section>
@@ -124,7 +127,6 @@ function Facts({ result }: { result: CheckResult }) {
   // A recording cannot tell an empty outlet from a machine that waits.
   const notTaken = result.recording ? text.notInRecording : text.notTaken;
   const rows: [string, string][] = [
-    [text.checked, `${day(result.date)} ${clock(result.date)}, ${result.person}, ${result.place}`],
     [text.sensor, words.check.at[result.sensorAt]],
     [text.empty, noLoadVolts === null ? notTaken : `${figure(noLoadVolts)} V`],
     [text.idle, idleVolts === null ? text.notTaken : `${figure(idleVolts)} V`],

@@ -149,7 +149,7 @@ function toDo(doNow: string, needed: boolean): string {
   return needed ? told : words.check.advice(told);
 }
 
-/** What this step wants to have seen: a filled square is in, an empty one is missing. */
+/** What this step wants to have seen: a tick was seen, dots are waited for; a word says which. */
 function Wants({ telling }: { telling: CheckTelling }) {
   if (telling.wants.length === 0) return null;
   return (
@@ -158,12 +158,13 @@ function Wants({ telling }: { telling: CheckTelling }) {
       <ul class="wants">
         {telling.wants.map(({ id, enough, says, saying, doNow, needed }) => (
           <li key={id} class={enough ? 'in' : ''}>
-            <svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true">
-              <rect x="3" y="3" width="18" height="18" rx="3" />
-              {enough && <path d="M7 12l4 4 7-9" />}
-            </svg>
+            <strong>
+              <svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true">
+                {enough ? <path d="M4 13l5 6 11-14" /> : <path d="M4 12h.01M12 12h.01M20 12h.01" />}
+              </svg>
+              {enough ? words.check.seen : words.check.missing}
+            </strong>
             <span>
-              <span class="unseen">{enough ? words.check.seen : words.check.missing}</span>
               {said({ says, saying })}
               {!enough && doNow && <small>{toDo(doNow, needed)}</small>}
             </span>

@@ -58,7 +58,7 @@ export function CordFields({ value, onChange }: CordFieldsProps) {
         </select>
       </label>
       {value.gauge !== '' && (
-        <>
+        <div class="length">
           <label class="field">
             {text.length}
             <input
@@ -69,7 +69,7 @@ export function CordFields({ value, onChange }: CordFieldsProps) {
             />
           </label>
           <label class="field">
-            {text.unit}
+            <span class="unseen">{text.unit}</span>
             <select
               value={value.unit}
               onChange={(event) =>
@@ -80,7 +80,7 @@ export function CordFields({ value, onChange }: CordFieldsProps) {
               <option value="metres">{text.metres}</option>
             </select>
           </label>
-        </>
+        </div>
       )}
     </fieldset>
   );

@@ -1,28 +1,27 @@
 import { useState } from 'preact/hooks';
 import { judgeRecording } from '../parts/api.ts';
-import { Typed } from '../parts/typed.tsx';
 import { words } from '../parts/words.ts';
-import { signedBy, YourName } from '../people/your-name.tsx';
-import { CordFields, cordsOf, textOf } from './cord-fields.tsx';
-import { Pick, type Stock } from './fields.tsx';
+import { signedBy } from '../people/your-name.tsx';
+import { cordsOf, textOf } from './cord-fields.tsx';
+import { type Stock, type Subject, SubjectFields } from './fields.tsx';
 
 /** The same check from a recorded bead: chosen, judged by the server, kept. */
-export function FromRecording({ circuits, plates }: Stock) {
+export function FromRecording(stock: Stock) {
   return (
     <details class="from-recording">
       <summary>{words.check.recording.heading}</summary>
-      <Wish circuits={circuits} plates={plates} />
+      <Wish {...stock} />
     </details>
   );
 }
 
-function Wish({ circuits, plates }: Stock) {
+function Wish(stock: Stock) {
   const [files, setFiles] = useState<File[]>([]);
-  const [circuit, setCircuit] = useState(circuits[0]?.id ?? 0);
-  const [plate, setPlate] = useState(plates[0]?.id ?? 0);
   const [at, setAt] = useState<'outlet' | 'machine'>('outlet');
-  const [cord, setCord] = useState(textOf(undefined));
-  const [place, setPlace] = useState('');
+  const [of, setOf] = useState<Subject>({
+    ...{ circuit: stock.circuits[0]?.id ?? 0, plate: stock.plates[0]?.id ?? 0 },
+    ...{ cord: textOf(undefined), place: '' },
+  });
   const [fault, setFault] = useState('');
   const [judging, setJudging] = useState(false);
   const text = words.check.recording;
@@ -32,6 +31,7 @@ function Wish({ circuits, plates }: Stock) {
     setFault('');
     setJudging(true);
     try {
+      const { circuit, plate, cord, place } = of;
       const keep = { ...signedBy('person'), place };
       const about = { circuit, plate, at, cords: cordsOf(cord), keep };
       const { check } = await judgeRecording(files, about);
@@ -60,15 +60,7 @@ function Wish({ circuits, plates }: Stock) {
           <option value="machine">{words.check.at.machine}</option>
         </select>
       </label>
-      <Pick label={words.check.circuit} value={circuit} onPick={setCircuit}>
-        {circuits.map((each) => [each.id, each.circuit.name])}
-      </Pick>
-      <Pick label={words.check.machine} value={plate} onPick={setPlate}>
-        {plates.map((each) => [each.id, each.plate.name])}
-      </Pick>
-      <CordFields value={cord} onChange={setCord} />
-      <Typed label={words.check.place} value={place} onTyped={setPlace} />
-      <YourName />
+      <SubjectFields stock={stock} value={of} onChange={setOf} />
       <p class="fault" role="alert">
         {fault}
       </p>

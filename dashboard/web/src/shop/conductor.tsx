@@ -101,7 +101,7 @@ function Length({ path, length, inMetres, fault }: LengthProps) {
         {fault && <strong class="field-fault">{fault}</strong>}
       </label>
       <label class="field">
-        {words.shop.unit}
+        <span class="unseen">{words.shop.unit}</span>
         <select onChange={join}>
           <option value="feet" selected={!inMetres}>
             ft
