@@ -1,5 +1,6 @@
 import { Plate } from './plate.ts';
 import { asRead, type Fault, nameFaults, type Read, schemaFaults } from './schema-faults.ts';
+import { namesWire } from './wire-size.ts';
 
 /**
  * A rating plate out of parsed JSON. Unknown keys and impossible values are refused by path; what
@@ -40,7 +41,7 @@ function gunQuestions({ name, guns = [], pulse, wireInches, processes }: Plate):
     const asked: string[] = [];
     if (gun.pulse === true && pulse === false)
       asked.push(`${of} it pulses, and the plate says that the machine does not.`);
-    const wire = gun.wireInches?.find((each) => wireInches && !wireInches.includes(each));
+    const wire = gun.wireInches?.find((each) => wireInches && !namesWire(wireInches, each));
     if (wire !== undefined) asked.push(`${of} the plate names no ${wire.toFixed(3)} in wire.`);
     const process = gun.processes?.find((each) => processes && !processes.includes(each));
     if (process !== undefined) asked.push(`${of} the machine is not said to do ${process}.`);

@@ -1,10 +1,10 @@
 import type { Machine, Need } from '../protocol/planning.ts';
 import type { PlateSupply } from '../protocol/plate.ts';
+import { namesWire } from '../protocol/wire-size.ts';
 import type { Amperes, Watts } from '../units.ts';
 import { gunsOf } from './guns.ts';
 import { type Said, say } from './say.ts';
 import { lacking } from './voltage-class.ts';
-import { namesWire } from './wire-size.ts';
 
 /**
  * What a machine on one of its plate's lines lacks for a need with the gun that lacks least; empty

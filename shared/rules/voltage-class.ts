@@ -1,11 +1,11 @@
 import type { Finding } from '../protocol/judgement.ts';
 import type { Plate } from '../protocol/plate.ts';
+import { namesWire } from '../protocol/wire-size.ts';
 import type { Rule, Setting, Work } from './facts.ts';
 import { notAsked, state } from './finding.ts';
 import { gunsOf } from './guns.ts';
 import { limits } from './limits.ts';
 import { type Said, say } from './say.ts';
-import { namesWire } from './wire-size.ts';
 import { nearestNominal } from './wiring.ts';
 
 const id = 'voltage-class';

@@ -35,16 +35,15 @@ describe.each(Object.entries(sizes))('on a %s', (name, viewport) => {
   test('an outlet is checked step by step, to its judgement', async () => {
     const page = await browser.newPage({ viewport, reducedMotion: 'reduce' });
     await begin(page, 'bay-2');
-    await page.getByLabel('Thickness').selectOption({ label: '12 AWG' });
-    const tops = await page
-      .locator('.cord-fields')
-      .first()
+    const cord = page.locator('.cord-fields').first();
+    await cord.getByLabel('Thickness').selectOption({ label: '12 AWG' });
+    const tops = await cord
       .locator('input, select')
       .evaluateAll((fields) => fields.map((field) => field.getBoundingClientRect().top));
     expect(tops).toHaveLength(3);
     expect(new Set(tops).size).toBe(1);
     await look(page, `check-begin-${name}`);
-    await page.getByLabel('Thickness').selectOption({ label: 'no cord' });
+    await cord.getByLabel('Thickness').selectOption({ label: 'no cord' });
     await page.getByRole('button', { name: 'Begin the check' }).click();
     await page.locator('.do-now').waitFor();
     await look(page, `check-step-${name}`);

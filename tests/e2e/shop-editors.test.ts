@@ -82,6 +82,10 @@ test('a feeder is refused by field, saved, judged, kept in versions, retired', a
   await line.getByRole('link').click();
   await page.getByText('Versions', { exact: true }).click();
   await page.locator('.versions li').nth(3).waitFor();
+  await page
+    .getByText(/conductor size 6 AWG \(250 kcmil\)/)
+    .first()
+    .waitFor();
   await page.getByRole('button', { name: /^Bring back version 1/ }).click();
   await page.getByText('Version 1 is back, as version 5.').waitFor();
   await page.getByText(/the feeder's 6 AWG copper may carry/i).waitFor();
@@ -116,5 +120,21 @@ test('what a machine is set up for, and its guns, are kept and shown again', asy
   });
   await page.goto(at(`#/edit-plate/${first!.id}`));
   await expect.poll(() => guns.getByLabel('MIG on aluminium').isChecked()).toBe(true);
+  // On a metric device the same wire by its own names; what is not touched stays as it was.
+  await page.evaluate(() => localStorage.setItem('stiffline.units', 'metric'));
+  await page.reload();
+  const wires = guns.getByLabel('Wire diameters, mm');
+  expect(await wires.inputValue()).toBe('1.2 1.6');
+  await wires.fill('0.8 1.2 9');
+  await page.getByRole('button', { name: 'Save' }).click();
+  await guns.getByText('each up to 6.35 mm').waitFor();
+  await wires.fill('0.8 1.2');
+  await page.getByRole('button', { name: 'Save' }).click();
+  await page.locator('.stock').first().waitFor();
+  const metric = (await plates()).find(({ id }) => id === first!.id)!.plate;
+  expect(metric.guns).toMatchObject([{ wireInches: [0.8 / 25.4, 0.047] }]);
+  await page.goto(at(`#/edit-plate/${first!.id}`));
+  await page.getByText('Versions', { exact: true }).click();
+  await page.getByText('gun 1 wire 1.2 1.6 mm (0.8 1.2 mm)').waitFor();
   await page.close();
 });

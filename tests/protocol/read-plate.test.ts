@@ -15,6 +15,13 @@ const questions = (plate: unknown) => {
   return read.ok ? read.questions : [];
 };
 
+test('a gun has wire that the plate names by the other unit, and is asked about one it has not', () => {
+  const of = (mm: number) =>
+    questions({ ...dual, wireInches: [0.03], guns: [{ name: 'left', wireInches: [mm / 25.4] }] });
+  expect(of(0.8)).toEqual([]);
+  expect(of(1)).toEqual(['Two voltages, gun "left": the plate names no 0.039 in wire.']);
+});
+
 describe('a plate of two voltages', () => {
   test('may give its full output on the stronger line alone', () => {
     // 180 A · 23 V = 4,140 W; 120 V · 20 A = 2,400 VA, 240 V · 25 A = 6,000 VA.

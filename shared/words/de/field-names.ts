@@ -1,5 +1,7 @@
+import { fieldNamer } from '../field-name.ts';
+
 /** Fields of plates, circuits, feeders, people and settings; others keep their name. */
-const names: Record<string, string> = {
+export const fieldName = fieldNamer({
   name: 'Name',
   volts: 'Nennspannung',
   phases: 'Phasen',
@@ -12,6 +14,9 @@ const names: Record<string, string> = {
   cords: 'Verlängerung',
   awg: 'AWG',
   mm2: 'mm²',
+  kcmil: 'kcmil',
+  gauge: 'Größe',
+  length: 'Länge',
   feet: 'ft',
   metres: 'm',
   metal: 'Metall',
@@ -19,11 +24,12 @@ const names: Record<string, string> = {
   supply: 'Versorgung',
   ratings: 'Ausgang',
   pulse: 'Puls',
-  wireInches: 'Draht, Zoll',
+  wireInches: 'Draht',
   processes: 'Verfahren',
   guns: 'Brenner',
   circuits: 'Stromkreise',
   atOnce: 'zugleich',
+  X: 'Einschaltdauer',
   U1: 'U₁',
   I1max: 'I₁max',
   I1eff: 'I₁eff',
@@ -36,14 +42,4 @@ const names: Record<string, string> = {
   units: 'Einheiten',
   language: 'Sprache',
   timeZone: 'Zeitzone',
-};
-
-/** `supply[0].I1max` as "Versorgung 1 I₁max". */
-export const fieldName = (path: string): string =>
-  path
-    .split('.')
-    .map((part) => {
-      const [key = '', place] = part.split(/[[\]]/);
-      return (names[key] ?? key) + (place === undefined ? '' : ` ${Number(place) + 1}`);
-    })
-    .join(' ');
+});

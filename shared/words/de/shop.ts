@@ -45,8 +45,10 @@ export const shop: typeof english = {
     moreSupply: 'Weitere Netzspannung',
     output: 'Ausgang',
     moreOutput: 'Weitere Einschaltdauer',
-    wires: 'Drahtdurchmesser, Zoll',
-    wiresSuch: 'Etwa 0,023 0,030 0,035',
+    wires: (unit) => `Drahtdurchmesser, ${unit === 'mm' ? 'mm' : 'Zoll'}`,
+    wiresSuch: (unit) => `Etwa ${unit === 'mm' ? '0,6 0,8 1,0' : '0,023 0,030 0,035'}`,
+    wiresWrong: (unit) =>
+      `Höchstens zwölf Durchmesser, jeder bis ${unit === 'mm' ? '6,35 mm' : '0,25 Zoll'}.`,
   },
   describe: 'Beschreiben, was da ist. Was niemand weiß, bleibt leer; geraten wird nichts.',
   volts: 'Nennspannung, V',

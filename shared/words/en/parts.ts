@@ -1,3 +1,5 @@
+import { fieldName } from './field-names.ts';
+
 /** What several views share: verdicts, the ladder, charts, sizes, what went wrong on the way. */
 export const parts = {
   verdicts: {
@@ -12,7 +14,7 @@ export const parts = {
     'mig-braze': 'MIG brazing',
   },
   /** Of a plate, a circuit or a feeder, by its path. */
-  field: (path: string) => path,
+  field: fieldName,
   /** Of a conductor. */
   sizeUnknown: 'size not known',
   /** Where a section lies among the sizes of the other standard. */

@@ -1,3 +1,5 @@
+type WireUnit = 'mm' | 'inches';
+
 /** Plates, circuits, what hangs where; their editors. */
 export const shop = {
   heading: 'Plates and circuits',
@@ -44,8 +46,10 @@ export const shop = {
     moreSupply: 'Another supply voltage',
     output: 'Output',
     moreOutput: 'Another duty',
-    wires: 'Wire diameters, inches',
-    wiresSuch: 'Such as 0.023 0.030 0.035',
+    wires: (unit: WireUnit) => `Wire diameters, ${unit}`,
+    wiresSuch: (unit: WireUnit) => `Such as ${unit === 'mm' ? '0.6 0.8 1.0' : '0.023 0.030 0.035'}`,
+    wiresWrong: (unit: WireUnit) =>
+      `Twelve diameters at the most, each up to ${unit === 'mm' ? '6.35 mm' : '0.25 in'}.`,
   },
   describe: 'Describe what is there. What nobody knows, leave empty; nothing is guessed.',
   volts: 'Nominal volts',

@@ -12,6 +12,7 @@ import { type Faults, Field } from './form.tsx';
 import { kept } from './kept.ts';
 import type { Stock } from './stock.ts';
 import { TickList } from './tick-list.tsx';
+import { toldInWords } from './told.ts';
 
 /** What carries several circuits, with what the rules find of it as the machines hang now. */
 export function EditFeeder({ id }: { id: number | null }) {
@@ -26,7 +27,7 @@ export function EditFeeder({ id }: { id: number | null }) {
     retireSays: words.feeders.retireSays,
     ...kept('feeder'),
     fields: (feeder, faults) => <FeederFields {...{ feeder, circuits, faults }} />,
-    told: (feeder) => ({ ...feeder, circuits: namesOf(feeder, circuits) }),
+    told: (feeder) => toldInWords({ ...feeder, circuits: namesOf(feeder, circuits) }),
     beside: (stored) => !stored.retired && <Now key={stored.version} of={stored.value} />,
   };
   return <EditStock id={id} stock={stock} />;

@@ -1,5 +1,4 @@
 import type { Plate } from '../../../../shared/protocol/plate.ts';
-import { plain } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { PulseChoice } from './choices.tsx';
 import { EditStock } from './edit-stock.tsx';
@@ -7,6 +6,7 @@ import { Choice, type Faults, Field, Rows } from './form.tsx';
 import { Guns } from './guns.tsx';
 import { kept } from './kept.ts';
 import type { Stock } from './stock.ts';
+import { Wires } from './wires.tsx';
 
 /** A machine's rating plate, in the plate's own letters. */
 export function EditPlate({ id }: { id: number | null }) {
@@ -37,14 +37,7 @@ function PlateFields({ plate, faults }: FieldsProps) {
       <Kinds plate={plate} faults={faults} />
       <SupplyRows plate={plate} faults={faults} />
       <OutputRows plate={plate} faults={faults} />
-      <Field
-        path="wireInches"
-        label={words.shop.plate.wires}
-        kind="numbers"
-        value={plate.wireInches?.map((each) => plain(each, 6)).join(' ')}
-        hint={words.shop.plate.wiresSuch}
-        faults={faults}
-      />
+      <Wires path="wireInches" value={plate.wireInches} faults={faults} hint />
       <Guns plate={plate} faults={faults} />
     </>
   );

@@ -40,7 +40,7 @@ function reading(kind: FieldKind, text: string): unknown {
 }
 
 /** Blanks part them, and a comma that is none of a figure: "0.023, 0.03" or "0,023 0,03". */
-const numbers = (text: string): (number | string)[] =>
+export const numbers = (text: string): (number | string)[] =>
   text
     .split(/[\s;]+/)
     .flatMap((part) => (part.includes('.') ? part.split(',') : part.replace(/,$/, '')))

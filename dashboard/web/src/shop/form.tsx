@@ -145,7 +145,7 @@ export function Editor({ save, children }: EditorProps) {
 /** True where a field of the form shows the fault itself. */
 const known = (path: string) =>
   document.querySelector(`.editor [name="${CSS.escape(path)}"]`) !== null ||
-  /(awg|mm2|kcmil|feet|metres)$/.test(path);
+  /(awg|mm2|kcmil|feet|metres|wireInches(\[\d+\])?)$/.test(path);
 
 function fieldTexts(form: HTMLFormElement): FieldText[] {
   return [...form.querySelectorAll<HTMLInputElement | HTMLSelectElement>('[data-kind]')].map(

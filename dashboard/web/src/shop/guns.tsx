@@ -1,10 +1,10 @@
 import type { Gun, Plate } from '../../../../shared/protocol/plate.ts';
 import type { Process } from '../../../../shared/protocol/processes.ts';
-import { plain } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { PulseChoice } from './choices.tsx';
 import { type Faults, Field, Rows } from './form.tsx';
 import { TickList } from './tick-list.tsx';
+import { Wires } from './wires.tsx';
 
 interface GunsProps {
   plate: Partial<Plate>;
@@ -57,13 +57,7 @@ function GunFields({ path, gun, faults }: GunProps) {
         value={gun.name}
         faults={faults}
       />
-      <Field
-        path={`${path}.wireInches`}
-        label={words.shop.plate.wires}
-        kind="numbers"
-        value={gun.wireInches?.map((each) => plain(each, 6)).join(' ')}
-        faults={faults}
-      />
+      <Wires path={`${path}.wireInches`} value={gun.wireInches} faults={faults} />
       <PulseChoice path={`${path}.pulse`} value={gun.pulse} faults={faults} />
       <Processes path={`${path}.processes`} initial={gun.processes} faults={faults} />
     </>

@@ -2,6 +2,7 @@ import { useEffect, useRef } from 'preact/hooks';
 import { words } from '../parts/words.ts';
 import { differing } from './differing.ts';
 import type { Stock, Stored } from './stock.ts';
+import { toldInWords } from './told.ts';
 
 interface MeanwhileProps<Value> {
   mine: Value;
@@ -13,7 +14,7 @@ interface MeanwhileProps<Value> {
 
 /** Two edited the same: what differs, and which shall stand. */
 export function Meanwhile<Value>(props: MeanwhileProps<Value>) {
-  const { mine, theirs, told = (value) => value, onMine, onTheirs } = props;
+  const { mine, theirs, told = toldInWords, onMine, onTheirs } = props;
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => heading.current?.focus(), []);
   const says = words.shop.meanwhile;
@@ -57,9 +58,11 @@ export function Meanwhile<Value>(props: MeanwhileProps<Value>) {
   );
 }
 
-/** As the field of the form is called; where none is, the path itself says it well enough. */
+/** As the field of the form is called; where none is, by the names of the fields on its way. */
 function labelOf(path: string): string {
   const field = document.querySelector(`.editor [name="${CSS.escape(path)}"]`);
   const list = document.querySelector(`.editor [data-list="${CSS.escape(path)}"] legend`);
-  return field?.closest('label')?.firstChild?.textContent ?? list?.textContent ?? path;
+  return (
+    field?.closest('label')?.firstChild?.textContent ?? list?.textContent ?? words.parts.field(path)
+  );
 }

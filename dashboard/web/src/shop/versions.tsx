@@ -3,6 +3,7 @@ import { clock, day } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { differing } from './differing.ts';
 import type { Stock, Stored, Version } from './stock.ts';
+import { toldInWords } from './told.ts';
 
 interface VersionsProps<Value> {
   stock: Stock<Value>;
@@ -66,11 +67,11 @@ export function Versions<Value>({ stock, stored, changed, onBringBack }: Version
   );
 }
 
-/** What the version had where it is otherwise now: `I1max 20 (24)`. */
+/** What the version had where it is otherwise now: "supply 1 I₁max 20 (24)". */
 function against<Value>(
   each: Version<Value>,
   stored: Stored<Value>,
-  told: Stock<Value>['told'] = (value) => value,
+  told: Stock<Value>['told'] = toldInWords,
 ): string {
   if (each.version === stored.version) return words.shop.versions.now;
   const places = differing(told(each.value), told(stored.value));

@@ -1,6 +1,6 @@
 import { describe, expect, it, test } from 'vitest';
+import { namesWire, wireCalled, wireTyped } from '../../shared/protocol/wire-size.ts';
 import { bestGun } from '../../shared/rules/planned-needs.ts';
-import { namesWire } from '../../shared/rules/wire-size.ts';
 
 /** The same wire as it is sold by inches and by millimetres: common practice, no source. */
 const sold: [inches: number, mm: number][] = [
@@ -25,6 +25,27 @@ describe('a size of wire', () => {
       expect(namesWire([inches], otherMm / 25.4)).toBe(false);
       expect(namesWire([other], mm / 25.4)).toBe(false);
     }
+  });
+});
+
+describe('a size of wire, in the unit of a device,', () => {
+  it.each(sold)('of %f in is called %f mm, and there and back is the same', (inches, mm) => {
+    expect(wireCalled(inches, 'inches')).toBe(inches);
+    expect(wireCalled(inches, 'mm')).toBe(mm);
+    expect(wireCalled(mm / 25.4, 'mm')).toBe(mm);
+    expect(wireTyped(mm, 'mm', [inches])).toBe(inches);
+    expect(namesWire([inches], wireTyped(mm, 'mm', []))).toBe(true);
+  });
+
+  test('that was typed in millimetres is called as it is sold by inches', () => {
+    expect(wireCalled(0.8 / 25.4, 'inches')).toBe(0.03);
+  });
+
+  test('that nobody sells keeps its own figure', () => {
+    expect([wireCalled(0.094, 'mm'), wireCalled(2 / 25.4, 'inches')]).toEqual([2.39, 0.0787]);
+    expect([wireCalled(0.052, 'inches'), wireTyped(0.052, 'inches', [0.047])]).toEqual([
+      0.052, 0.052,
+    ]);
   });
 });
 

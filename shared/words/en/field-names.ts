@@ -1,0 +1,33 @@
+import { fieldNamer } from '../field-name.ts';
+
+/** Fields of plates, circuits and feeders; others keep their name. */
+export const fieldName = fieldNamer({
+  name: 'name',
+  volts: 'nominal volts',
+  phases: 'phases',
+  hertz: 'hertz',
+  breakerAmps: 'breaker, A',
+  receptacleAmps: 'receptacle, A',
+  dedicated: 'dedicated',
+  branch: 'branch',
+  conductor: 'conductor',
+  cords: 'cord',
+  gauge: 'size',
+  length: 'length',
+  metal: 'metal',
+  sensorAt: 'sensor',
+  supply: 'supply',
+  ratings: 'output',
+  pulse: 'pulse',
+  wireInches: 'wire',
+  processes: 'set up for',
+  guns: 'gun',
+  circuits: 'circuits',
+  atOnce: 'burning at once',
+  X: 'duty',
+  U1: 'U₁',
+  I1max: 'I₁max',
+  I1eff: 'I₁eff',
+  U2: 'U₂',
+  I2: 'I₂',
+});
