@@ -75,13 +75,16 @@ async function look(page: Page, name: string): Promise<void> {
   }
 }
 
-/** The longest arc of the shop so far, of at least a second. */
-async function anArc(): Promise<number> {
+type Seen = { id: number; durationS: number };
+
+/** The newest arc of more than so many seconds, of the whole shop or of one sensor. */
+async function anArc(sensor?: string, leastS = 2): Promise<Seen> {
+  const which = sensor === undefined ? '' : `&sensor=${sensor}`;
   for (;;) {
-    const answer = await fetch(new URL('/api/v1/arcs?limit=50', shop.url));
-    const { arcs } = (await answer.json()) as { arcs: { id: number; durationS: number }[] };
-    const long = arcs.filter(({ durationS }) => durationS > 2);
-    if (long.length > 1) return long[0]!.id;
+    const answer = await fetch(new URL(`/api/v1/arcs?limit=50${which}`, shop.url));
+    const { arcs } = (await answer.json()) as { arcs: Seen[] };
+    const long = arcs.find(({ durationS }) => durationS > leastS);
+    if (long) return long;
     await new Promise((resolve) => setTimeout(resolve, 500));
   }
 }
@@ -151,7 +154,7 @@ async function drag(page: Page, fingers: { from: [number, number]; to: [number, 
 }
 
 test('two fingers look closer and what lay under them stays there; one moves it along', async () => {
-  const id = await anArc();
+  const { id } = await anArc();
   const touching = { viewport: sizes.phone, hasTouch: true, isMobile: true };
   const context = await browser.newContext({ ...touching, reducedMotion: 'reduce' });
   const page = await context.newPage();
@@ -189,7 +192,7 @@ test('two fingers look closer and what lay under them stays there; one moves it 
 });
 
 test('a wheel looks closer with Ctrl alone; two clicks show all again', async () => {
-  const id = await anArc();
+  const { id } = await anArc();
   const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
   await page.goto(new URL(`#/arc/${id}`, shop.url).href);
   await page.getByText('lowest and highest sample of each').first().waitFor();
@@ -212,7 +215,7 @@ test('a wheel looks closer with Ctrl alone; two clicks show all again', async ()
 });
 
 test('an arc’s waveform is seen whole and to the single sample; its spectrum', async () => {
-  const id = await anArc();
+  const { id } = await anArc();
   const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
   await page.goto(new URL(`#/arc/${id}`, shop.url).href);
   await page.getByText('lowest and highest sample of each').first().waitFor();
@@ -230,8 +233,65 @@ test('an arc’s waveform is seen whole and to the single sample; its spectrum',
   await page.close();
 });
 
+test('two arcs, of one pair and of three: told apart by word and shape, all of both', async () => {
+  const [one, three] = [
+    await anArc('harbour-lane.bay-1-machine'),
+    await anArc('harbour-lane.bench'),
+  ];
+  const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
+  await page.goto(new URL(`#/arc/${one.id}/beside/${three.id}`, shop.url).href);
+  for (const which of ['First', 'Second'])
+    for (const what of ['Voltage', 'Current'])
+      await page.getByText(`${which} arc: ${what}: lowest and highest`).first().waitFor();
+  const heads = await page.locator('.figures thead th').allTextContents();
+  expect(heads.slice(1)).toEqual([
+    'First arc: Pair 1',
+    ...[1, 2, 3].map((pair) => `Second arc: Pair ${pair}`),
+  ]);
+  const spectra = page.locator('.spectrum figure');
+  await expect.poll(() => spectra.count()).toBe(6);
+  const legend = (chart: number) => spectra.nth(chart).locator('p.source').allTextContents();
+  expect(await legend(0)).toEqual([
+    expect.stringMatching(/^\s*first arc: /),
+    expect.stringMatching(/^\s*second arc: /),
+  ]);
+  expect(await legend(2)).toEqual([expect.stringMatching(/^\s*second arc: /)]);
+  expect(await spectra.nth(0).locator('.scatter .bars.second').count()).toBe(1);
+  expect(await spectra.nth(0).locator('thead th').count()).toBe(7);
+  expect(await spectra.nth(0).locator('svg[role=img]').getAttribute('aria-label')).toMatch(
+    /First arc: .*Second arc: /,
+  );
+  await look(page, 'two-arcs');
+  // Charts of both stand at one height.
+  await page.setViewportSize(sizes.desk);
+  const [left, right] = await page
+    .locator('.beside .frame')
+    .evaluateAll((all) => all.map((frame) => frame.getBoundingClientRect().top));
+  const middle = await page.locator('.beside > div').nth(1).locator('.frame').first().boundingBox();
+  expect(middle!.y).toBeCloseTo(left!, 0);
+  expect(right).toBeGreaterThan(left!);
+  await page.close();
+});
+
+test('past the end of the shorter of two arcs the longer has its spectrum', async () => {
+  const short = await anArc('harbour-lane.bay-1-machine');
+  const long = await anArc('harbour-lane.bay-2', short.durationS + 2.5);
+  const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
+  await page.goto(new URL(`#/arc/${short.id}/beside/${long.id}`, shop.url).href);
+  await page.locator('.spectrum .bars.second').first().waitFor();
+  await page.locator('.beside .frame').first().focus();
+  for (const key of ['+', '+', '+']) await page.keyboard.press(key);
+  for (let press = 0; press < 20; press++) await page.keyboard.press('ArrowRight');
+  for (const key of ['ArrowLeft', 'ArrowLeft']) await page.keyboard.press(key);
+  await page.getByRole('button', { name: 'At the middle of the picture above' }).click();
+  await page.getByText('First arc: no whole window of 10 or 12 cycles lies there').waitFor();
+  await page.getByText('Second arc: One window').waitFor();
+  expect(await page.locator('.spectrum .scatter .bars:not(.second)').count()).toBe(0);
+  await page.close();
+});
+
 test('files are taken along by their buttons', async () => {
-  const id = await anArc();
+  const { id } = await anArc();
   const page = await browser.newPage({ viewport: sizes.desk });
   await page.goto(new URL(`#/arc/${id}`, shop.url).href);
   const save = async (name: string) => {

@@ -118,6 +118,13 @@ describe('a spectrum', () => {
     expect(is.pairs[0]!.amps.groups[1]).toBeCloseTo(20, 1);
   });
 
+  it('of a place past the recording is told as such: nothing was given up', async () => {
+    store(blocks(8_192, 40));
+    const answer = await built.app.inject('/api/v1/arcs/1/spectrum?atS=90');
+    expect(answer.statusCode).toBe(404);
+    expect(answer.json()).toMatchObject({ detail: expect.stringContaining('no whole window') });
+  });
+
   it('is not there where the waveform is not', async () => {
     store([]);
     expect((await spectrum()).status).toBe(404);

@@ -121,7 +121,7 @@ async function spectrum(store: Store, arc: ArcRecord, atS: number | undefined) {
   if (told) return told;
   throw new ProblemError(
     'not-found',
-    spectra
+    spectra || anyOf(store, arc)
       ? 'no whole window of 10 or 12 cycles lies there'
       : 'the waveform was given up to make room',
   );

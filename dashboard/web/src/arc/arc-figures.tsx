@@ -1,6 +1,7 @@
 import type { Arc, ArcChannel } from '../../../../shared/protocol/judgement.ts';
 import { figure } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
+import { ofArc } from './which-arc.tsx';
 
 type Label = Exclude<keyof typeof words.arc.figures, 'heading' | 'trueRms' | 'pair'>;
 const rows: [label: Label, unit: string, of: (channel: ArcChannel) => number | null, number][] = [
@@ -16,20 +17,27 @@ const rows: [label: Label, unit: string, of: (channel: ArcChannel) => number | n
   ['thdAmps', '%', (channel) => channel.thdAmpsPercent, 1],
 ];
 
-/** The raw figures, last on the page: for people who want to look closer. */
-export function ArcFigures({ arc }: { arc: Arc }) {
+/** The raw figures, last on the page: for people who want to look closer; two arcs in one table. */
+export function ArcFigures({ arcs }: { arcs: readonly Arc[] }) {
   const say = words.arc.figures;
+  const columns = arcs.flatMap(({ channels }, side) =>
+    channels.map((channel, pair) => ({
+      name: ofArc(side, arcs.length, say.pair(pair + 1)),
+      channel,
+    })),
+  );
   return (
     <section>
       <h2>{say.heading}</h2>
-      <div class="scroll">
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table is scrolled by keys */}
+      <section class="scroll" aria-label={say.heading} tabIndex={0}>
         <table class="figures">
           <thead>
             <tr>
               <th scope="col">{say.trueRms}</th>
-              {arc.channels.map((_, pair) => (
-                <th key={`pair ${pair + 1}`} scope="col">
-                  {say.pair(pair + 1)}
+              {columns.map(({ name }) => (
+                <th key={name} scope="col">
+                  {name}
                 </th>
               ))}
             </tr>
@@ -38,8 +46,8 @@ export function ArcFigures({ arc }: { arc: Arc }) {
             {rows.map(([label, unit, of, decimals]) => (
               <tr key={label}>
                 <th scope="row">{say[label]}</th>
-                {arc.channels.map((channel, pair) => (
-                  <td key={`pair ${pair + 1}`}>
+                {columns.map(({ name, channel }) => (
+                  <td key={name}>
                     {figure(of(channel), decimals)} {unit}
                   </td>
                 ))}
@@ -47,7 +55,7 @@ export function ArcFigures({ arc }: { arc: Arc }) {
             ))}
           </tbody>
         </table>
-      </div>
+      </section>
     </section>
   );
 }

@@ -96,7 +96,7 @@ function OneArc({ loaded: { detail, rows } }: { loaded: Loaded }) {
         )}
       </div>
       {waveform && <ArcSpectrumView arcs={[detail]} extent={extent} />}
-      <ArcFigures arc={arc} />
+      <ArcFigures arcs={[arc]} />
       <ArcFiles detail={detail} />
     </>
   );

@@ -7,6 +7,7 @@ import type { Extent } from '../parts/extent.ts';
 import { figure } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { SpectrumChart } from './spectrum-chart.tsx';
+import { ofArc } from './which-arc.tsx';
 
 interface SpectrumProps {
   /** One arc, or two whose spectra are laid over one another. */
@@ -19,28 +20,31 @@ export function ArcSpectrumView({ arcs, extent }: SpectrumProps) {
   const say = words.arc.spectrum;
   /** Null is the mean of the arc. */
   const [atS, setAtS] = useState<number | null>(null);
-  const [spectra, setSpectra] = useState<ArcSpectrum[]>([]);
-  const [fault, setFault] = useState('');
+  const [found, setFound] = useState<(ArcSpectrum | Error)[]>([]);
   const ids = arcs.map(({ summary }) => summary.id).join(' ');
   useEffect(() => {
     let mine = true;
-    Promise.all(arcs.map(({ summary }) => arcSpectrum(summary.id, atS))).then(
-      (found) => {
-        if (!mine) return;
-        setSpectra(found);
-        setFault('');
-      },
-      (error: Error) => mine && setFault(error.message),
+    // Of two arcs one may have ended before the place that is looked at: the other is shown.
+    const asked = arcs.map(({ summary }) =>
+      arcSpectrum(summary.id, atS).catch((error: Error) => error),
     );
+    Promise.all(asked).then((answers) => mine && setFound(answers));
     return () => {
       mine = false;
     };
   }, [ids, atS]);
   const middle = () => {
-    const [from, to] = extent.peek() ?? [0, arcs[0]!.arc.durationS];
+    const [from, to] = extent.peek() ?? [0, Math.max(...arcs.map(({ arc }) => arc.durationS))];
     setAtS((from + to) / 2);
   };
-  const [first] = spectra;
+  const spectra = found.map((each) => (each instanceof Error ? null : each));
+  const pairs = Math.max(0, ...spectra.map((each) => each?.pairs.length ?? 0));
+  const said = found.map((each, side) => {
+    if (each instanceof Error) return { fault: ofArc(side, found.length, each.message) };
+    const { fromS, toS, windows } = each;
+    const window = say.window(figure(fromS, 2), figure(toS, 2), windows);
+    return { window: ofArc(side, found.length, window) };
+  });
   return (
     <section class="spectrum">
       <h2>{say.heading}</h2>
@@ -53,19 +57,19 @@ export function ArcSpectrumView({ arcs, extent }: SpectrumProps) {
         </button>
       </p>
       <p class="fault" role="alert">
-        {fault}
+        {said.flatMap(({ fault }) => fault ?? []).join(' ')}
       </p>
-      {first && (
+      {pairs > 0 && (
         <>
           <p class="source">
-            {say.window(figure(first.fromS, 2), figure(first.toS, 2), first.windows)} {say.source}
+            {said.flatMap(({ window }) => window ?? []).join(' ')} {say.source}
           </p>
           <div class="two-up">
-            {first.pairs.flatMap((_, pair) =>
+            {Array.from({ length: pairs }, (_, pair) =>
               (['volts', 'amps'] as const).map((which) => (
                 <SpectrumChart
                   key={`${which} ${pair}`}
-                  {...{ which, pair, spectra, many: first.pairs.length > 1 }}
+                  {...{ which, pair, spectra, many: pairs > 1 }}
                 />
               )),
             )}

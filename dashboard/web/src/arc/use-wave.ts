@@ -31,8 +31,10 @@ export function useWave(
   const [seen, setSeen] = useState<SeenWave | Error | null>(null);
   const newest = useRef<SeenWave | null>(null);
   useSignalEffect(() => {
-    const [from, to] = extent.value ?? whole;
-    if (!there || isThere(newest.current, from, to)) return;
+    const looked = extent.value ?? whole;
+    // Beside a longer arc this one may end before what is looked at.
+    const [from, to] = [Math.max(looked[0], whole[0]), Math.min(looked[1], whole[1])];
+    if (!there || from >= to || isThere(newest.current, from, to)) return;
     let mine = true;
     const fetchIt = async () => {
       const beside = (to - from) / 2;

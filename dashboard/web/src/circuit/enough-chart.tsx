@@ -2,7 +2,7 @@ import type { ArcDetail, ArcSummary } from '../../../../shared/protocol/http.ts'
 import { figure } from '../parts/format.ts';
 import { bandOf, ladderFacts, terminalVolts } from '../parts/plate-band.ts';
 import { said } from '../parts/said.ts';
-import { roundTicks, Scatter, scatterFrame } from '../parts/scatter.tsx';
+import { roundTicks, Scatter, type ScatterFrame, scatterFrame } from '../parts/scatter.tsx';
 import { words } from '../parts/words.ts';
 
 interface EnoughProps {
@@ -51,9 +51,7 @@ export function EnoughChart({ arcs, last }: EnoughProps) {
           height={y(band[0]) - y(most)}
         />
         <line class="limit" x1={frame.left} x2={frame.right} y1={y(band[0])} y2={y(band[0])} />
-        <text x={frame.left + 8} y={y(band[0]) + 16}>
-          {words.circuit.enough.under}
-        </text>
+        <Under frame={frame} y={y(band[0])} />
         <line class="full" x1={x(line.I1max)} x2={x(line.I1max)} y1={frame.top} y2={frame.bottom} />
         <text x={x(line.I1max) - 6} y={frame.bottom - 8} text-anchor="end">
           {words.circuit.enough.full(figure(line.I1max, 0))}
@@ -65,6 +63,22 @@ export function EnoughChart({ arcs, last }: EnoughProps) {
       </Scatter>
     </figure>
   );
+}
+
+/** Pixels of a letter, about, in the drawing's units. */
+const letter = 7.5;
+
+/** What the line means: in two lines of words where one is too long. */
+function Under({ frame: { left, right }, y }: { frame: ScatterFrame; y: number }) {
+  const says = words.circuit.enough.under;
+  const half = says.indexOf(' ', says.length / 2);
+  const fits = says.length * letter < right - left || half < 0;
+  const lines = fits ? [says] : [says.slice(0, half), says.slice(half + 1)];
+  return lines.map((line, at) => (
+    <text key={line} x={left + 8} y={y + 16 * (at + 1)}>
+      {line}
+    </text>
+  ));
 }
 
 function ArcPoint({ at: [x, y], of }: { at: [number, number]; of: ArcSummary }) {

@@ -1,3 +1,4 @@
+import { signal } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import { plain } from './format.ts';
 
@@ -22,8 +23,15 @@ interface ScatterProps {
   children: ComponentChildren;
 }
 
-const width = 640;
-const height = 340;
+/** On a phone a drawing has fewer units, so that its words stay as large as those around it. */
+const phone = matchMedia('(max-width: 36rem)');
+const slim = signal(phone.matches);
+phone.addEventListener('change', () => {
+  slim.value = phone.matches;
+});
+const sizes = { slim: [360, 300], wide: [640, 340] } as const;
+/** Right of the axes and under them. */
+const margins = [16, 48] as const;
 
 /** Scales of a drawing; `log` for an x that spans decades. */
 export function scatterFrame(
@@ -31,7 +39,8 @@ export function scatterFrame(
   [yMin, yMax]: readonly [number, number],
   log = false,
 ): ScatterFrame {
-  const [left, right, top, bottom] = [64, width - 16, 12, height - 48];
+  const [width, height] = sizes[slim.value ? 'slim' : 'wide'];
+  const [left, right, top, bottom] = [64, width - margins[0], 12, height - margins[1]];
   const along = log ? Math.log10 : (value: number) => value;
   const clamp = (part: number) => Math.min(1, Math.max(0, part));
   return {
@@ -44,8 +53,16 @@ export function scatterFrame(
 
 export function Scatter({ says, xTicks, yTicks, xLabel, yLabel, frame, children }: ScatterProps) {
   const { left, right, top, bottom } = frame;
+  const [width, height] = [right + margins[0], bottom + margins[1]];
+  const viewBox = `0 0 ${width} ${height}`;
   return (
-    <svg class="scatter" viewBox={`0 0 ${width} ${height}`} role="img" aria-label={says}>
+    <svg
+      class="scatter"
+      style={{ maxWidth: `${1.1 * width}px` }}
+      viewBox={viewBox}
+      role="img"
+      aria-label={says}
+    >
       {yTicks.map(([at, words]) => (
         <g key={words}>
           <line class="grid" x1={left} x2={right} y1={frame.y(at)} y2={frame.y(at)} />
