@@ -167,7 +167,7 @@ test('two fingers look closer and what lay under them stays there; one moves it 
   const along = (part: number): [number, number] => [x + part * width, middle];
   const span = async () =>
     (await readAt(page, ...along(0.9))) - (await readAt(page, ...along(0.1)));
-  const [left, right] = [await readAt(page, ...along(0.4)), await readAt(page, ...along(0.6))];
+  const [left, right] = [await at(0.4), await at(0.6)];
   const whole = await span();
   await drag(page, [
     { from: along(0.4), to: along(0.1) },
@@ -176,14 +176,12 @@ test('two fingers look closer and what lay under them stays there; one moves it 
   // A row lies each 8 ms, and a finger's place is good for a pixel.
   const good = 0.02 + (3 * whole) / width;
   await expect.poll(span).toBeLessThan(0.4 * whole);
-  expect(Math.abs((await readAt(page, ...along(0.1))) - left)).toBeLessThan(good);
-  expect(Math.abs((await readAt(page, ...along(0.7))) - right)).toBeLessThan(good);
+  expect(Math.abs((await at(0.1)) - left)).toBeLessThan(good);
+  expect(Math.abs((await at(0.7)) - right)).toBeLessThan(good);
   expect(await page.evaluate(() => visualViewport?.scale)).toBe(1);
 
   await drag(page, [{ from: along(0.7), to: along(0.3) }]);
-  await expect
-    .poll(async () => Math.abs((await readAt(page, ...along(0.3))) - right))
-    .toBeLessThan(good);
+  await expect.poll(async () => Math.abs((await at(0.3)) - right)).toBeLessThan(good);
 
   const scrolled = await page.evaluate(() => scrollY);
   await drag(page, [{ from: along(0.5), to: [along(0.5)[0], middle - 200] }]);

@@ -10,6 +10,7 @@ export const circuit: typeof english = {
   makeRight: 'Was es in Ordnung bringt',
   hangs: 'Was daran hängt',
   pair: (pair) => `Paar ${pair}`,
+  olderRows: 'Ältere zeigen',
   live: {
     heading: 'Die letzte Minute',
     hold: 'Anhalten',
@@ -32,6 +33,7 @@ export const circuit: typeof english = {
     amps: (step) => `Ampere: niedrigste und höchste Halbwelle je ${step}`,
     loads: (count) =>
       count === 1 ? '; die Marke ist eine fremde Last' : `; die ${count} Marken sind fremde Lasten`,
+    stretch: (from, to) => `Von ${from} bis ${to}.`,
     lowest: 'niedrigste',
     highest: 'höchste',
   },
@@ -39,7 +41,9 @@ export const circuit: typeof english = {
     heading: 'Fremde Lasten an dieser Versorgung',
     none: 'Keine in dieser Zeit: kein Sprung, den der eigene Strom der Maschine nicht erklärt.',
     looked: 'Gesucht wird, solange Messwerte kommen: um Lichtbögen und Einbrüche herum.',
-    summary: (count, more) => `${count}${more ? ' und mehr' : ''} in dieser Zeit`,
+    summary: (count, more, listed) =>
+      `${count}${more ? ' und mehr' : ''} in dieser Zeit` +
+      (listed < count ? `, die jüngsten ${listed} in der Liste` : ''),
     when: 'Wann',
     volts: 'Spannung, V',
     amps: 'Wie von, A',

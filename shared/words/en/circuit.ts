@@ -9,6 +9,7 @@ export const circuit = {
   makeRight: 'What would make it right',
   hangs: 'What hangs on it',
   pair: (pair: number) => `pair ${pair}`,
+  olderRows: 'Show older ones',
   live: {
     heading: 'The last minute',
     hold: 'Hold still',
@@ -31,6 +32,7 @@ export const circuit = {
     amps: (step: string) => `Amperes: lowest and highest half cycle of each ${step}`,
     loads: (count: number) =>
       count === 1 ? '; the mark is another load' : `; the ${count} marks are other loads`,
+    stretch: (from: string, to: string) => `From ${from} to ${to}.`,
     lowest: 'lowest',
     highest: 'highest',
   },
@@ -38,7 +40,9 @@ export const circuit = {
     heading: 'Other loads on this supply',
     none: 'None seen in this stretch: no step that the machine’s own current does not explain.',
     looked: 'Looked for while samples come: around arcs and dips.',
-    summary: (count: number, more: boolean) => `${count}${more ? ' and more' : ''} in this stretch`,
+    summary: (count: number, more: boolean, listed: number) =>
+      `${count}${more ? ' and more' : ''} in this stretch` +
+      (listed < count ? `, the newest ${listed} listed` : ''),
     when: 'When',
     volts: 'Voltage, V',
     amps: 'As of, A',

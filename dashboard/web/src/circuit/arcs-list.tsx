@@ -1,39 +1,47 @@
 import { useEffect, useState } from 'preact/hooks';
-import type { ArcDetail, ArcSummary } from '../../../../shared/protocol/http.ts';
+import type { ArcDetail, ArcPage, ArcSummary } from '../../../../shared/protocol/http.ts';
 import type { Circuit } from '../live/floor-state.ts';
 import { arcDetail, arcPage, arcsFile } from '../parts/api.ts';
 import { clock, day, figure } from '../parts/format.ts';
 import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
+import { withNewest, withOlder } from './arc-pages.ts';
 import { EnoughChart } from './enough-chart.tsx';
 
 const pageLength = 8;
 
-/** Arcs of this circuit, newest first; two that are ticked are put side by side. */
+/**
+ * Arcs of this circuit, newest first, a page of them until more are asked for: the list does not
+ * grow by itself through a day of welding. Two that are ticked are put side by side.
+ */
 export function ArcsList({ circuit }: { circuit: Circuit }) {
   const { id, lastArc } = circuit.sensor.value;
-  const [list, setList] = useState<ArcSummary[]>([]);
-  const [next, setNext] = useState<string | null>(null);
+  const [known, setKnown] = useState<ArcPage | null>(null);
+  const [shown, setShown] = useState(pageLength);
   const [last, setLast] = useState<ArcDetail | null>(null);
   const [picked, setPicked] = useState<number[]>([]);
   const newest = lastArc?.id;
   useEffect(() => {
     let mine = true;
-    arcPage({ sensor: id, limit: pageLength }).then((page) => {
-      if (!mine) return;
-      setNext((now) => now ?? page.next);
-      setList((now) => merged(page.arcs, now));
-    }, quiet);
+    arcPage({ sensor: id, limit: pageLength }).then(
+      (page) => mine && setKnown((now) => withNewest(page, now)),
+      quiet,
+    );
     if (newest !== undefined) arcDetail(newest).then((found) => mine && setLast(found), quiet);
     return () => {
       mine = false;
     };
   }, [id, newest]);
-  const more = async () => {
-    const page = await arcPage({ sensor: id, limit: pageLength, before: next });
-    setList((now) => merged(now, page.arcs));
-    setNext(page.next);
+  const { arcs = [], next = null } = known ?? {};
+  const list = arcs.slice(0, shown);
+  const more = () => {
+    setShown(shown + pageLength);
+    if (arcs.length >= shown + pageLength || next === null) return;
+    arcPage({ sensor: id, limit: pageLength, before: next }).then(
+      (page) => setKnown((now) => withOlder(page, now)),
+      quiet,
+    );
   };
   const pick = (arc: number) =>
     setPicked((now) =>
@@ -52,7 +60,7 @@ export function ArcsList({ circuit }: { circuit: Circuit }) {
         </ul>
       </div>
       <p class="actions">
-        {next !== null && (
+        {(next !== null || arcs.length > shown) && (
           <button type="button" onClick={more}>
             {words.circuit.arcs.earlier}
           </button>
@@ -74,11 +82,6 @@ export function ArcsList({ circuit }: { circuit: Circuit }) {
 
 /** The list stays as it is; a page that is open learns of it by the state of its link. */
 const quiet = () => undefined;
-
-function merged(first: readonly ArcSummary[], second: readonly ArcSummary[]): ArcSummary[] {
-  const byId = new Map([...second, ...first].map((arc) => [arc.id, arc]));
-  return [...byId.values()].sort((a, b) => b.startedAt.localeCompare(a.startedAt) || b.id - a.id);
-}
 
 interface ArcItemProps {
   arc: ArcSummary;

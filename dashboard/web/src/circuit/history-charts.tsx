@@ -1,3 +1,4 @@
+import { useComputed } from '@preact/signals';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { History } from '../../../../shared/protocol/http.ts';
 import type { OtherLoadList } from '../../../../shared/protocol/http-supply.ts';
@@ -5,6 +6,7 @@ import { type Circuit, clockOffsetMs } from '../live/floor-state.ts';
 import { nowMs } from '../live/standing.ts';
 import { history, historyFile, otherLoads } from '../parts/api.ts';
 import { Chart } from '../parts/chart.tsx';
+import { day, minute } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { historyFacts } from './history-facts.ts';
 import { OtherLoads } from './other-loads.tsx';
@@ -43,7 +45,7 @@ export function HistoryCharts({ circuit }: { circuit: Circuit }) {
     setSpanS(spans[Math.min(spans.length - 1, Math.max(0, at))]![1]);
   };
   const onKeyDown = keysFor(step, widen, () => setEndMs(null));
-  // The page is drawn anew each second: a finger on it must not be forgotten.
+  // The page is drawn anew while time goes by: a finger on it must not be forgotten.
   const latest = useRef(step);
   latest.current = step;
   const swipe = useMemo(() => followSwipe((part) => latest.current(part)), []);
@@ -64,6 +66,7 @@ export function HistoryCharts({ circuit }: { circuit: Circuit }) {
         </button>
         {seen && <SaveHistory id={id} answer={seen.answer} />}
       </div>
+      {seen && <p class="source">{stretch(seen.answer)}</p>}
       <p class="fault" role="alert">
         {fault}
       </p>
@@ -77,11 +80,19 @@ export function HistoryCharts({ circuit }: { circuit: Circuit }) {
   );
 }
 
+/** From when to when, with the day: the axis has the time of day alone. */
+function stretch({ from, to }: History): string {
+  const [begun, ended] = [day(from), day(to)];
+  const until = begun === ended ? minute(to) : `${ended} ${minute(to)}`;
+  return words.circuit.history.stretch(`${begun} ${minute(from)}`, until);
+}
+
 /** The stretch that ends at `endMs`, or now; then it is fetched anew as time goes by. */
 function useHistory(id: string, spanS: number, endMs: number | null) {
   const [seen, setSeen] = useState<Seen | null>(null);
   const [fault, setFault] = useState('');
-  const tick = endMs === null ? Math.floor(nowMs.value / followMs) : 0;
+  const now = useComputed(() => Math.floor(nowMs.value / followMs)).value;
+  const tick = endMs === null ? now : 0;
   useEffect(() => {
     let mine = true;
     const to = endMs ?? Date.now() + clockOffsetMs.peek();

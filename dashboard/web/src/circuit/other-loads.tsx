@@ -1,25 +1,24 @@
 import type { OtherLoadList } from '../../../../shared/protocol/http-supply.ts';
-import { clock, day, figure } from '../parts/format.ts';
+import { figure } from '../parts/format.ts';
+import { Moment } from '../parts/moment.tsx';
 import { words } from '../parts/words.ts';
-
-/** Loads that the table lists. */
-const mostRows = 40;
+import { useNewest } from './newest-rows.tsx';
 
 /** What else switched in the stretch that the history shows: steps own current does not explain. */
 export function OtherLoads({ list }: { list: OtherLoadList }) {
   const say = words.circuit.loads;
-  const newest = list.events.slice(-mostRows).reverse();
+  const { rows, more } = useNewest(list.events);
   const plusMinus = (value: number | null, half: number | null, decimals: number) =>
     value === null ? '–' : `${figure(value, decimals)} ± ${figure(half, decimals)}`;
   return (
     <section>
       <h3>{say.heading}</h3>
       <p class="source">{say.looked}</p>
-      {newest.length === 0 ? (
+      {rows.length === 0 ? (
         <p class="empty">{say.none}</p>
       ) : (
         <details class="figures-of">
-          <summary>{say.summary(list.events.length, list.more)}</summary>
+          <summary>{say.summary(list.events.length, list.more, rows.length)}</summary>
           {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table is scrolled by keys */}
           <section class="scroll" aria-label={say.heading} tabIndex={0}>
             <table>
@@ -32,10 +31,10 @@ export function OtherLoads({ list }: { list: OtherLoadList }) {
                 </tr>
               </thead>
               <tbody>
-                {newest.map((event) => (
+                {rows.map((event) => (
                   <tr key={`${event.at} ${event.channel}`}>
                     <th scope="row">
-                      {day(event.at)} {clock(event.at)}
+                      <Moment at={event.at} />
                     </th>
                     <td>{plusMinus(event.volts, event.halfWidthVolts, 2)}</td>
                     <td>{plusMinus(event.amps, event.halfWidthAmps, 1)}</td>
@@ -45,6 +44,7 @@ export function OtherLoads({ list }: { list: OtherLoadList }) {
               </tbody>
             </table>
           </section>
+          {more}
         </details>
       )}
     </section>

@@ -1,18 +1,19 @@
+import { useComputed } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
 import type { SagList } from '../../../../shared/protocol/http.ts';
 import { type Circuit, clockOffsetMs } from '../live/floor-state.ts';
 import { nowMs } from '../live/standing.ts';
 import { sags } from '../parts/api.ts';
-import { clock, day, figure } from '../parts/format.ts';
+import { figure } from '../parts/format.ts';
+import { Moment } from '../parts/moment.tsx';
 import { said } from '../parts/said.ts';
 import { Scatter, scatterFrame } from '../parts/scatter.tsx';
 import { words } from '../parts/words.ts';
+import { useNewest } from './newest-rows.tsx';
 
 /** Looked back over, and how often it is asked again. */
 const spanMs = 24 * 3_600_000;
 const askEveryMs = 30_000;
-/** Dips that the table lists. */
-const mostRows = 40;
 const decades = [
   [0.01, '10 ms'],
   [0.1, '100 ms'],
@@ -25,7 +26,8 @@ const decades = [
 export function SagsChart({ circuit }: { circuit: Circuit }) {
   const { id } = circuit.sensor.value;
   const [list, setList] = useState<SagList | null>(null);
-  const tick = Math.floor(nowMs.value / askEveryMs);
+  // Hundreds of dips are drawn anew when they are asked for anew, and not with each second.
+  const tick = useComputed(() => Math.floor(nowMs.value / askEveryMs)).value;
   useEffect(() => {
     let mine = true;
     const to = Date.now() + clockOffsetMs.peek();
@@ -85,10 +87,10 @@ export function SagsChart({ circuit }: { circuit: Circuit }) {
 
 function SagTable({ list }: { list: SagList }) {
   const say = words.circuit.sags;
-  const newest = list.sags.slice(-mostRows).reverse();
+  const { rows, more } = useNewest(list.sags);
   return (
     <details>
-      <summary>{say.newest(newest.length)}</summary>
+      <summary>{say.newest(rows.length)}</summary>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table is scrolled by keys */}
       <section class="scroll" aria-label={say.table} tabIndex={0}>
         <table>
@@ -102,10 +104,10 @@ function SagTable({ list }: { list: SagList }) {
             </tr>
           </thead>
           <tbody>
-            {newest.map((sag) => (
+            {rows.map((sag) => (
               <tr key={`${sag.at} ${sag.channel}`}>
                 <th scope="row">
-                  {day(sag.at)} {clock(sag.at)}
+                  <Moment at={sag.at} />
                 </th>
                 <td>{figure(sag.residualVolts)}</td>
                 <td>{figure(sag.depthPercent)}</td>
@@ -116,6 +118,7 @@ function SagTable({ list }: { list: SagList }) {
           </tbody>
         </table>
       </section>
+      {more}
     </details>
   );
 }
