@@ -153,7 +153,7 @@ async function drag(page: Page, fingers: { from: [number, number]; to: [number, 
   await devtools.detach();
 }
 
-test('two fingers look closer and what lay under them stays there; one moves it along', async () => {
+test('two fingers look closer, what lay under them stays there; one moves it along', async () => {
   const { id } = await anArc();
   const touching = { viewport: sizes.phone, hasTouch: true, isMobile: true };
   const context = await browser.newContext({ ...touching, reducedMotion: 'reduce' });
@@ -165,8 +165,8 @@ test('two fingers look closer and what lay under them stays there; one moves it 
   const { x, y, width, height } = (await over.boundingBox())!;
   const middle = y + height / 2;
   const along = (part: number): [number, number] => [x + part * width, middle];
-  const span = async () =>
-    (await readAt(page, ...along(0.9))) - (await readAt(page, ...along(0.1)));
+  const at = (part: number) => readAt(page, ...along(part));
+  const span = async () => (await at(0.9)) - (await at(0.1));
   const [left, right] = [await at(0.4), await at(0.6)];
   const whole = await span();
   await drag(page, [
@@ -179,10 +179,8 @@ test('two fingers look closer and what lay under them stays there; one moves it 
   expect(Math.abs((await at(0.1)) - left)).toBeLessThan(good);
   expect(Math.abs((await at(0.7)) - right)).toBeLessThan(good);
   expect(await page.evaluate(() => visualViewport?.scale)).toBe(1);
-
   await drag(page, [{ from: along(0.7), to: along(0.3) }]);
   await expect.poll(async () => Math.abs((await at(0.3)) - right)).toBeLessThan(good);
-
   const scrolled = await page.evaluate(() => scrollY);
   await drag(page, [{ from: along(0.5), to: [along(0.5)[0], middle - 200] }]);
   await expect.poll(() => page.evaluate(() => scrollY)).toBeGreaterThan(scrolled + 100);
