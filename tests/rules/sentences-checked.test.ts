@@ -5,17 +5,12 @@ import type { CheckChoice, CheckResult } from '../../shared/protocol/outlet-chec
 import { couponStale, type Hung } from '../../shared/rules/coupon-stale.ts';
 import type { Setting, SupplyEvidence } from '../../shared/rules/facts.ts';
 import { judgeArc } from '../../shared/rules/judge.ts';
-import {
-  beginCheck,
-  type CheckEvent,
-  nextCheck,
-  resumeCheck,
-} from '../../shared/rules/outlet-check.ts';
+import { beginCheck, type CheckEvent, resumeCheck } from '../../shared/rules/outlet-check.ts';
 import { stalenessOf } from '../../shared/rules/outlet-check-stale.ts';
-import type { OutletCheck } from '../../shared/rules/outlet-check-state.ts';
 import { tellCheck } from '../../shared/rules/outlet-check-tell.ts';
 import { checking } from '../../shared/words/en/checking.ts';
 import { toDo } from '../../shared/words/en/to-do.ts';
+import { fiveQuiet, quiet, through } from './check-given.ts';
 import { evidence, arc as given, setting, supply } from './given.ts';
 import { expectBothLanguages, toldIn, unsaid } from './sayings.ts';
 
@@ -26,11 +21,6 @@ const corded = setting({ circuit });
 const about = { date: '2026-03-02T08:00:00Z', person: 'Ida', place: 'Tor' };
 const begun = (here = corded, cordFrom: 'first-bead' | 'second-bead' = 'second-bead') =>
   beginCheck({ ...about, cordFrom }, here);
-const through = (check: OutletCheck, ...events: CheckEvent[]) => events.reduce(nextCheck, check);
-const quiet = (atS: number, volts = 240, amps = 0.1): CheckEvent => ({
-  ...{ kind: 'reading', atS, spanS: 1, volts: [volts], amps: [amps] },
-});
-const five = [0, 1, 2, 3, 4].map((atS) => quiet(atS));
 const choose = (choice: CheckChoice, atS = 90): CheckEvent => ({ kind: 'choice', atS, choice });
 
 interface Bead {
@@ -61,20 +51,20 @@ const zipped = (all: readonly string[], sayings: readonly Saying[]) =>
 
 test('every sentence of a check has a name, and German says all of it', () => {
   const refused: SupplyEvidence = { pairs: [null], behaviour: 'unknown' };
-  const idle = through(begun(), ...five, choose('go-on'));
-  const first = through(idle, ...five, choose('go-on'));
+  const idle = through(begun(), ...fiveQuiet, choose('go-on'));
+  const first = through(idle, ...fiveQuiet, choose('go-on'));
   const second = through(first, weld(), choose('with-cord'));
   const plain = setting({ plate: null, rated: null });
   const atEnd = setting({ circuit: { ...circuit, sensorAt: 'machine' } });
   const bare = setting({ circuit: { ...circuit, cords: [] } });
   const checks = [
     begun(),
-    through(begun(), ...five),
+    through(begun(), ...fiveQuiet),
     through(begun(), quiet(0, 240, 5.5)),
     through(begun(), quiet(0, 240, 5.5), quiet(1, 2, 0)),
-    through(begun(), ...five, quiet(6, 234)),
+    through(begun(), ...fiveQuiet, quiet(6, 234)),
     through(begun(), quiet(0, 205)),
-    ...[idle, through(idle, ...five), first, second],
+    ...[idle, through(idle, ...fiveQuiet), first, second],
     through(idle, ...[0, 1, 2, 3, 4].map((atS) => quiet(atS, 240, 0.4))),
     ...[begun(atEnd), through(begun(atEnd), quiet(0, 240, 3))],
     through(first, choose('with-cord')),
