@@ -12,7 +12,7 @@ import type { RowBatch, WatchedArc, WatchSetup } from '../../shared/watch/contra
 import { Watch } from '../../shared/watch/watch.ts';
 import type { FromFile } from './json-file.ts';
 
-/** Arcs and dips in the judgement's lists: some 20 MB; a week of a busy shop has fewer. */
+/** Arcs and sags in the judgement's lists: some 20 MB; a week of a busy shop has fewer. */
 const mostListed = 5_000;
 
 /** The meters' own bound: past it a window of a cycle would not fit their memory. */

@@ -27,7 +27,7 @@ export const verb = {
     circuit: { kind: 'text', says: 'file of the circuit and its cords, JSON' },
     'sensor-class': {
       kind: 'text',
-      says: "the sensor's class by IEC 61000-4-30; without it findings reckon with class S",
+      says: "class that the sensor's maker states, after IEC 61000-4-30 (S)",
       choices: ['A', 'S'],
     },
     'machine-end': {

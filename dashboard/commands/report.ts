@@ -104,7 +104,7 @@ function figures(judgement: Judgement): string[] {
       .slice(0, mostArcLines)
       .map(
         (sag) =>
-          `  dip at ${sag.startS.toFixed(2)} s: ${sag.residualVolts.toFixed(1)} V, ` +
+          `  sag at ${sag.startS.toFixed(2)} s: ${sag.residualVolts.toFixed(1)} V, ` +
           `${sag.depthPercent.toFixed(1)} % deep, ${sag.durationS.toFixed(3)} s, pair ` +
           `${sag.channel}${sag.category === null ? '' : `, ${sag.category}`}`,
       ),

@@ -57,7 +57,7 @@ export const limits = {
   recordingsAtOnce: 2,
   /** The meters' own bound: past it a window of a cycle would not fit their memory. */
   recordingHertz: 200_000,
-  /** Arcs, and dips, in a recording's judgement. */
+  /** Arcs, and sags, in a recording's judgement. */
   recordingArcs: 500,
   /** Judging goes on for so long before the sensors' messages have their turn again. */
   recordingSliceMs: 4,

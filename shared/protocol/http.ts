@@ -256,7 +256,7 @@ export const History = Type.Object({
 });
 export type History = Static<typeof History>;
 
-/** A dip of the voltage; `Sag` of judgement.ts with its time. */
+/** A sag of the voltage; `Sag` of judgement.ts with its time. */
 export const SagSchema = Type.Object({
   at: Time,
   startS: Type.Number(),

@@ -8,7 +8,7 @@ const id = 'sag';
 /** Told for its own sake; whether a weld had enough voltage is asked of the plate. */
 export const sag: Rule<Setting & { sags: SagEvidence }> = {
   id,
-  asks: 'residual voltage and duration of every dip under 90 % of nominal, with its category',
+  asks: 'residual voltage and duration of every sag under 90 % of nominal, with its category',
   required: 'never',
   limits: [limits.sag],
   ask({ sags, nominalVolts, accuracy }) {

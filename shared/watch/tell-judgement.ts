@@ -3,6 +3,7 @@ import type { Judgement, QualityFigures, WholeFigures } from '../protocol/judgem
 import { cautionsFor } from '../rules/cautions.ts';
 import type { DutyEvidence, Setting } from '../rules/facts.ts';
 import { judgeRecording } from '../rules/judge.ts';
+import { say } from '../rules/say.ts';
 import { supplyVolts } from '../rules/wiring.ts';
 import type { EpochMicros, Hertz, Seconds } from '../units.ts';
 import type { ArcWatch } from './arc-watch.ts';
@@ -78,12 +79,7 @@ export function tellJudgement(gathered: Gathered): Judgement {
 /** A welder never feeds the supply; less than this power factor may be a mere offset. */
 function backwards(whole: readonly WholeFigures[]): string[] {
   return whole.flatMap(({ powerFactor }, index) =>
-    powerFactor !== null && powerFactor < -0.2
-      ? [
-          `Pair ${index + 1} measures power that flows backwards: its current sensor sits the ` +
-            'wrong way round or on another conductor. Turn it, and record again.',
-        ]
-      : [],
+    powerFactor !== null && powerFactor < -0.2 ? [say('backwards', { pair: index + 1 }).says] : [],
   );
 }
 
@@ -105,13 +101,11 @@ function dutyEvidence(duty: Duty, rateHz: Hertz): DutyEvidence {
 
 /** Lists have a bound; what they leave out is said. */
 function leftOut({ arcs, sags }: Gathered): string[] {
-  const more = (all: number, kept: number, what: string) =>
-    all > kept && kept > 0
-      ? [`${all - kept} more ${what} were judged and are in the findings, but are not listed.`]
-      : [];
+  const more = (all: number, kept: number, what: 'arcs' | 'sags') =>
+    all > kept && kept > 0 ? [say('notListed', { count: all - kept, what }).says] : [];
   return [
     ...more(arcs?.count ?? 0, arcs?.kept.length ?? 0, 'arcs'),
-    ...more(sags.count, sags.kept.length, 'dips'),
+    ...more(sags.count, sags.kept.length, 'sags'),
   ];
 }
 

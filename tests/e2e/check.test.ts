@@ -80,7 +80,7 @@ test('a weak outlet is found weak; a shorter cord is tried on the slider and doe
   // By keyboard alone: the shortest cord there is, and the thickest.
   await page.getByLabel('Length').press('Home');
   await page.getByLabel('Length').press('ArrowRight');
-  await page.getByLabel('Thickness').press('End');
+  await page.getByLabel('Wire size').press('End');
   await page.locator('.outcome').getByText('With 5 ft of 2 AWG:').waitFor();
   const volts = async () =>
     Number(

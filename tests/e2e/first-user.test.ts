@@ -79,7 +79,7 @@ async function tryHeavierCord(page: Page, name: string): Promise<void> {
   const volts = async () =>
     Number(/([\d.]+) V at full load/.exec((await outcome.textContent()) ?? '')?.[1]);
   const before = await volts();
-  await page.getByLabel('Thickness').press('End');
+  await page.getByLabel('Wire size').press('End');
   await expect.poll(volts, { timeout: 20_000 }).toBeGreaterThan(before + 2);
   await page.screenshot({ path: `tests/.out/first-cord-${name}.png`, fullPage: true });
 }

@@ -103,9 +103,9 @@ test('a filter survives a reload; the circuits it hides are told', async () => {
   const page = await open('floor', sizes.desk);
   const all = await page.locator('article.card').count();
   await page.getByRole('radio', { name: 'Not heard' }).check();
-  await page.getByText(`None of ${all} is like that now.`).waitFor();
+  await page.getByText(`None of ${all} fits this choice now.`).waitFor();
   await page.reload();
-  await page.getByText(`None of ${all} is like that now.`).waitFor();
+  await page.getByText(`None of ${all} fits this choice now.`).waitFor();
   await page.getByRole('button', { name: 'Show all' }).click();
   await expect.poll(() => page.locator('article.card').count()).toBe(all);
   await page.getByRole('searchbox').fill('generator');

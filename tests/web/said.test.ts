@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
-import { faultsSaid, said } from '../../dashboard/web/src/parts/said.ts';
+import { faultsSaid, ruleSaid, said } from '../../dashboard/web/src/parts/said.ts';
 import { refusalsKnown, speak } from '../../dashboard/web/src/parts/words.ts';
 import { openRecording } from '../../shared/recording/open.ts';
 import { ArraySource } from '../../shared/recording/source.ts';
@@ -86,6 +86,11 @@ test('every source of a limit has German words', () => {
   // Names of standards alone are the same in every language.
   const sources = Object.values(limits).map(({ source }) => source);
   expect(sources.filter((says) => said({ says }) === says)).toEqual([]);
+});
+
+test('a rule is called by its name, not by its identifier', () => {
+  expect(ruleSaid('full-load')).toBe('Volllast');
+  expect(ruleSaid('of-tomorrow')).toBe('of tomorrow');
 });
 
 test('what varies is put where German has it; a path stays, what nobody knows too', () => {

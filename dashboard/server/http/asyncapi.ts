@@ -23,7 +23,7 @@ const says: Record<Kind, { title: string; summary: string }> = {
   arc: { title: 'Border of an arc', summary: 'The sensor’s own sight of it, numbered.' },
   wave: {
     title: 'Block of samples',
-    summary: 'Interleaved counts v1, i1, v2 …, around arcs and dips; numbered, kept until `keep`.',
+    summary: 'Interleaved counts v1, i1, v2 …, around arcs and sags; numbered, kept until `keep`.',
   },
   keep: {
     title: 'What is stored',

@@ -1,12 +1,12 @@
 import type { arc as english } from '../en/arc.ts';
 
 export const arc: typeof english = {
-  fetching: 'Hole den Lichtbogen …',
+  fetching: 'Lichtbogen wird geladen …',
   none: 'Diesen Lichtbogen gibt es hier nicht',
   circuit: 'Der Stromkreis',
   noCircuit: 'Ein nicht beschriebener Stromkreis',
   noMachine: 'keine Maschine genannt',
-  acknowledged: (by, clock) => `quittiert von ${by}, ${clock}`,
+  acknowledged: (by, clock) => `bestätigt von ${by}, ${clock}`,
   print: 'Diese Naht drucken',
   others: 'Andere Lichtbögen dieses Stromkreises',
   why: 'Warum',
@@ -14,7 +14,7 @@ export const arc: typeof english = {
   advice: '. Hinweis',
   where: 'Wo',
   whereRest: (rule) => ` in den Bildern: ${rule}`,
-  gone: 'Die Kurvenform dieses Lichtbogens wurde aufgegeben, um Platz zu schaffen.',
+  gone: 'Die Kurvenform dieses Lichtbogens ist gelöscht: Sie hat Platz gemacht.',
   x: 'Sekunden ab Beginn des Lichtbogens',
   voltage: 'Spannung',
   current: 'Strom',
@@ -25,7 +25,7 @@ export const arc: typeof english = {
   volts: 'Spannung',
   amps: 'Strom',
   samples: (rate) => `${rate} Messwerte je Sekunde, jeder einzelne`,
-  afar: (span) => `niedrigster und höchster Messwert je ${span}; näher zeigt jeden`,
+  afar: (span) => `niedrigster und höchster Messwert je ${span}; näher heran zeigt jeden`,
   first: (says) => `Erster Lichtbogen: ${says}`,
   second: (says) => `Zweiter Lichtbogen: ${says}`,
   spectrum: {
@@ -68,7 +68,7 @@ export const arc: typeof english = {
     heading: 'Zahlen',
     trueRms: 'Echter Effektivwert',
     pair: (pair) => `Paar ${pair}`,
-    idle: 'Leerlauf davor',
+    idle: 'Ohne Last davor',
     mean: 'Mittel bei Lichtbogen',
     lowest: 'Niedrigste 200 ms',
     halfCycle: 'Niedrigste Halbwelle',

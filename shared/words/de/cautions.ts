@@ -6,7 +6,7 @@ export const cautions: typeof english = {
   manualRules: () =>
     'Die Anleitung der Maschine und die Vorgabe des Fahrzeugherstellers gehen vor.',
   forElectrician: () =>
-    'Leitungen, Leitungsschutz und Steckdosen sind Sache einer Elektrofachkraft und der ' +
+    'Leitungen, Leitungsschutzschalter und Steckdosen sind Sache einer Elektrofachkraft und der ' +
     'örtlichen Vorschriften.',
   hotPlug: () =>
     'Ein warmer Stecker, eine verfärbte Steckdose oder ein Brummen: aufhören und eine ' +
@@ -27,7 +27,8 @@ export const cautions: typeof english = {
 
   backwards: ({ pair }) =>
     `Paar ${pair} misst Leistung, die rückwärts fließt: sein Stromsensor sitzt verkehrt herum ` +
-    'oder auf einem anderen Leiter. Umdrehen und neu aufzeichnen.',
+    'oder auf einem anderen Leiter. Sitzt er in einer Steckdose oder einem Verteiler, dreht ihn ' +
+    'eine Elektrofachkraft um; dann neu aufzeichnen.',
   notListed: ({ count, what }) =>
     `${count} weitere ${what === 'arcs' ? 'Lichtbögen' : 'Einbrüche'} wurden beurteilt und ` +
     'stehen in den Befunden, aber nicht in der Liste.',

@@ -5,7 +5,7 @@ export const floor: typeof english = {
   headingLarge: 'Die Halle, groß',
   looking: 'Suche den Server …',
   noSensor: 'Noch hat sich kein Sensor gemeldet.',
-  noneIsLikeThat: (all) => `Von ${all} ist jetzt keiner so.`,
+  noneIsLikeThat: (all) => `Von ${all} passt jetzt keiner zu dieser Auswahl.`,
   showAll: 'Alle zeigen',
   flagged: (flags) =>
     flags === 1

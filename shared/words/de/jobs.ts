@@ -18,17 +18,17 @@ export const jobs: typeof english = {
     if (what === 'machine')
       return 'Maschine, Stromkreis oder Verlängerung wurden seither geändert: neue Probenaht.';
     if (why === 'measured')
-      return `Durchgefallen, ${things[what]}: ${measured} gemessen, die Vorgabe sagt ${limit}.`;
-    if (why === 'said' && what === 'button') return 'Durchgefallen: kein Butzen blieb stehen.';
-    if (why === 'said') return `Durchgefallen: ${things[what]}.`;
+      return `Nicht bestanden, ${things[what]}: ${measured} gemessen, die Vorgabe sagt ${limit}.`;
+    if (why === 'said' && what === 'button') return 'Nicht bestanden: kein Butzen blieb stehen.';
+    if (why === 'said') return `Nicht bestanden: ${things[what]}.`;
     if (limit !== null) return `Noch messen: ${things[what]}. Die Vorgabe nennt ${limit}.`;
     return `Fehlt noch: ${things[what]}.`;
   },
-  fetching: 'Hole die Auftragsblätter …',
+  fetching: 'Auftragsblätter werden geladen …',
   heading: 'Auftragsblätter',
   what:
     'Auf Reststücken desselben Blechs einstellen, die Probenähte zerstörend prüfen, dann am ' +
-    'Fahrzeug schweißen. Die Zeit des Einstellens wird für die Rechnung festgehalten.',
+    'Fahrzeug schweißen. Die Einstellzeit wird für die Rechnung festgehalten.',
   which: 'Welche Auftragsblätter',
   open: 'Offen',
   all: 'Alle',
@@ -39,13 +39,13 @@ export const jobs: typeof english = {
   vehicle: 'Fahrzeug, in eigenen Worten',
   line: (setUps, coupons, time) =>
     `${setUps} ${setUps === 1 ? 'Einstellung' : 'Einstellungen'}, ${coupons} ` +
-    `${coupons === 1 ? 'Probenaht' : 'Probenähte'}, Zeit des Einstellens ${time}`,
+    `${coupons === 1 ? 'Probenaht' : 'Probenähte'}, Einstellzeit ${time}`,
   opened: (by, when) => `eröffnet von ${by}, ${when}`,
   closed: (by, when) => `geschlossen von ${by}, ${when}`,
   back: 'Auftragsblätter',
   job: (number) => `Auftrag ${number}`,
   close: 'Auftragsblatt schließen',
-  times: 'Zeit des Einstellens, getrennt von aller anderen Arbeit',
+  times: 'Einstellzeit, getrennt von aller anderen Arbeit',
   copy: 'Für die Rechnung kopieren',
   copied: 'Kopiert.',
   csv: 'Als CSV mitnehmen',
@@ -58,7 +58,7 @@ export const jobs: typeof english = {
   noUsual: 'Für dieses Verfahren ist keine übliche Zeit bekannt.',
   long: 'Die Uhr lief einmal über vier Stunden am Stück: vor der Rechnung ansehen.',
   sheets: 'Alle Nähte, je eine Seite',
-  setUps: 'Einstellungen',
+  setUps: 'Einstellungen der Maschine',
   noSetUps: 'Noch ist nichts eingestellt.',
   newSetUp: 'Eine neue Einstellung',
   sensor: 'Sensor an Steckdose oder Maschine',
@@ -67,8 +67,14 @@ export const jobs: typeof english = {
   process: 'Verfahren',
   sheet: (at) => (at === 1 ? 'Erstes Blech: Werkstoff' : 'Zweites Blech: Werkstoff'),
   thick: (at) => (at === 1 ? 'Erstes Blech: Dicke' : 'Zweites Blech: Dicke'),
-  joint: 'Stoß',
-  joints: { plug: 'Lochnaht', slot: 'Langloch', lap: 'Überlapp', butt: 'Stumpf', fillet: 'Kehle' },
+  joint: 'Naht und Stoß',
+  joints: {
+    plug: 'Lochnaht',
+    slot: 'Langlochnaht',
+    lap: 'Überlappstoß',
+    butt: 'Stumpfstoß',
+    fillet: 'Kehlnaht',
+  },
   position: 'Lage',
   positions: {
     flat: 'Wannenlage',
@@ -80,7 +86,7 @@ export const jobs: typeof english = {
   wire: 'Draht, Durchmesser',
   wireKind: 'Draht, Sorte',
   gas: 'Gas',
-  pulse: 'Puls',
+  pulse: 'Impuls',
   yes: 'ja',
   no: 'nein',
   procedure: 'Vorgabe des Fahrzeugherstellers, wie Sie sie eintippen',
@@ -111,8 +117,8 @@ export const jobs: typeof english = {
     stale: 'Vor dem Fahrzeug eine neue Probenaht schweißen und prüfen.',
     ended: 'Diese Einstellung ist beendet.',
   },
-  running: 'Die Uhr des Einstellens läuft',
-  standing: 'Die Uhr des Einstellens steht',
+  running: 'Die Einstellzeit läuft',
+  standing: 'Die Einstellzeit steht',
   pause: 'Uhr anhalten',
   resume: 'Uhr laufen lassen',
   end: 'Einstellung beenden',
@@ -125,7 +131,7 @@ export const jobs: typeof english = {
   welded: 'Die Probenaht ist geschweißt',
   choose: 'Diese Auswahl behalten',
   weak: (count) =>
-    `${count} ihrer Lichtbögen ${count === 1 ? 'war' : 'waren'} unterversorgt: das mindert sie.`,
+    `${count} ihrer Lichtbögen ${count === 1 ? 'war' : 'waren'} unterversorgt: Sie belegt wenig.`,
   visual: 'Sichtprüfung',
   destructive: 'Zerstörende Prüfung',
   undercut: 'Einbrandkerben',
@@ -136,7 +142,7 @@ export const jobs: typeof english = {
   fail: 'Nicht bestanden',
   measured: (limit, kept) =>
     limit === null
-      ? 'Gemessen, wo Sie es taten'
+      ? 'Gemessen, falls Sie es taten'
       : `Gemessen; die Vorgabe sagt ${kept === 'least' ? 'mindestens' : 'höchstens'} ${limit}`,
   method: 'Verfahren der Prüfung',
   methods: { peel: 'abschälen', chisel: 'meißeln', bend: 'biegen', tear: 'reißen' },
@@ -172,10 +178,10 @@ export const jobs: typeof english = {
   print: 'Drucken',
   weldOf: (at, all) => `Naht ${at} von ${all}`,
   tests: 'Prüfung der Probenaht, wie der Betrieb sie angibt',
-  figures: 'Die Versorgung, während der Lichtbogen brannte',
+  figures: 'Das Netz, während der Lichtbogen brannte',
   noCoupon: 'Hinter dieser Naht steht keine bestandene Probenaht.',
-  onCoupon: 'Diese Naht ist auf einer Probe, nicht am Fahrzeug.',
-  volts: 'Leerlauf, Mittel, tiefste 200 ms',
+  onCoupon: 'Diese Naht ist auf einem Probestück, nicht am Fahrzeug.',
+  volts: 'Ohne Last, Mittel, niedrigste 200 ms',
   amps: 'Strom, Mittel und höchster',
   watts: 'Leistung',
   onlySo: (count) => `Gezeigt sind die neuesten ${count} Nähte.`,

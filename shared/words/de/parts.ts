@@ -23,7 +23,7 @@ export const parts: typeof english = {
   ladder: {
     permits: (low, high) => `Das Leistungsschild erlaubt ${low} bis ${high}.`,
     noLoad: (volts) => `Ohne Last ${volts}.`,
-    arc: (mean, lowest) => `Lichtbogen im Mittel ${mean}, tiefster Wert ${lowest}.`,
+    arc: (mean, lowest) => `Lichtbogen im Mittel ${mean}, niedrigster Wert ${lowest}.`,
     foretold: (volts, low, high) =>
       `Bei Volllast vorhergesagt ${volts}, zwischen ${low} und ${high}.`,
   },
@@ -36,12 +36,12 @@ export const parts: typeof english = {
       Home: 'Alles',
     },
     figures: 'Die Zahlen',
-    figuresThinned: (step) => `Die Zahlen, jede ${step}.`,
+    figuresThinned: (step) => `Die Zahlen, jede ${step}. Zeile`,
     time: 'Zeit',
   },
   faults: {
     noAnswer: 'Der Server antwortet nicht.',
     refused: (status) => `Der Server hat abgelehnt (${status}).`,
-    strangeWaveform: 'Die Wellenform kam in einer Gestalt, die diese Seite nicht kennt.',
+    strangeWaveform: 'Die Kurvenform kam in einer Gestalt, die diese Seite nicht kennt.',
   },
 };

@@ -14,8 +14,9 @@ export const planning: typeof english = {
   nothingKnown: () =>
     'Von diesem Stromkreis ist nur der Name bekannt: Querschnitt und Länge der Zuleitung ' +
     'eintragen oder messen.',
-  breakerSaysNothing: () => 'Der Leitungsschutz allein sagt nichts über die Spannung unter Last.',
-  workedOut: () => 'Aus der beschriebenen Leitung berechnet: messen, ehe man sich verlässt.',
+  breakerSaysNothing: () =>
+    'Der Leitungsschutzschalter allein sagt nichts über die Spannung unter Last.',
+  workedOut: () => 'Aus der beschriebenen Leitung berechnet: messen, ehe man sich darauf verlässt.',
   taken: (of) =>
     `Angenommen, nicht gemessen: ${upstreamOf(of)}, um das Ganze unsicher; ` +
     `${given(of.supply)} V ohne Last, ± ${given(of.openPercent)} %; Leitung bei ` +

@@ -38,7 +38,7 @@ export const proposals: typeof english = {
     `Kupfer mit ${gauge(wire)} vom Verteiler an, ${length(run)}, statt ${gauge(present)}.`,
   otherInput: ({ plate }) =>
     `Das Leistungsschild nimmt auch ${given(plate)} V: dieselbe Leitung als Stromkreis mit ` +
-    `${given(plate)} V, mit dem Leitungsschutz und der Steckdose dafür.`,
+    `${given(plate)} V, mit dem Leitungsschutzschalter und der Steckdose dafür.`,
   lowerTap: ({ part }) =>
     `Lässt sich die Anzapfung des Transformators um ${percent(part)} tiefer stellen? ` +
     'Was er sonst noch speist, muss das auch vertragen.',

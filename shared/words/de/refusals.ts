@@ -26,7 +26,7 @@ export const refusals: Readonly<Record<string, string>> = {
   'no machine was named for this arc': 'Für diesen Lichtbogen war keine Maschine genannt.',
   'the circuit was not described': 'Der Stromkreis war nicht beschrieben.',
   'the waveform was given up to make room':
-    'Die Wellenform ist nicht mehr da: Sie hat Platz gemacht.',
+    'Die Kurvenform ist nicht mehr da: Sie hat Platz gemacht.',
   'the sensor of that time is not known': 'Der Sensor von damals ist nicht bekannt.',
   'no whole window of 10 or 12 cycles lies there':
     'Dort liegt kein ganzes Fenster von 10 oder 12 Perioden.',
@@ -135,8 +135,8 @@ export const refusals: Readonly<Record<string, string>> = {
   '{}: {} has three phases, the feeder one. Is that so?':
     '{}: {} hat drei Phasen, die Speiseleitung eine. Stimmt das?',
   "{}: the {} A breaker of {} is larger than the feeder's {} A. Are both read right?":
-    '{}: Der Leitungsschutz von {1} A an {2} ist größer als der der Speiseleitung von {3} A. ' +
-    'Ist beides richtig gelesen?',
+    '{}: Der Leitungsschutzschalter von {1} A an {2} ist größer als der der Speiseleitung von ' +
+    '{3} A. Ist beides richtig gelesen?',
   '{}: {} machines at once are more than its {} circuits.':
     '{}: {} Maschinen zugleich sind mehr als ihre {} Stromkreise.',
   '{}, gun "{}": it pulses, and the plate says that the machine does not.':
@@ -155,6 +155,6 @@ export const refusals: Readonly<Record<string, string>> = {
     '{}: I₁eff {} A bei {} V passt nicht zu I₁max {} A bei der Einschaltdauer des Schilds, ' +
     'das gäbe etwa {} A.',
   '{}: a {} A receptacle on a {} A breaker is lawful for a welder alone. {}':
-    '{}: Eine Steckdose von {} A an einem Leitungsschutz von {} A ist nur für eine ' +
+    '{}: Eine Steckdose von {} A an einem Leitungsschutzschalter von {} A ist nur für eine ' +
     'Schweißmaschine allein zulässig. Wird dort je etwas anderes eingesteckt?',
 };

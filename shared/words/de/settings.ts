@@ -4,7 +4,7 @@ export const settings: typeof english = {
   heading: 'Einstellungen',
   device: 'Dieses Gerät',
   shop: 'Der ganze Betrieb',
-  shopWhat: 'Gilt für jedes Gerät, das nichts Eigenes hat. Ändern darf es, wer die Leitung hat.',
+  shopWhat: 'Gilt für jedes Gerät, das nichts Eigenes hat. Ändern darf es, wer leitet.',
   asShop: (shops) => `wie der Betrieb: ${shops}`,
   language: 'Sprache',
   asBrowser: 'wie der Browser des Geräts es wünscht',
@@ -21,10 +21,9 @@ export const settings: typeof english = {
   mains: 'Netzfrequenz',
   hertz: { none: 'wie gemessen', 50: '50 Hz', 60: '60 Hz' },
   mainsWhat:
-    'Für alles Vorausgesagte, etwa Pläne, Speiseleitungen und Abhilfen, wo ein Stromkreis keine ' +
-    'nennt und dort keine gemessen wird; und als Vorgabe für neue Stromkreise. Nennt ein ' +
-    'Stromkreis keine, gilt für seine Nähte, was der Sensor misst; ein Leistungsschild wird ' +
-    'abgeschrieben, wie es ist.',
+    'Für Pläne, Speiseleitungen und Abhilfen, wo ein Stromkreis keine nennt und dort keine ' +
+    'gemessen wird. Auch neue Stromkreise beginnen mit ihr. Nennt ein Stromkreis keine, gilt für ' +
+    'seine Lichtbögen, was der Sensor misst; ein Leistungsschild wird abgeschrieben, wie es ist.',
   save: 'Für den Betrieb speichern',
   saved: 'Gespeichert.',
 };

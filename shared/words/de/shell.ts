@@ -10,7 +10,7 @@ export const shell: typeof english = {
     'selbst weiter, sobald der Server antwortet.',
   tryNow: 'Jetzt versuchen',
   help:
-    'Ist dieses Gerät im Netz der Werkstatt? Ist der Rechner an, auf dem Stiffline läuft? ' +
+    'Ist dieses Gerät im Netzwerk der Werkstatt? Ist der Rechner an, auf dem Stiffline läuft? ' +
     'Die Sensoren behalten gemessene Lichtbögen, bis der Server sie übernommen hat.',
   newer: 'Der Server hat eine neuere Seite als diese.',
   loadNewer: 'Laden',

@@ -3,8 +3,8 @@ import type { shop as english } from '../en/shop.ts';
 export const shop: typeof english = {
   heading: 'Leistungsschilder und Stromkreise',
   hangs: 'Was an jedem Sensor hängt',
-  isSet: (sensor) => `${sensor} ist gesetzt. Lichtbögen werden ab jetzt danach beurteilt.`,
-  isNotSet: (sensor, why) => `${sensor} ist nicht gesetzt: ${why}`,
+  isSet: (sensor) => `${sensor} ist gespeichert. Lichtbögen werden ab jetzt danach beurteilt.`,
+  isNotSet: (sensor, why) => `${sensor} ist nicht gespeichert: ${why}`,
   at: {
     outlet: (sensor) => `${sensor}, an der Steckdose`,
     machine: (sensor) => `${sensor}, an der Maschine`,
@@ -16,7 +16,7 @@ export const shop: typeof english = {
   addCircuit: 'Einen Stromkreis anlegen',
   plates: 'Leistungsschilder',
   addPlate: 'Ein Leistungsschild anlegen',
-  breaker: (amps) => `Leitungsschutz ${amps}`,
+  breaker: (amps) => `Leitungsschutzschalter ${amps}`,
   dedicated: 'eigener Stromkreis',
   butRetired: (name) => `${name} (ausgemustert)`,
   retiredOnes: 'Ausgemustert',
@@ -24,7 +24,7 @@ export const shop: typeof english = {
   save: 'Speichern',
   notSaved: 'Nicht gespeichert. ',
   leave: 'So lassen, wie es war',
-  fetching: 'Wird geholt …',
+  fetching: 'Wird geladen …',
   noneSuch: 'So etwas gibt es hier nicht.',
   newCircuit: 'Ein neuer Stromkreis',
   newPlate: 'Ein neues Leistungsschild',
@@ -35,13 +35,13 @@ export const shop: typeof english = {
     'leer; geraten wird nichts.',
   plate: {
     name: 'Maschine',
-    phases: 'Phasen der Versorgung',
+    phases: 'Phasen des Netzanschlusses',
     one: '1~ einphasig',
     three: '3~ dreiphasig',
-    pulse: 'Puls',
+    pulse: 'Impuls',
     yes: 'ja',
     no: 'nein',
-    supply: 'Versorgung',
+    supply: 'Netzanschluss',
     moreSupply: 'Weitere Netzspannung',
     output: 'Ausgang',
     moreOutput: 'Weitere Einschaltdauer',
@@ -54,7 +54,7 @@ export const shop: typeof english = {
   volts: 'Nennspannung, V',
   phases: 'Phasen',
   hertz: 'Hertz',
-  breakerAmps: 'Leitungsschutz, A',
+  breakerAmps: 'Leitungsschutzschalter, A',
   receptacle: 'Steckdose, A',
   isDedicated: 'Eigener Stromkreis',
   alone: 'ja, sonst hängt nichts daran',
@@ -75,8 +75,8 @@ export const shop: typeof english = {
   meanwhile: {
     heading: 'Jemand hat es inzwischen geändert',
     what: (who, version) =>
-      `${who} hat Version ${version} gespeichert, nachdem Sie dies geöffnet hatten. Von Ihrem ` +
-      'ist nichts verloren. Das ist verschieden:',
+      `${who} hat Version ${version} gespeichert, nachdem Sie dies geöffnet hatten. Von Ihren ` +
+      'Angaben ist nichts verloren. Verschieden ist:',
     somebody: 'Jemand',
     field: 'Wo',
     mine: 'Ihres',

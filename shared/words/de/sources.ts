@@ -16,7 +16,7 @@ export const sources: Readonly<Record<string, string>> = {
     '310.16, 2023',
   '29 CFR 1910.254(c)(3)(ii) (from memory): ampacity not under rated primary current':
     '29 CFR 1910.254(c)(3)(ii) (aus dem Gedächtnis): Strombelastbarkeit nicht unter dem ' +
-    'Bemessungs-Eingangsstrom',
+    'Bemessungs-Netzstrom',
   'NEC 630.11(B), 2008 text: {}; NEC table 310.16, 2023':
     'NEC 630.11(B), Fassung 2008: von den zwei größten alles, vom dritten 85 %, vom vierten ' +
     '70 %, vom Rest 60 %; NEC, Tabelle 310.16, 2023',
@@ -63,7 +63,7 @@ export const sources: Readonly<Record<string, string>> = {
   cord: 'Verlängerung',
   feeder: 'Speiseleitung',
   duty: 'Einschaltdauer',
-  waveform: 'Wellenform',
+  waveform: 'Kurvenform',
   heat: 'Wärme',
   'instantaneous sag': 'Einbruch unter einer halben Sekunde',
   'momentary sag': 'kurzer Einbruch',

@@ -29,7 +29,7 @@ export const surroundings: typeof english = {
     'sehen.',
   twoPairs: ({ low, high }) => `Die beiden Paare maßen ${volts(high)} und ${volts(low)}.`,
   legsTogether: ({ low, high }) =>
-    `Beide Außenleiter bleiben beisammen: schlimmstenfalls ${volts(low)} und ${volts(high)}.`,
+    `Beide Außenleiter bleiben beieinander: schlimmstenfalls ${volts(low)} und ${volts(high)}.`,
   legsApart: ({ low, high }) =>
     `Ein Außenleiter stieg auf ${volts(high)}, der andere fiel auf ${volts(low)}: der ` +
     'Neutralleiter kann schadhaft sein. Aufhören und eine Elektrofachkraft rufen.',
@@ -37,12 +37,12 @@ export const surroundings: typeof english = {
   phasesDiffer: ({ part, usual }) =>
     `Die Phasen weichen höchstens ${percent(part)} ab; üblich sind ${percent(usual, 0)}.`,
 
-  waveformTooShort: () => 'Die Aufzeichnung ist zu kurz für ein Urteil über die Wellenform.',
+  waveformTooShort: () => 'Die Aufzeichnung ist zu kurz für ein Urteil über die Kurvenform.',
   wrongFrequency: ({ supply, plate }) =>
     `Das Netz hat ${supply} Hz; das Leistungsschild nennt nur ${plate.join(' und ')} Hz.`,
   frequency: ({ low, high, strains }) =>
     `Die Frequenz lag zwischen ${fixed(low, 2)} und ${fixed(high, 2)} Hz` +
-    (strains ? ': das sieht nach einem Generator aus, der sich müht.' : '.'),
+    (strains ? ': das sieht nach einem überlasteten Generator aus.' : '.'),
   distortion: ({ percent: part, over }) =>
     `Die Verzerrung der Spannung beträgt ${fixed(part, 1)} %` +
     (over ? ': ein überlasteter Generator oder Transformator.' : '.'),
@@ -66,14 +66,14 @@ export const surroundings: typeof english = {
 
   notDedicated: () => 'Niemand hat gesagt, dass dieser Stromkreis nur der Maschine dient.',
   othersNotTold: () => 'Ob an diesem Stromkreis noch etwas läuft, ließ sich nicht sagen.',
-  noOther: () => 'Nichts anderes wurde beim Schalten gesehen.',
+  noOther: () => 'Sonst schaltete hier nichts, soweit zu sehen war.',
   otherTooLittle: (step) => `${moved(step)}zu wenig, um an diesem Stromkreis zu sein.`,
   otherRuns: ({ dedicated, ...step }) =>
     `${moved(step)}noch etwas läuft an ${
       dedicated ? 'einem Stromkreis, der nur der Maschine dienen soll' : 'diesem Netz'
     }.`,
   otherSteps: ({ count, amps: largest }) =>
-    `${count} solche Sprünge; der größte wie von ${amps(largest)} an dieser Steckdose.`,
+    `${count} solche Sprünge; der größte wie eine Last von ${amps(largest)} an dieser Steckdose.`,
 
   noCoupon: () => 'Keine bestandene Probenaht ist bekannt, mit der zu vergleichen wäre.',
   couponItself: () => 'Das ist eine Probenaht: Ihre eigene Prüfung kommt noch.',

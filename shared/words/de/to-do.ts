@@ -7,7 +7,7 @@ export const toDo: typeof english = {
   awaitReading: () => 'Auf den ersten Messwert warten.',
   unplugMachine: () => 'Die Maschine ausstecken; Verlängerung und Sensor bleiben.',
   lookAtBreaker: () =>
-    'Nach dem Leitungsschutz sehen, und ob der Sensor an dieser Steckdose sitzt.',
+    'Nach dem Leitungsschutzschalter sehen, und ob der Sensor an dieser Steckdose sitzt.',
   waitTouchNothing: () => 'Warten: einige Sekunden lang nichts anfassen.',
   unplugOthersWait: () => `${others}; dann warten. Muss es laufen: jetzt die Probenaht schweißen.`,
   weldBead: () => 'Eine Probenaht schweißen.',

@@ -22,7 +22,7 @@ export const voltage: typeof english = {
     `das Leistungsschild verlangt ${volts(limit, low)}.`,
   fall: ({ open, low }) =>
     `Von ${volts(open, low)} im Leerlauf der Maschine auf ${volts(low, open)} unter Last: ` +
-    `ein Abfall von ${percent((open - low) / open)}.`,
+    `ein Spannungsfall von ${percent((open - low) / open)}.`,
   voltageHigh: ({ high, limit }) =>
     `Die Spannung beträgt ${volts(high, limit)}, mehr als die ${volts(limit, high)}, ` +
     'die das Leistungsschild erlaubt: die Maschine kann Schaden nehmen.',

@@ -30,7 +30,7 @@ export const wiring: typeof english = {
     'Nach einer anderen Steckdose, einem Transformator oder einer Maschine für dieses Netz fragen.',
   suitsWork: ({ gun }) =>
     `Die Maschine passt${gun === null ? '' : ` mit ihrem Brenner „${gun}“`} zur Arbeit.`,
-  notSetUp: ({ gun }) => `${withGun(gun)}Für diesen Prozess ist sie nicht eingerichtet.`,
+  notSetUp: ({ gun }) => `${withGun(gun)}Für dieses Verfahren ist sie nicht eingerichtet.`,
   procedureAsks: ({ name, least, plate }) =>
     `Die Vorgabe ${name} verlangt eine Maschine für mindestens ${least} V; auf dem ` +
     `Leistungsschild stehen ${plate} V.`,
@@ -48,16 +48,16 @@ export const wiring: typeof english = {
   dropNotKnown: () =>
     'Der Spannungsfall bei Volllast ist nicht bekannt: das Netz ließ sich nicht schätzen.',
   totalDrop: ({ amps: at, part, usual }) =>
-    `Bei ${amps(at)} fiele die Spannung um ${percent(part)} ihres Leerlaufwerts; ` +
-    `üblich ist ein Rat von insgesamt ${percent(usual, 0)}.`,
+    `Bei ${amps(at)} fiele die Spannung um ${percent(part)} ihres Werts ohne Last; ` +
+    `geraten wird meist zu insgesamt höchstens ${percent(usual, 0)}.`,
   fromOpenVoltage: () =>
-    'Von der Leerlaufspannung an gemessen: Transformator und Hausanschluss sind darin enthalten.',
+    'Von der Spannung ohne Last an gemessen: Transformator und Hausanschluss sind darin enthalten.',
   branchDrop: ({ amps: at, part, usual }) =>
     `Die Zuleitung allein nimmt bei ${amps(at)} ${percent(part)}; ` +
-    `üblich ist ein Rat von ${percent(usual, 0)}.`,
+    `geraten wird meist zu höchstens ${percent(usual, 0)}.`,
 
   noPlate: () => 'Kein Leistungsschild ist bekannt.',
-  wiringNotDescribed: () => 'Leitung, Leitungsschutz und Steckdose sind nicht beschrieben.',
+  wiringNotDescribed: () => 'Leitung, Leitungsschutzschalter und Steckdose sind nicht beschrieben.',
   electricianDecides: () => decides,
   branchCarries: ({ carries, least, ...of }) =>
     `Die ${wired(of)} der Zuleitung dürfen ${amps(carries)} tragen; verlangt sind ` +
@@ -65,21 +65,22 @@ export const wiring: typeof english = {
   column60: () => `Spalte 60 °C; ein Anschluss für 75 °C mag mehr erlauben. ${decides}`,
   fullCurrent: (of) =>
     `Das Arbeitsschutzrecht verlangt von ${wired(of)} ${amps(of.amps)}, den vollen ` +
-    `Eingangsstrom: ${of.good ? 'so viel trägt sie.' : `sie trägt ${amps(of.carries)}.`}`,
+    `Netzstrom: ${of.good ? 'so viel trägt sie.' : `sie trägt ${amps(of.carries)}.`}`,
   stricterRule: () => `Die strengere der beiden Regeln für eine Maschine. ${decides}`,
   breakerStands: ({ breaker, least }) =>
-    `Der Leitungsschutz von ${amps(breaker)} steht ${amps(least)} effektiv gegenüber.`,
+    `Der Leitungsschutzschalter von ${amps(breaker)} steht ${amps(least)} effektiv gegenüber.`,
   breakerTrips: ({ breaker, amps: at, good }) =>
     `Bei ${amps(at)} ${
       good
-        ? `hält ein Leitungsschutz von ${amps(breaker)} eine lange Naht durch.`
-        : `kann ein Leitungsschutz von ${amps(breaker)} in einer langen Naht auslösen.`
+        ? `hält ein Leitungsschutzschalter von ${amps(breaker)} eine lange Naht durch.`
+        : `kann ein Leitungsschutzschalter von ${amps(breaker)} in einer langen Naht auslösen.`
     }`,
-  neverLarger: () => `Nie ein größerer Leitungsschutz, nur weil er auslöst. ${decides}`,
+  neverLarger: () => `Nie ein größerer Leitungsschutzschalter, nur weil er auslöst. ${decides}`,
   breakerLarge: ({ breaker, most }) =>
-    `Ein Leitungsschutz von ${amps(breaker)}; für diese Maschine sind ${amps(most)} das Höchste.`,
+    `Ein Leitungsschutzschalter von ${amps(breaker)}; für diese Maschine sind ${amps(most)} ` +
+    'das Höchste.',
   breakerLargeForWire: (of) =>
-    `Ein Leitungsschutz von ${amps(of.breaker)}; für ${gauge(of.wire)} zu einer ` +
+    `Ein Leitungsschutzschalter von ${amps(of.breaker)}; für ${gauge(of.wire)} zu einer ` +
     `Schweißmaschine sind ${amps(of.most)} das Höchste.`,
   receptacleStands: ({ receptacle, least }) =>
     `Die Steckdose von ${amps(receptacle)} steht ${amps(least)} effektiv gegenüber.`,
@@ -99,7 +100,8 @@ export const wiring: typeof english = {
           .join('; ')}.`),
 
   feederNoMachine: () => 'Keine Maschine der Liste passt zu einem seiner Stromkreise.',
-  feederNotDescribed: () => 'Leiter und Leitungsschutz der Speiseleitung sind nicht beschrieben.',
+  feederNotDescribed: () =>
+    'Leiter und Leitungsschutzschalter der Speiseleitung sind nicht beschrieben.',
   feederNoLength: () =>
     'Die Länge der Speiseleitung ist nicht bekannt: daraus folgt keine Spannung.',
   feederCarries: ({ count, carries, least, ...of }) =>
@@ -108,26 +110,27 @@ export const wiring: typeof english = {
   feederShares: () =>
     `Von den zwei größten alles, 85, 70 und dann 60 % von den übrigen. ${decides}`,
   feederFull: (of) =>
-    `Mit dem vollen Eingangsstrom einer jeden sind es ${amps(of.amps)}: ` +
+    `Mit dem vollen Netzstrom einer jeden sind es ${amps(of.amps)}: ` +
     (of.good ? 'so viel trägt sie.' : `${wired(of)} trägt ${amps(of.carries)}.`),
   feederStricter: () => `Die strengere Rechnung; einer Gruppe mag weniger reichen. ${decides}`,
   feederBreaker: ({ breaker, least, count }) =>
-    `Der Leitungsschutz der Speiseleitung von ${amps(breaker)} steht ${amps(least)} effektiv ` +
-    `von ${ofMachines(count)} gegenüber.`,
+    `Der Leitungsschutzschalter der Speiseleitung von ${amps(breaker)} steht ` +
+    `${amps(least)} effektiv von ${ofMachines(count)} gegenüber.`,
   feederTrips: ({ count, amps: drawn, good }) =>
-    `Mit ${ofMachines(count)} zugleich trägt sie ${amps(drawn)}: der Leitungsschutz ` +
+    `Mit ${ofMachines(count)} zugleich trägt sie ${amps(drawn)}: der Leitungsschutzschalter ` +
     (good ? 'hält eine lange Naht durch.' : 'kann in einer langen Naht auslösen.'),
   feederBreakerLarge: (of) =>
-    `Ein Leitungsschutz von ${amps(of.breaker)}; für ${gauge(of.wire)} zu Schweißmaschinen ` +
-    `sind ${amps(of.most)} das Höchste.`,
+    `Ein Leitungsschutzschalter von ${amps(of.breaker)}; für ${gauge(of.wire)} zu ` +
+    `Schweißmaschinen sind ${amps(of.most)} das Höchste.`,
   feederEnd: (of) =>
     `Mit ${ofMachines(of.count)} zugleich (${
       of.said ? 'wie der Betrieb sagt' : 'die Hälfte und mindestens zwei: übliche Praxis'
-    }), ${amps(of.amps)}, hätte ihr fernes Ende ${volts(of.value, of.needs)}` +
-    (of.low === null ? '' : `, vielleicht nur ${volts(of.low, of.needs)}`) +
-    `; nötig sind dort ${volts(of.needs, of.value)}, vor Zuleitung und Verlängerungen.`,
-  feederMeasure: () => 'Aus der beschriebenen Leitung berechnet: messen, ehe man sich verlässt.',
+    }), ${amps(of.amps)}, hätte ihr Ende ${volts(of.value, of.needs)}` +
+    (of.low === null ? '. ' : `, vielleicht nur ${volts(of.low, of.needs)}. `) +
+    `Nötig sind dort ${volts(of.needs, of.value)}, vor Zuleitung und Verlängerungen.`,
+  feederMeasure: () =>
+    'Aus der beschriebenen Leitung berechnet: messen, ehe man sich darauf verlässt.',
   feederDrop: (of) =>
     `Ihre ${length(of.run)} nehmen bei ${amps(of.amps)} ${percent(of.part)}; ` +
-    `üblich ist für eine Speiseleitung ein Rat von ${percent(of.usual, 0)}.`,
+    `für eine Speiseleitung wird meist zu höchstens ${percent(of.usual, 0)} geraten.`,
 };

@@ -4,9 +4,9 @@ export const cautions = {
     'Adequate says that the electricity was there, not that a weld is sound: test a coupon.',
   manualRules: () => "The machine's manual and the vehicle maker's procedure rule.",
   forElectrician: () =>
-    'Wiring, breakers and receptacles are for a licensed electrician and the local code.',
+    'Wiring, breakers and outlets are for a licensed electrician and the local code.',
   hotPlug: () =>
-    'A warm plug, a discoloured receptacle or a buzz: stop, and have an electrician look at it.',
+    'A warm plug, a discoloured outlet or a buzz: stop, and have an electrician look at it.',
   neutral: () =>
     'One leg up and the other down may be a failing neutral: stop, switch off, call an ' +
     'electrician.',
@@ -20,8 +20,9 @@ export const cautions = {
 
   backwards: ({ pair }: { pair: number }) =>
     `Pair ${pair} measures power that flows backwards: its current sensor sits the ` +
-    'wrong way round or on another conductor. Turn it, and record again.',
-  notListed: ({ count, what }: { count: number; what: 'arcs' | 'dips' }) =>
+    'wrong way round or on another conductor. Where it sits in an outlet or a panel, have a ' +
+    'licensed electrician turn it; then record again.',
+  notListed: ({ count, what }: { count: number; what: 'arcs' | 'sags' }) =>
     `${count} more ${what} were judged and are in the findings, but are not listed.`,
 
   wasAdequate: () => 'The circuit delivered what the plate needs.',

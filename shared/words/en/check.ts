@@ -71,7 +71,7 @@ export const check = {
     'outlet or a panel.',
   cord: {
     legend: 'The extension cord',
-    thickness: 'Thickness',
+    thickness: 'Wire size',
     none: 'no cord',
     length: 'Length',
     unit: 'Unit',

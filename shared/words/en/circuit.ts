@@ -1,4 +1,4 @@
-/** One circuit: its strips, history, supply, arcs and dips. */
+/** One circuit: its strips, history, supply, arcs and sags. */
 export const circuit = {
   looking: 'Looking …',
   none: 'No such sensor here',
@@ -39,13 +39,13 @@ export const circuit = {
   loads: {
     heading: 'Other loads on this supply',
     none: 'None seen in this stretch: no step that the machine’s own current does not explain.',
-    looked: 'Looked for while samples come: around arcs and dips.',
+    looked: 'Looked for while samples come: around arcs and sags.',
     summary: (count: number, more: boolean, listed: number) =>
       `${count}${more ? ' and more' : ''} in this stretch` +
       (listed < count ? `, the newest ${listed} listed` : ''),
     when: 'When',
     volts: 'Voltage, V',
-    amps: 'As of, A',
+    amps: 'Like a load of, A',
     during: 'Arc on',
     yes: 'yes',
     no: 'no',
@@ -93,7 +93,7 @@ export const circuit = {
     none: 'None: the voltage did not fall under 90 % of its nominal.',
     says: (count: number) => `${count} sags in the last day, how low against how long.`,
     caption: (count: number, more: boolean) =>
-      `${count}${more ? ' and more' : ''} dips: voltage left, against how long it lasted`,
+      `${count}${more ? ' and more' : ''} sags: voltage left, against how long it lasted`,
     x: 'lasted',
     y: 'left of nominal',
     newest: (count: number) => `The newest ${count}`,

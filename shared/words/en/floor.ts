@@ -4,7 +4,7 @@ export const floor = {
   headingLarge: 'The floor, large',
   looking: 'Looking for the server …',
   noSensor: 'No sensor has spoken yet.',
-  noneIsLikeThat: (all: number) => `None of ${all} is like that now.`,
+  noneIsLikeThat: (all: number) => `None of ${all} fits this choice now.`,
   showAll: 'Show all',
   flagged: (flags: number) =>
     `${flags} underpowered ${flags === 1 ? 'arc' : 'arcs'} that nobody has acknowledged`,

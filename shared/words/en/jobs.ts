@@ -129,7 +129,7 @@ export const jobs = {
   welded: 'The coupon is welded',
   choose: 'Keep this choice of arcs',
   weak: (count: number) =>
-    `${count} of its arcs ${count === 1 ? 'was' : 'were'} underpowered: mind what it is worth.`,
+    `${count} of its arcs ${count === 1 ? 'was' : 'were'} underpowered: the coupon proves less.`,
   visual: 'Visual test',
   destructive: 'Destructive test',
   undercut: 'Undercut',
@@ -140,7 +140,7 @@ export const jobs = {
   fail: 'Fail',
   measured: (limit: string | null, kept: 'least' | 'most') =>
     limit === null
-      ? 'Measured, where you did'
+      ? 'Measured, if you did'
       : `Measured; the procedure says ${kept === 'least' ? 'at least' : 'at most'} ${limit}`,
   method: 'Method',
   methods: { peel: 'peel', chisel: 'chisel', bend: 'bend', tear: 'tear' },

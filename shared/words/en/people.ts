@@ -74,7 +74,7 @@ export const people = {
     person: 'By whom',
     from: 'From',
     through: 'Through',
-    none: 'No change is like that.',
+    none: 'No change fits this choice.',
     older: 'Older ones',
     nobody: 'nobody signed in',
     own: 'this machine',

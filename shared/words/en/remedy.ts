@@ -17,7 +17,7 @@ export const remedy = {
   cautions: 'Cautions',
   tryCord: 'Try another cord',
   length: 'Length',
-  thickness: 'Thickness',
+  thickness: 'Wire size',
   noCord: 'no cord',
   units: 'Units',
   with: (cords: string) => `With ${cords}: `,

@@ -20,9 +20,9 @@ export const settings = {
   mains: 'Mains frequency',
   hertz: { none: 'as it is measured', 50: '50 Hz', 60: '60 Hz' },
   mainsWhat:
-    'For what is foretold, such as plans, feeders and remedies, where a circuit names none and ' +
-    'none is measured there; and filled in for new circuits. Arcs at a circuit that names none ' +
-    'go by what the sensor measures; a plate is copied as it stands.',
+    'For plans, feeders and remedies, where a circuit names no frequency and none is measured ' +
+    'there. It is also filled in for new circuits. Arcs at a circuit that names none go by what ' +
+    'the sensor measures; a plate is copied as it stands.',
   save: 'Save for the shop',
   saved: 'Saved.',
 };

@@ -60,7 +60,7 @@ export const shop = {
   isDedicated: 'Dedicated',
   alone: 'yes, nothing else on it',
   shared: 'no, shared',
-  branch: 'Branch: from the panel to the receptacle',
+  branch: 'Branch: from the panel to the outlet',
   metal: 'Metal',
   copper: 'copper',
   aluminium: 'aluminium',

@@ -20,13 +20,12 @@ export interface Sag {
   arc: boolean;
 }
 
-/** What the rules about the supply around an arc say: dips, phases, waveform, duty, others. */
+/** What the rules about the supply around an arc say: sags, phases, waveform, duty, others. */
 export const surroundings = {
   noNominal: () => 'No nominal voltage fits what was measured.',
-  noSag: ({ nominal }: { nominal: number }) =>
-    `The voltage never dipped under 90 % of ${nominal} V.`,
+  noSag: ({ nominal }: { nominal: number }) => `The voltage never fell under 90 % of ${nominal} V.`,
   sag: ({ volts: low, nominal, seconds: long, category, count, arc }: Sag) =>
-    `A dip to ${volts(low)}, ${percent(low / nominal, 0)} of nominal, for ${seconds(long)}` +
+    `A sag to ${volts(low)}, ${percent(low / nominal, 0)} of nominal, for ${seconds(long)}` +
     (category === null ? '' : ` (${category})`) +
     (count > 1 ? `, the worst of ${count}` : '') +
     `${arc ? ', while welding' : ', with no arc burning'}.`,
@@ -80,7 +79,7 @@ export const surroundings = {
   otherRuns: ({ dedicated, ...step }: Step & { dedicated: boolean }) =>
     `${moved(step)}something else runs on ${dedicated ? 'a dedicated circuit' : 'this supply'}.`,
   otherSteps: ({ count, amps: largest }: { count: number; amps: number }) =>
-    `${count} such steps; the largest as of ${amps(largest)} at this outlet.`,
+    `${count} such steps; the largest like a load of ${amps(largest)} at this outlet.`,
 
   noCoupon: () => 'No passed coupon is known to compare with.',
   couponItself: () => 'This is a coupon: its own test is to come.',

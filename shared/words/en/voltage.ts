@@ -36,7 +36,7 @@ export const voltage = {
     `the plate needs ${volts(limit, low)}.`,
   fall: ({ open, low }: { open: number; low: number }) =>
     `From ${volts(open, low)} with the machine idle to ${volts(low, open)} under load: ` +
-    `a fall of ${percent((open - low) / open)}.`,
+    `a drop of ${percent((open - low) / open)}.`,
   voltageHigh: ({ high, limit }: { high: number; limit: number }) =>
     `The voltage is ${volts(high, limit)}, more than the ` +
     `${volts(limit, high)} that the plate allows: the machine can be damaged.`,
@@ -48,10 +48,10 @@ export const voltage = {
     `At the strike the voltage${behind(cord)} held at ${volts(low, limit)} at ${amps(at)}; ` +
     `${volts(limit, low)} is needed.`,
   strikeNear: ({ low, limit, amps: at, cord }: Held) =>
-    `At the strike the voltage${behind(cord)} dipped to ${volts(low, limit)} at ${amps(at)}, ` +
+    `At the strike the voltage${behind(cord)} fell to ${volts(low, limit)} at ${amps(at)}, ` +
     `too near ${volts(limit, low)}.`,
   strikeFell: ({ low, limit, amps: at, cord }: Held) =>
-    `At the strike the voltage${behind(cord)} dipped to ${volts(low, limit)} at ${amps(at)}; ` +
+    `At the strike the voltage${behind(cord)} fell to ${volts(low, limit)} at ${amps(at)}; ` +
     `the plate needs ${volts(limit, low)}, and below it the arc may not strike.`,
   strikesFailed: ({ count, low, limit, amps: at }: Omit<Held, 'cord'> & { count: number }) =>
     `${count} times current surged and no arc followed, the voltage down to ` +

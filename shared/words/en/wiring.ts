@@ -56,8 +56,7 @@ export const wiring = {
   totalDrop: ({ amps: at, part, usual }: { amps: number; part: number; usual: number }) =>
     `At ${amps(at)} the voltage would fall by ${percent(part)} of ` +
     `its no-load value; ${percent(usual, 0)} in all is the usual advice.`,
-  fromOpenVoltage: () =>
-    'Measured from the open-circuit voltage: transformer and service are in it.',
+  fromOpenVoltage: () => 'Measured from the no-load voltage: transformer and service are in it.',
   branchDrop: ({ amps: at, part, usual }: { amps: number; part: number; usual: number }) =>
     `The branch wire alone takes ${percent(part)} at ${amps(at)}; ` +
     `${percent(usual, 0)} is the usual advice.`,
@@ -135,8 +134,8 @@ export const wiring = {
     `With ${machines(of.count)} at once (${
       of.said ? 'as the shop says' : 'half of them and two at least: common practice'
     }), ${amps(of.amps)}, its far end would have ${volts(of.value, of.needs)}` +
-    (of.low === null ? '' : `, and may have ${volts(of.low, of.needs)}`) +
-    `; ${volts(of.needs, of.value)} is needed there, before branch and cords.`,
+    (of.low === null ? '. ' : `, and may have ${volts(of.low, of.needs)}. `) +
+    `There ${volts(of.needs, of.value)} is needed, before branch and cords.`,
   feederMeasure: () => 'Worked out from the wire described: measure before relying on it.',
   feederDrop: (of: { run: Length; part: number; amps: number; usual: number }) =>
     `Its ${length(of.run)} take ${percent(of.part)} at ${amps(of.amps)}; ` +

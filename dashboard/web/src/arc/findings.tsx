@@ -1,7 +1,7 @@
 import type { Finding } from '../../../../shared/protocol/judgement.ts';
 import { FindingItem } from '../parts/finding-item.tsx';
 import { figure } from '../parts/format.ts';
-import { said } from '../parts/said.ts';
+import { ruleSaid } from '../parts/said.ts';
 import { words } from '../parts/words.ts';
 
 interface FindingsProps {
@@ -42,7 +42,7 @@ export function Findings({ findings, onShow, shown }: FindingsProps) {
                 onClick={() => onShow(finding)}
               >
                 {words.arc.where}
-                <span class="unseen">{words.arc.whereRest(said({ says: finding.rule }))}</span>
+                <span class="unseen">{words.arc.whereRest(ruleSaid(finding.rule))}</span>
               </button>
             )}
           </FindingItem>

@@ -22,7 +22,7 @@ const decades = [
   [60, '1 min'],
 ] as const;
 
-/** Each dip of the voltage in the last day: how low against how long. */
+/** Each sag of the voltage in the last day: how low against how long. */
 export function SagsChart({ circuit }: { circuit: Circuit }) {
   const { id } = circuit.sensor.value;
   const [list, setList] = useState<SagList | null>(null);

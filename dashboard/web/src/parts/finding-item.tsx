@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import type { Finding } from '../../../../shared/protocol/judgement.ts';
-import { said, saidToElectrician } from './said.ts';
+import { ruleSaid, said, saidToElectrician } from './said.ts';
 import { VerdictMark, verdictWord } from './verdict-mark.tsx';
 import { words } from './words.ts';
 
@@ -22,7 +22,7 @@ export function FindingItem({ finding, limit = '', children }: FindingItemProps)
         </p>
         {finding.electrician && <p class="electrician">{saidToElectrician(finding)}</p>}
         <p class="source">
-          {said({ says: finding.rule })}
+          {ruleSaid(finding.rule)}
           {limit}. {said({ says: finding.source })}
           {finding.required ? '' : words.arc.advice}
         </p>

@@ -14,6 +14,9 @@ export interface Said {
 export const said = ({ says, saying }: Said): string =>
   retold(saying ?? named(says)) ?? inOwnWords(says);
 
+/** What people call a rule, `full load` for `full-load`. */
+export const ruleSaid = (rule: string): string => said({ says: rule }).replaceAll('-', ' ');
+
 /** The server's faults by path, `supply[0].I1max must be > 0; name is missing`; paths stay. */
 export const faultsSaid = (detail: string): string =>
   told === null || inOwnWords(detail) !== detail
