@@ -36,14 +36,14 @@ describe.each(Object.entries(sizes))('on a %s', (name, viewport) => {
     const page = await browser.newPage({ viewport, reducedMotion: 'reduce' });
     await begin(page, 'bay-2');
     const cord = page.locator('.cord-fields').first();
-    await cord.getByLabel('Thickness').selectOption({ label: '12 AWG' });
+    await cord.getByLabel('Wire size').selectOption({ label: '12 AWG' });
     const tops = await cord
       .locator('input, select')
       .evaluateAll((fields) => fields.map((field) => field.getBoundingClientRect().top));
     expect(tops).toHaveLength(3);
     expect(new Set(tops).size).toBe(1);
     await look(page, `check-begin-${name}`);
-    await cord.getByLabel('Thickness').selectOption({ label: 'no cord' });
+    await cord.getByLabel('Wire size').selectOption({ label: 'no cord' });
     await page.getByRole('button', { name: 'Begin the check' }).click();
     await page.locator('.do-now').waitFor();
     await look(page, `check-step-${name}`);
