@@ -48,7 +48,7 @@ export function typed(text: string): number | null {
 
 const styles = {
   clock: { hour: '2-digit', minute: '2-digit', second: '2-digit' },
-  minute: { hour: '2-digit', minute: '2-digit' },
+  minute: { hour: 'numeric', minute: '2-digit' },
   day: { day: 'numeric', month: 'short', year: 'numeric' },
   dayOfYear: { day: 'numeric', month: 'short' },
 } as const satisfies Record<string, Intl.DateTimeFormatOptions>;

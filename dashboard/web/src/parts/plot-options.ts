@@ -69,8 +69,8 @@ export function plotOptions(facts: ChartFacts, width: number): uPlot.Options {
         units.map((unit, at) => [unit, { range: yRange(facts, at, at === 0 ? facts.band : null) }]),
       ),
     },
-    // Room for half of the last tick's figure.
-    padding: [null, 14, null, null],
+    // Room for half of the last tick's figure, or time of day.
+    padding: [null, facts.ofDay ? 30 : 14, null, null],
     legend: {
       live: true,
       markers: { dash: (_plot, at) => (facts.lines[at - 1]?.dash ? 'dashed' : 'solid') },
@@ -139,7 +139,8 @@ function xAxis({ xLabel, ofDay }: ChartFacts): uPlot.Axis {
     return { size: 34, values: plainTicks, ...(xLabel ? { label: xLabel, labelSize: 20 } : {}) };
   return {
     size: 34,
-    space: 64,
+    // "12:30 PM" with room beside it.
+    space: 80,
     // No tick finer than a minute: the labels have none.
     incrs: [
       60,
