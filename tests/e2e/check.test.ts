@@ -104,7 +104,8 @@ test('a plan is worked out on the shop’s own circuits, and refused by path', a
   await page.getByRole('button', { name: 'Work it out' }).click();
   await page.locator('.matrix tbody').first().waitFor();
   expect(await page.locator('.matrix tbody').count()).toBe(4);
-  expect(await page.locator('.matrix').textContent()).toContain('measured');
+  expect(await page.locator('.matrix').first().textContent()).toContain('measured');
+  expect(await page.locator('.overview tbody td').count()).toBe(16);
   await look(page, 'plan-phone');
   await page.setViewportSize(sizes.desk);
   await look(page, 'plan-desk');
@@ -112,5 +113,56 @@ test('a plan is worked out on the shop’s own circuits, and refused by path', a
   await page.getByLabel('A list of needs').fill('[{"name":"Sill","process":"solder"}]');
   await page.getByRole('button', { name: 'Work it out' }).click();
   await page.getByRole('alert').getByText('needs[0].process').waitFor();
+  await page.close();
+});
+
+const many = <T>(count: number, each: (at: number) => T): string =>
+  JSON.stringify(Array.from({ length: count }, (_, at) => each(at)));
+
+/** Twelve machines on two dozen circuits, as the lists are pasted. */
+const wholeShop = {
+  machines: many(12, (at) => ({
+    ...{ name: `Machine ${at + 1}`, phases: 1, owned: true, processes: ['mig-steel'] },
+    supply: [{ U1: 240, I1max: 16 + at }],
+  })),
+  circuits: many(24, (at) => ({
+    ...{ name: `Circuit ${at + 1}`, phases: 1, hertz: 60, volts: at % 3 === 0 ? 120 : 240 },
+    branch: { awg: 10, feet: 20 + 10 * at },
+  })),
+};
+
+test('a plan of a whole shop: its heads stay, keys go through it, it prints on few pages', async () => {
+  const page = await browser.newPage({ viewport: sizes.phone, reducedMotion: 'reduce' });
+  await page.goto(new URL('#/plan', shop.url).href);
+  for (const [name, json] of Object.entries(wholeShop)) {
+    await page.getByText(`Paste ${name} as JSON`).click();
+    await page.getByLabel(`A list of ${name}`).fill(json);
+  }
+  await page.getByRole('button', { name: 'Work it out' }).click();
+  const overview = page.locator('.overview');
+  await overview.locator('tbody tr').nth(23).waitFor();
+  expect(await overview.locator('tbody td').count()).toBe(12 * 24);
+  expect(await overview.locator('tbody').textContent()).toMatch(/Adequate.*Underpowered/);
+  const corners = () =>
+    overview.evaluate((box) => {
+      const [head, row] = ['thead th:last-child', 'tbody th'].map((place) =>
+        box.querySelector(place)!.getBoundingClientRect(),
+      );
+      const { top, left } = box.getBoundingClientRect();
+      return [Math.round(head!.top - top), Math.round(row!.left - left), box.scrollTop];
+    });
+  const [top, left] = await corners();
+  await overview.focus();
+  await page.keyboard.press('PageDown');
+  await page.keyboard.press('ArrowRight');
+  await expect.poll(async () => (await corners())[2]).toBeGreaterThan(100);
+  expect((await corners()).slice(0, 2)).toEqual([top, left]);
+  await look(page, 'plan-whole-phone');
+  const paper = await page.pdf({ format: 'A4', preferCSSPageSize: true });
+  expect(paper.toString('latin1').match(/\/Type\s*\/Page\b/g)?.length).toBeLessThanOrEqual(4);
+  await overview.getByRole('button', { name: 'Machine 12' }).press('Enter');
+  await page.locator('details[open]', { hasText: 'Machine 12' }).locator('.matrix').waitFor();
+  await page.setViewportSize(sizes.desk);
+  await look(page, 'plan-whole-desk');
   await page.close();
 });

@@ -53,6 +53,7 @@ export const plan: typeof english = {
   matrix: 'Jede Maschine an jedem Stromkreis',
   circuit: 'Stromkreis',
   atFull: 'An der Maschine, bei vollem Strom',
+  enoughAt: (circuits, all) => `genug an ${circuits} von ${all} Stromkreisen`,
   supply: { measured: 'gemessen', described: 'nach Beschreibung', unknown: 'Netz nicht bekannt' },
   notForetold: 'nicht vorhersagbar',
   range: (low, high) => `${low} bis ${high}`,

@@ -54,6 +54,7 @@ export const plan = {
   matrix: 'Every machine on every circuit',
   circuit: 'Circuit',
   atFull: 'At the machine, at full current',
+  enoughAt: (circuits: number, all: number) => `enough at ${circuits} of ${all} circuits`,
   supply: { measured: 'measured', described: 'described', unknown: 'supply not known' },
   notForetold: 'not foretold',
   range: (low: string, high: string) => `${low} to ${high}`,

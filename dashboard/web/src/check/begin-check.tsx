@@ -32,9 +32,7 @@ export function BeginCheck({ sensor }: { sensor: string | null }) {
     <main class="narrow check">
       <h1 tabIndex={-1}>{words.check.heading}</h1>
       <p>{words.check.intro}</p>
-      <p class="fault" role="alert">
-        {fault}
-      </p>
+      <div role="alert">{fault && <p class="fault">{fault}</p>}</div>
       {stock && sensors.length > 0 && <Begin sensors={sensors} first={sensor} stock={stock} />}
       {stock && sensors.length === 0 && <p class="empty">{words.check.noSensor}</p>}
       {stock && <FromRecording {...stock} />}

@@ -1,10 +1,10 @@
-import type { MachineSet, Plan, PlanRow } from '../../../../shared/protocol/planning.ts';
-import { figure, plain } from '../parts/format.ts';
+import type { MachineSet, Plan } from '../../../../shared/protocol/planning.ts';
+import { plain } from '../parts/format.ts';
 import { said } from '../parts/said.ts';
-import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
 import { RemedyList } from '../remedy/remedy-list.tsx';
 import { PlanFeeders } from './plan-feeders.tsx';
+import { Matrix } from './plan-matrix.tsx';
 
 /** A plan: the set first, then what is not covered and why, then every machine on every circuit. */
 export function PlanResult({ plan }: { plan: Plan }) {
@@ -129,66 +129,6 @@ function Covers({ plan }: { plan: Plan }) {
         </tbody>
       </table>
     </section>
-  );
-}
-
-/** Two columns, so that a phone shows all of it: a machine's circuits stand under its name. */
-function Matrix({ rows }: { rows: readonly PlanRow[] }) {
-  const machines = [...new Set(rows.map(({ machine }) => machine))];
-  return (
-    <section>
-      <h3>{words.plan.matrix}</h3>
-      <table class="matrix">
-        <thead>
-          <tr>
-            <th scope="col">{words.plan.circuit}</th>
-            <th scope="col">{words.plan.atFull}</th>
-          </tr>
-        </thead>
-        {machines.map((machine) => (
-          <tbody key={machine}>
-            <tr>
-              <th scope="rowgroup" colSpan={2}>
-                {machine}
-              </th>
-            </tr>
-            {rows
-              .filter((row) => row.machine === machine)
-              .map((row) => (
-                <Row key={row.circuit} row={row} />
-              ))}
-          </tbody>
-        ))}
-      </table>
-    </section>
-  );
-}
-
-function because({ verdict, findings }: PlanRow): string | undefined {
-  const finding = findings.find((each) => each.verdict === verdict);
-  return finding && said(finding);
-}
-
-function Row({ row }: { row: PlanRow }) {
-  const { circuit, supply, verdict, voltsAtFullLoad, volts95 } = row;
-  return (
-    <tr>
-      <th scope="row">
-        {circuit}
-        <small>{words.plan.supply[supply]}</small>
-        {verdict !== 'adequate' && <small class="because">{because(row)}</small>}
-      </th>
-      <td>
-        <span class="verdict-word">
-          <VerdictMark verdict={verdict} size={20} />
-          <strong class={verdict}>{verdictWord(verdict)}</strong>
-        </span>
-        <span class="volts">
-          {voltsAtFullLoad === null ? words.plan.notForetold : `${figure(voltsAtFullLoad)} V`}
-        </span>
-        {volts95 && <small>{words.plan.range(figure(volts95[0]), figure(volts95[1]))}</small>}
-      </td>
-    </tr>
   );
 }
 

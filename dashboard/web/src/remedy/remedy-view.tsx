@@ -28,9 +28,7 @@ export function RemedyView({ sensor }: { sensor: string }) {
         <a href={`#/circuit/${encodeURIComponent(sensor)}`}>{words.remedy.back}</a>
       </p>
       <h1 tabIndex={-1}>{words.remedy.heading}</h1>
-      <p class="fault" role="alert">
-        {fault}
-      </p>
+      <div role="alert">{fault && <p class="fault">{fault}</p>}</div>
       {known && <Found sensor={sensor} known={known} />}
     </main>
   );
