@@ -7,26 +7,21 @@ import { CircuitView } from './circuit/circuit-view.tsx';
 import { Flags } from './floor/flags.tsx';
 import { Floor } from './floor/floor.tsx';
 import { Wall } from './floor/wall.tsx';
-import { LazyJobs } from './jobs/lazy-jobs.tsx';
 import { heardMs, link, missed } from './live/floor-state.ts';
 import { words } from './parts/words.ts';
 import { AuditView } from './people/audit-view.tsx';
 import { PeopleView } from './people/people-view.tsx';
 import { SignIn } from './people/sign-in.tsx';
 import { SuggestLead } from './people/who-is-here.tsx';
-import { PlanView } from './plan/plan-view.tsx';
 import type { Route } from './read-route.ts';
 import { RemedyView } from './remedy/remedy-view.tsx';
 import { route } from './route.ts';
 import { SettingsView } from './settings/settings-view.tsx';
 import { Head } from './shell/head.tsx';
 import { outdated } from './shell/keep-shell.ts';
+import { LazyRoom } from './shell/lazy-room.tsx';
 import { NoServer } from './shell/no-server.tsx';
 import { PrintFoot } from './shell/print-foot.tsx';
-import { EditCircuit } from './shop/edit-circuit.tsx';
-import { EditFeeder } from './shop/edit-feeder.tsx';
-import { EditPlate } from './shop/edit-plate.tsx';
-import { Shop } from './shop/shop.tsx';
 
 /** Everything that is on the screen: the head, one view, the cautions. */
 export function Page() {
@@ -83,23 +78,19 @@ function View({ where }: { where: Route }) {
     case 'new-set-up':
     case 'set-up':
     case 'welds':
-      return <LazyJobs where={where} />;
+      return <LazyRoom name="jobs" where={where} />;
     case 'plan':
-      return <PlanView />;
+    case 'shop':
+    case 'edit-plate':
+    case 'edit-circuit':
+    case 'edit-feeder':
+      return <LazyRoom name="desk" where={where} />;
     case 'settings':
       return <SettingsView />;
-    case 'shop':
-      return <Shop />;
     case 'people':
       return <PeopleView />;
     case 'audit':
       return <AuditView />;
-    case 'edit-plate':
-      return <EditPlate key={where.id} id={where.id} />;
-    case 'edit-circuit':
-      return <EditCircuit key={where.id} id={where.id} />;
-    case 'edit-feeder':
-      return <EditFeeder key={where.id} id={where.id} />;
   }
 }
 

@@ -35,7 +35,7 @@ export const shop: typeof english = {
     'leer; geraten wird nichts.',
   plate: {
     name: 'Maschine',
-    phases: 'Phasen des Netzanschlusses',
+    phases: 'Phasen',
     one: '1~ einphasig',
     three: '3~ dreiphasig',
     pulse: 'Impuls',
