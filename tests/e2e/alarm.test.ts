@@ -27,7 +27,7 @@ const listen = `
 `;
 const given = (page: Page) => page.evaluate('given') as Promise<{ notes: number; shakes: number }>;
 
-test('the alarm is silent until asked for, tells of weak welds, and says when it is held back', async () => {
+test('the alarm is silent until asked for, tells of weak welds, says when held back', async () => {
   const page = await browser.newPage({ viewport: sizes.phone });
   await page.addInitScript(listen);
   await page.goto(shop.url);

@@ -15,7 +15,7 @@ const questions = (plate: unknown) => {
   return read.ok ? read.questions : [];
 };
 
-test('a gun has wire that the plate names by the other unit, and is asked about one it has not', () => {
+test('a gun has wire that the plate names by the other unit, and is asked about another', () => {
   const of = (mm: number) =>
     questions({ ...dual, wireInches: [0.03], guns: [{ name: 'left', wireInches: [mm / 25.4] }] });
   expect(of(0.8)).toEqual([]);
