@@ -56,6 +56,7 @@ test('the alarm is silent until asked for, tells of weak welds, says when held b
   await page.goto(`${shop.url}#/wall`);
   await page.reload();
   await button.getByText('Sound waits').waitFor();
+  await page.locator('.place').first().waitFor();
   await page.screenshot({ path: 'tests/.out/sound-waits-wall.png' });
   await page.getByRole('heading', { level: 2 }).first().click();
   await expect.poll(() => button.count()).toBe(0);
