@@ -5,6 +5,7 @@ import { fullTitle } from '../floor/circuit-card.tsx';
 import { ordered } from '../live/floor-state.ts';
 import { beginCheck, keptChecks, storedCircuits, storedPlates } from '../parts/api.ts';
 import { clock, day } from '../parts/format.ts';
+import { Pick } from '../parts/pick.tsx';
 import { saidInTurn } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
@@ -52,16 +53,12 @@ function Begin({ sensors, first, stock }: BeginProps) {
   const at = sensors.find((sensor) => sensor.id === id) ?? sensors[0]!;
   return (
     <>
-      <label class="field">
-        {words.check.sensor}
-        <select value={at.id} onChange={(event) => setId(event.currentTarget.value)}>
-          {sensors.map((sensor) => (
-            <option key={sensor.id} value={sensor.id}>
-              {fullTitle(sensor)}
-            </option>
-          ))}
-        </select>
-      </label>
+      <Pick
+        label={words.check.sensor}
+        value={at.id}
+        options={sensors.map((sensor) => [sensor.id, fullTitle(sensor)])}
+        onPick={setId}
+      />
       <Wish key={at.id} at={at} stock={stock} />
     </>
   );

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import type { StoredCircuit, StoredPlate } from '../../../../shared/protocol/http.ts';
+import { Pick } from '../parts/pick.tsx';
 import { Typed } from '../parts/typed.tsx';
 import { words } from '../parts/words.ts';
 import { YourName } from '../people/your-name.tsx';
@@ -52,27 +53,5 @@ export function SubjectFields({ stock, value, onChange, children }: SubjectProps
       />
       <YourName />
     </>
-  );
-}
-
-interface PickProps {
-  label: string;
-  value: number;
-  options: (readonly [id: number, name: string])[];
-  onPick(id: number): void;
-}
-
-function Pick({ label, value, options, onPick }: PickProps) {
-  return (
-    <label class="field">
-      {label}
-      <select value={value} onChange={(event) => onPick(Number(event.currentTarget.value))}>
-        {options.map(([id, name]) => (
-          <option key={id} value={id}>
-            {name}
-          </option>
-        ))}
-      </select>
-    </label>
   );
 }

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import { judgeRecording } from '../parts/api.ts';
+import { Pick } from '../parts/pick.tsx';
 import { words } from '../parts/words.ts';
 import { signedBy } from '../people/your-name.tsx';
 import { cordsOf, textOf } from './cord-fields.tsx';
@@ -53,13 +54,15 @@ function Wish(stock: Stock) {
           onChange={(event) => setFiles([...(event.currentTarget.files ?? [])])}
         />
       </label>
-      <label class="field">
-        {text.where}
-        <select value={at} onChange={(event) => setAt(event.currentTarget.value as typeof at)}>
-          <option value="outlet">{words.check.at.outlet}</option>
-          <option value="machine">{words.check.at.machine}</option>
-        </select>
-      </label>
+      <Pick
+        label={text.where}
+        value={at}
+        options={[
+          ['outlet', words.check.at.outlet],
+          ['machine', words.check.at.machine],
+        ]}
+        onPick={setAt}
+      />
       <SubjectFields stock={stock} value={of} onChange={setOf} />
       <p class="fault" role="alert">
         {fault}

@@ -1,5 +1,6 @@
 import { nowMs } from '../live/standing.ts';
 import { clock } from '../parts/format.ts';
+import { Pick } from '../parts/pick.tsx';
 import {
   chosenLanguage,
   chosenUnits,
@@ -9,7 +10,6 @@ import {
 } from '../parts/preferences.ts';
 import { chosenTheme } from '../parts/theme.ts';
 import { words } from '../parts/words.ts';
-import { Pick } from './pick.tsx';
 import { ShopPart } from './shop-part.tsx';
 import { zones } from './zones.ts';
 

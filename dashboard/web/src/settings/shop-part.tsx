@@ -1,9 +1,9 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { ShopSettings } from '../../../../shared/protocol/http-settings.ts';
 import { shopSettings as askSettings, saveShopSettings } from '../parts/api.ts';
+import { Pick } from '../parts/pick.tsx';
 import { heardShopSettings, languages, shopSettings } from '../parts/preferences.ts';
 import { words } from '../parts/words.ts';
-import { Pick } from './pick.tsx';
 import { zones } from './zones.ts';
 
 /** Settings of the whole shop: changed here, kept when they are saved. */

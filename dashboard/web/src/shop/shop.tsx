@@ -4,6 +4,7 @@ import type { StoredFeeder } from '../../../../shared/protocol/http-plan.ts';
 import { ordered } from '../live/floor-state.ts';
 import { assign, everyCircuit, everyPlate } from '../parts/api.ts';
 import { figure } from '../parts/format.ts';
+import { Pick } from '../parts/pick.tsx';
 import { words } from '../parts/words.ts';
 import { everyFeeder } from './feeder-api.ts';
 import { Feeders } from './feeders.tsx';
@@ -66,13 +67,13 @@ function Assignments({ circuits, plates }: Stock) {
             <Pick
               label={words.shop.circuit}
               value={sensor.circuit?.id ?? 0}
-              options={inUse(circuits).map(({ id, circuit }) => [id, circuit.name])}
+              options={orNone(inUse(circuits).map(({ id, circuit }) => [id, circuit.name]))}
               onPick={(circuit) => put(sensor, { circuit })}
             />
             <Pick
               label={words.shop.machine}
               value={sensor.plate?.id ?? 0}
-              options={inUse(plates).map(({ id, plate }) => [id, plate.name])}
+              options={orNone(inUse(plates).map(({ id, plate }) => [id, plate.name]))}
               onPick={(plate) => put(sensor, { plate })}
             />
           </div>
@@ -81,6 +82,12 @@ function Assignments({ circuits, plates }: Stock) {
     </section>
   );
 }
+
+/** None of them is 0, which no id is. */
+const orNone = (options: [id: number, name: string][]): [id: number, name: string][] => [
+  [0, words.shop.notSaid],
+  ...options,
+];
 
 const inUse = <One extends { retired: boolean }>(all: readonly One[]): One[] =>
   all.filter(({ retired }) => !retired);
@@ -120,29 +127,6 @@ function Ways() {
         </li>
       </ul>
     </section>
-  );
-}
-
-interface PickProps {
-  label: string;
-  value: number;
-  options: (readonly [id: number, words: string])[];
-  onPick(id: number): void;
-}
-
-function Pick({ label, value, options, onPick }: PickProps) {
-  return (
-    <label class="field">
-      {label}
-      <select value={value} onChange={(event) => onPick(Number(event.currentTarget.value))}>
-        <option value={0}>{words.shop.notSaid}</option>
-        {options.map(([id, name]) => (
-          <option key={id} value={id}>
-            {name}
-          </option>
-        ))}
-      </select>
-    </label>
   );
 }
 
