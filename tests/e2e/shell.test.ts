@@ -39,6 +39,20 @@ const keptPaths = (page: Page) =>
     return { names, paths: all.flat().sort() };
   });
 
+test('a part of the page that does not come says so, and comes when it can', async () => {
+  const shop = await startShop(['--no-sensors']);
+  const context = await browser.newContext({ serviceWorkers: 'block' });
+  const page = await context.newPage();
+  await page.route('**/assets/desk-room-*.js', (route) => route.abort());
+  await page.goto(`${shop.url}#/plan`);
+  await page.getByRole('heading', { name: 'could not be fetched' }).waitFor();
+  await page.unroute('**/assets/desk-room-*.js');
+  await page.getByRole('button', { name: 'Try now' }).click();
+  await page.getByRole('heading', { name: 'Plan machines and circuits' }).waitFor();
+  await context.close();
+  await shop.stop();
+});
+
 describe('installed', () => {
   test('a browser finds nothing wrong with it as an app', async () => {
     const shop = await startShop(['--no-sensors']);

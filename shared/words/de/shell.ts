@@ -8,6 +8,7 @@ export const shell: typeof english = {
     'Was Sie sehen, ist nur die Hülle der Seite, auf diesem Gerät aufbewahrt. Keine Spannungen, ' +
     'keine Lichtbögen und keine Urteile sind aufbewahrt: nichts hier ist live. Es geht von ' +
     'selbst weiter, sobald der Server antwortet.',
+  notFetched: 'Dieser Teil der Seite ließ sich nicht laden.',
   tryNow: 'Jetzt versuchen',
   help:
     'Ist dieses Gerät im Netzwerk der Werkstatt? Ist der Rechner an, auf dem Stiffline läuft? ' +

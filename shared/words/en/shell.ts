@@ -6,6 +6,7 @@ export const shell = {
   what:
     'What you see is the shell of the page, kept on this device. No volts, no arcs and no ' +
     'verdicts are kept: nothing here is live. It goes on by itself once the server answers.',
+  notFetched: 'This part of the page could not be fetched.',
   tryNow: 'Try now',
   help:
     'Is this device on the shop’s network? Is the computer that runs Stiffline switched on? ' +

@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 import type { ComponentType } from 'preact';
-import { useEffect } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { words } from '../parts/words.ts';
 import type { Route } from '../read-route.ts';
 
@@ -16,13 +16,30 @@ type Name = keyof typeof rooms;
 const come = { jobs: signal<Room | null>(null), desk: signal<Room | null>(null) };
 
 export function LazyRoom({ name, where }: { name: Name; where: Route }) {
+  const [failed, setFailed] = useState(false);
   useEffect(() => {
-    if (!come[name].value)
-      void rooms[name]().then((room) => {
+    setFailed(false);
+    if (come[name].value) return;
+    rooms[name]().then(
+      (room) => {
         come[name].value = room;
-      });
+      },
+      () => setFailed(true),
+    );
   }, [name]);
   const Come = come[name].value;
-  if (!Come) return <main class="empty">{words.shop.fetching}</main>;
-  return <Come where={where} />;
+  if (Come) return <Come where={where} />;
+  return failed ? <NotFetched /> : <main class="empty">{words.shop.fetching}</main>;
+}
+
+/** The server is gone, or has other files than those that this page was built with. */
+function NotFetched() {
+  return (
+    <main class="narrow no-server">
+      <h1 tabIndex={-1}>{words.shell.notFetched}</h1>
+      <button type="button" class="wide main" onClick={() => location.reload()}>
+        {words.shell.tryNow}
+      </button>
+    </main>
+  );
 }
