@@ -179,5 +179,10 @@ test('keys alone: past the head, into the charts, closer, along and back', async
   await expect.poll(shown).not.toBe(closer);
   await page.keyboard.press('Home');
   await expect.poll(shown).toBe(whole);
+  // An arc's heading comes with its answer, later than the way there: it gets the focus yet.
+  await page.evaluate((id) => {
+    location.hash = `#/arc/${id}`;
+  }, arcs[1]);
+  await expect.poll(() => page.evaluate(() => document.activeElement?.tagName)).toBe('H1');
   await page.close();
 });
