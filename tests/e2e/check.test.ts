@@ -131,7 +131,7 @@ const wholeShop = {
   })),
 };
 
-test('a plan of a whole shop: its heads stay, keys go through it, it prints on few pages', async () => {
+test('a plan of a whole shop: heads stay, keys go through it, it prints on few pages', async () => {
   const page = await browser.newPage({ viewport: sizes.phone, reducedMotion: 'reduce' });
   await page.goto(new URL('#/plan', shop.url).href);
   for (const [name, json] of Object.entries(wholeShop)) {
