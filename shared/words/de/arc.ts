@@ -3,6 +3,7 @@ import type { arc as english } from '../en/arc.ts';
 export const arc: typeof english = {
   fetching: 'Lichtbogen wird geladen …',
   none: 'Diesen Lichtbogen gibt es hier nicht',
+  title: (id) => `Lichtbogen ${id}`,
   circuit: 'Der Stromkreis',
   noCircuit: 'Ein nicht beschriebener Stromkreis',
   noMachine: 'keine Maschine genannt',

@@ -2,6 +2,7 @@
 export const arc = {
   fetching: 'Fetching the arc …',
   none: 'No such arc here',
+  title: (id: number) => `Arc ${id}`,
   circuit: 'The circuit',
   noCircuit: 'A circuit not described',
   noMachine: 'no machine named',

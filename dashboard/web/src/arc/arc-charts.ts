@@ -86,6 +86,8 @@ export function waveCharts(
       whole,
       closest: fewestSamples / rateHz,
       height: 190,
+      // Thousands of cycles on a hand's breadth of paper are a black bar.
+      offPaper: afar,
       ...(places ? { places } : {}),
     };
   };

@@ -46,9 +46,9 @@ export function ArcSpectrumView({ arcs, extent }: SpectrumProps) {
     return { window: ofArc(side, found.length, window) };
   });
   return (
-    <section class="spectrum">
+    <section class="spectrum no-print">
       <h2>{say.heading}</h2>
-      <p class="actions no-print">
+      <p class="actions">
         <button type="button" aria-pressed={atS === null} onClick={() => setAtS(null)}>
           {say.mean}
         </button>

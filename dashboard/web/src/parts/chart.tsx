@@ -43,7 +43,7 @@ export function Chart({ facts, extent, tools = extent !== undefined }: ChartProp
     extent.value = change(extent.value ?? whole, whole, facts.closest);
   };
   return (
-    <figure class="chart">
+    <figure class={facts.offPaper ? 'chart no-print' : 'chart'}>
       <figcaption>{facts.says}</figcaption>
       {tools && <ChartTools look={look} />}
       <section
@@ -99,6 +99,12 @@ function ChartTools({ look }: { look: Look }) {
   );
 }
 
+/**
+ * Pixels of a chart on A4 between its margins; letter is a little wider. Before it prints, a page
+ * still has the width of its window, which is a desk's or a phone's.
+ */
+const paper = { width: 660, height: 130 };
+
 function draw(element: HTMLElement, facts: ChartFacts, extent?: Signal<Extent | null>) {
   const height = facts.height ?? 220;
   const options = plotOptions(facts, element.clientWidth);
@@ -136,15 +142,18 @@ function draw(element: HTMLElement, facts: ChartFacts, extent?: Signal<Extent | 
   const follow = [followTouch, followWheel].map((each) =>
     extent ? each(plot.over, extent, whole, facts.closest) : undefined,
   );
-  // Printed paper is narrower than a desk and wider than a phone.
   const resize = () => plot.setSize({ width: element.clientWidth, height });
+  const onPaper = () =>
+    plot.setSize({ width: paper.width, height: Math.min(height, paper.height) });
   const watch = new ResizeObserver(resize);
   watch.observe(element);
-  addEventListener('beforeprint', resize);
+  addEventListener('beforeprint', onPaper);
+  addEventListener('afterprint', resize);
   return {
     plot,
     stop: () => {
-      removeEventListener('beforeprint', resize);
+      removeEventListener('beforeprint', onPaper);
+      removeEventListener('afterprint', resize);
       watch.disconnect();
       for (const unfollow of follow) unfollow?.();
       stop?.();

@@ -38,6 +38,8 @@ export interface ChartFacts {
   /** Shortest stretch of x that one can look at. */
   closest?: number;
   height?: number;
+  /** Says nothing on paper, where nobody looks closer. */
+  offPaper?: boolean;
   /** The first unit's lines keep to the upper part and the second's to the lower. */
   apart?: boolean;
   /** x counts epoch seconds and is shown as time of day. */
