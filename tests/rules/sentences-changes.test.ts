@@ -51,7 +51,7 @@ test('every sentence of the list of changes is said in German, with the same fig
 test('a place that changed goes by its name on the page', () => {
   const place = { path: 'supply[1].I1max', was: '20.5', is: null };
   const told = { what: 'plate' as const, name: 'Tern', places: [place], more: 0 };
-  expect(changes.changed(told)).toBe('changed plate "Tern": supply[1].I1max 20.5 → –');
+  expect(changes.changed(told)).toBe('changed plate "Tern": supply 2 I₁max 20.5 → –');
   const inGerman = 'Leistungsschild „Tern“ geändert: Netzanschluss 2 I₁max 20,5 → –';
   expect(german.changed(told)).toBe(inGerman);
 });

@@ -385,7 +385,7 @@ describe('the audit list', () => {
     const told = (before: unknown, after: unknown) =>
       say('settingsChanged', differences(before, after)).says.replace(/^.*: /, '');
     expect(told({ a: 1, b: { c: [1, 2] } }, { a: 1, b: { c: [1, 3, 4] } })).toBe(
-      'b.c[1] 2 → 3, b.c[2] – → 4',
+      'b c 2 2 → 3, b c 3 – → 4',
     );
     expect(told({}, { a: 1, b: 2, c: 3, d: 4, e: 5, f: 6 })).toMatch(/, and 2 more$/);
     expect(differences({ a: 1 }, { a: 1 })).toEqual({ places: [], more: 0 });

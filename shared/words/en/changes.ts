@@ -1,3 +1,4 @@
+import { fieldName } from './field-names.ts';
 import type { parts } from './parts.ts';
 
 /** A place in a value, such as `supply[0].I1max`, and its JSON before and after; null: nothing. */
@@ -18,8 +19,9 @@ type By = { by: string };
 type Coupon = By & { coupon: number };
 
 const changesOf = ({ places, more }: ChangedPlaces) =>
-  places.map(({ path, was, is }) => `${path} ${was ?? '–'} → ${is ?? '–'}`.trim()).join(', ') +
-  (more > 0 ? `, and ${more} more` : '');
+  places
+    .map(({ path, was, is }) => `${fieldName(path)} ${was ?? '–'} → ${is ?? '–'}`.trim())
+    .join(', ') + (more > 0 ? `, and ${more} more` : '');
 
 /** What the list of changes says, in the past and without its subject. */
 export const changes = {

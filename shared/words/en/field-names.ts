@@ -1,6 +1,6 @@
 import { fieldNamer } from '../field-name.ts';
 
-/** Fields of plates, circuits and feeders; others keep their name. */
+/** Fields of plates, circuits, feeders, people and settings; others keep their name. */
 export const fieldName = fieldNamer({
   name: 'name',
   volts: 'nominal volts',
@@ -12,8 +12,13 @@ export const fieldName = fieldNamer({
   branch: 'branch',
   conductor: 'conductor',
   cords: 'cord',
+  awg: 'AWG',
+  mm2: 'mm²',
+  kcmil: 'kcmil',
   gauge: 'size',
   length: 'length',
+  feet: 'ft',
+  metres: 'm',
   metal: 'metal',
   sensorAt: 'sensor',
   supply: 'supply',
@@ -30,4 +35,11 @@ export const fieldName = fieldNamer({
   I1eff: 'I₁eff',
   U2: 'U₂',
   I2: 'I₂',
+  circuit: 'circuit',
+  plate: 'plate',
+  role: 'may',
+  disabled: 'gone',
+  units: 'units',
+  language: 'language',
+  timeZone: 'time zone',
 });
