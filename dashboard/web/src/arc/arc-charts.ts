@@ -1,12 +1,12 @@
 import type { ArcDetail, RowColumns } from '../../../../shared/protocol/http.ts';
 import type { Extent } from '../parts/extent.ts';
 import { figure, plain } from '../parts/format.ts';
+import { pairInk } from '../parts/pair-marks.ts';
 import { bandOf, pairBand } from '../parts/plate-band.ts';
 import type { ChartFacts } from '../parts/plot-options.ts';
 import { words } from '../parts/words.ts';
 import { isAfar, type SeenWave } from './use-wave.ts';
 
-const inks = ['--accent', '--marginal', '--adequate'];
 /** Samples that still make a picture. */
 const fewestSamples = 8;
 export type Places = ChartFacts['places'];
@@ -19,8 +19,7 @@ export function rowsChart(rows: RowColumns, detail: ArcDetail, places: Places): 
   const many = pairs.length > 1;
   const name = (what: string, pair: number) => (many ? say.ofPair(what, pair + 1) : what);
   const line = (what: string, unit: string, pair: number) => ({
-    ...{ label: name(what, pair), unit, ink: inks[pair] ?? '--accent' },
-    ...(many ? { pair: pair + 1 } : {}),
+    ...{ label: name(what, pair), unit, ink: pairInk(pair), pair: pair + 1 },
   });
   const permits = band ? say.permits(figure(band[0], 0), figure(band[1], 0)) : '';
   return {
@@ -77,8 +76,8 @@ export function waveCharts(
           ? [words.circuit.history.lowest, words.circuit.history.highest][at & 1]
           : '';
         const label = `${letter}${pair + 1} ${end}`.trim();
-        const line = { label, unit, ink: inks[pair] ?? '--accent' };
-        return pairs > 1 && !afar ? { ...line, pair: pair + 1 } : line;
+        const line = { label, unit, ink: pairInk(pair) };
+        return afar ? line : { ...line, pair: pair + 1 };
       }),
       ...(afar
         ? { spans: Array.from({ length: pairs }, (_, pair) => [2 * pair, 2 * pair + 1] as const) }

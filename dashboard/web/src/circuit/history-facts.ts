@@ -1,11 +1,11 @@
 import type { History } from '../../../../shared/protocol/http.ts';
 import type { OtherLoadList } from '../../../../shared/protocol/http-supply.ts';
 import type { Circuit } from '../live/floor-state.ts';
+import { pairInk } from '../parts/pair-marks.ts';
 import { bandOf, pairBand } from '../parts/plate-band.ts';
 import type { ChartFacts } from '../parts/plot-options.ts';
 import { words } from '../parts/words.ts';
 
-const inks = ['--accent', '--marginal', '--adequate'];
 type Column = (number | null)[];
 
 /** Volts on the plate's band with the other loads marked, and amperes. */
@@ -35,8 +35,8 @@ export function historyFacts(
       [say.lowest, say.highest].map((which) => ({
         label: min.length > 1 ? `${which} ${pair + 1}` : which,
         unit,
-        ink: inks[pair] ?? '--accent',
-        ...(min.length > 1 && which === say.highest ? { pair: pair + 1 } : {}),
+        ink: pairInk(pair),
+        ...(which === say.highest ? { pair: pair + 1 } : {}),
       })),
     ),
     spans: min.map((_, pair) => [2 * pair, 2 * pair + 1] as const),

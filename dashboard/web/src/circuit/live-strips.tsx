@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import uPlot from 'uplot';
 import { type Circuit, clockOffsetMs } from '../live/floor-state.ts';
+import { pairInk } from '../parts/pair-marks.ts';
 import { bandOf, pairBand } from '../parts/plate-band.ts';
 import { type ChartFacts, plotOptions } from '../parts/plot-options.ts';
 import { theme } from '../parts/theme.ts';
@@ -10,7 +11,6 @@ import { words } from '../parts/words.ts';
 const spanS = 60;
 /** Rows come in batches; a strip that steps five times a second reads as moving. */
 const drawEveryMs = 200;
-const inks = ['--accent', '--marginal', '--adequate'];
 const kinds = [
   ['volts', 'V'],
   ['amps', 'A'],
@@ -92,12 +92,10 @@ function stripFacts(circuit: Circuit, what: string, unit: string, banded: boolea
     xLabel: '',
     columns: [],
     lines: Array.from({ length: pairs }, (_, pair) => ({
-      ...{
-        label: pairs > 1 ? words.circuit.pair(pair + 1) : what,
-        unit,
-        ink: inks[pair] ?? '--accent',
-      },
-      ...(pairs > 1 ? { pair: pair + 1 } : {}),
+      label: pairs > 1 ? words.circuit.pair(pair + 1) : what,
+      unit,
+      ink: pairInk(pair),
+      pair: pair + 1,
     })),
     band: banded && volts.length > 0 ? pairBand(whole, volts, nominal) : null,
     height: 150,

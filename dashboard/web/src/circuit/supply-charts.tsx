@@ -8,6 +8,7 @@ import { type Circuit, clockOffsetMs } from '../live/floor-state.ts';
 import { supplyHistory } from '../parts/api.ts';
 import { Chart } from '../parts/chart.tsx';
 import { figure } from '../parts/format.ts';
+import { pairInk } from '../parts/pair-marks.ts';
 import type { ChartFacts } from '../parts/plot-options.ts';
 import { words } from '../parts/words.ts';
 
@@ -15,7 +16,6 @@ import { words } from '../parts/words.ts';
 const spanMs = 365 * 86_400_000;
 /** Beside the first and the last estimate, in seconds. */
 const leastRoomS = 60;
-const inks = ['--accent', '--marginal', '--adequate'];
 
 /** R and X of the supply after each arc with their 95 % intervals, and whether R has risen. */
 export function SupplyCharts({ circuit }: { circuit: Circuit }) {
@@ -82,9 +82,8 @@ function chartOf({ points }: SupplyHistory, which: 'R' | 'X'): ChartFacts {
       line: {
         label: pairs > 1 ? `${name} ${pair + 1}` : name,
         unit: 'Ω',
-        ink: inks[pair] ?? '--accent',
-        ...(name === which ? {} : { dash: [3, 4] }),
-        ...(name === which && pairs > 1 ? { pair: pair + 1 } : {}),
+        ink: pairInk(pair),
+        ...(name === which ? { pair: pair + 1 } : { dash: [3, 4] }),
       },
       column: points.map((point) => (point.pair === pair + 1 ? of(point) : null)),
     })),

@@ -1,6 +1,11 @@
 import type uPlot from 'uplot';
 import type { ChartFacts } from './plot-options.ts';
 
+const inks = ['--accent', '--marginal', '--adequate'];
+
+/** The ink of a pair's lines, counted from 0. */
+export const pairInk = (pair: number): string => inks[pair] ?? '--accent';
+
 /** Of the picture's width: each pair's number stands a little after the one before. */
 const places = [0.1, 0.6];
 const aside = 0.08;
@@ -22,8 +27,12 @@ export function lineAt(x: Column, column: Column, closest: number, at: number): 
   return column[before]! + part * (column[after]! - column[before]!);
 }
 
-/** Writes each pair's number on its line, for who does not see the colours and on paper. */
+/**
+ * Writes each pair's number on its line, for who does not see the colours and on paper; where there
+ * is one pair alone, nothing.
+ */
 export function drawPairs(plot: uPlot, { lines }: ChartFacts, ink: (name: string) => string): void {
+  if (!lines.some(({ pair = 1 }) => pair > 1)) return;
   const { ctx } = plot;
   const size = 8 * devicePixelRatio;
   ctx.save();
