@@ -15,7 +15,7 @@ import { SignIn } from './people/sign-in.tsx';
 import { SuggestLead } from './people/who-is-here.tsx';
 import type { Route } from './read-route.ts';
 import { RemedyView } from './remedy/remedy-view.tsx';
-import { route } from './route.ts';
+import { heading, route } from './route.ts';
 import { SettingsView } from './settings/settings-view.tsx';
 import { Head } from './shell/head.tsx';
 import { outdated } from './shell/keep-shell.ts';
@@ -95,7 +95,7 @@ function View({ where }: { where: Route }) {
 }
 
 function toContent(): void {
-  document.querySelector<HTMLElement>('main h1')?.focus();
+  heading()?.focus();
 }
 
 /** The server is another build than this page: what one says the other may not understand. */

@@ -14,13 +14,14 @@ addEventListener('hashchange', () => {
 const patienceMs = 10_000;
 let stopWaiting = () => {};
 
+export const heading = (): HTMLElement | null => document.querySelector('main h1');
+
 /**
  * Who reads by ear or keyboard starts at the new view's heading, not in the old one's remains; a
  * view that is still being fetched gets it when it comes, unless the reader has gone on meanwhile.
  */
 function toHeading(): void {
   stopWaiting();
-  const heading = () => document.querySelector<HTMLElement>('main h1');
   const { activeElement } = document;
   heading()?.focus();
   if (heading()) return;

@@ -1,5 +1,5 @@
 import type { ArcDetail } from '../../../../shared/protocol/http.ts';
-import { clock, day, figure } from '../parts/format.ts';
+import { clock, figure, when } from '../parts/format.ts';
 import { Ladder } from '../parts/ladder.tsx';
 import { ladderFacts } from '../parts/plate-band.ts';
 import { said } from '../parts/said.ts';
@@ -21,7 +21,7 @@ export function Verdict({ detail }: { detail: ArcDetail }) {
           {[
             summary.circuitName ?? words.arc.noCircuit,
             summary.plateName ?? words.arc.noMachine,
-            `${day(summary.startedAt)} ${clock(summary.startedAt)}`,
+            when(summary.startedAt),
             `${figure(arc.durationS)} s`,
           ].join(' · ')}
           {summary.acknowledged && ` · ${acknowledgedBy(summary.acknowledged)}`}

@@ -4,7 +4,7 @@ import type { KeptCheck } from '../../../../shared/protocol/http-check.ts';
 import { fullTitle } from '../floor/circuit-card.tsx';
 import { ordered } from '../live/floor-state.ts';
 import { beginCheck, keptChecks, storedCircuits, storedPlates } from '../parts/api.ts';
-import { clock, day } from '../parts/format.ts';
+import { when } from '../parts/format.ts';
 import { Pick } from '../parts/pick.tsx';
 import { saidInTurn } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
@@ -33,7 +33,9 @@ export function BeginCheck({ sensor }: { sensor: string | null }) {
     <main class="narrow check">
       <h1 tabIndex={-1}>{words.check.heading}</h1>
       <p>{words.check.intro}</p>
-      <div role="alert">{fault && <p class="fault">{fault}</p>}</div>
+      <p class="fault" role="alert">
+        {fault}
+      </p>
       {stock && sensors.length > 0 && <Begin sensors={sensors} first={sensor} stock={stock} />}
       {stock && sensors.length === 0 && <p class="empty">{words.check.noSensor}</p>}
       {stock && <FromRecording {...stock} />}
@@ -126,8 +128,7 @@ function Before({ checks }: { checks: KeptCheck[] }) {
                   <strong class={verdict}>{verdictWord(verdict)}</strong>{' '}
                   {circuit ?? words.check.noCircuit}
                   <small>
-                    {machine ?? words.check.noMachine}, {cordWords(cords)}. {day(date)}{' '}
-                    {clock(date)}, {by}
+                    {machine ?? words.check.noMachine}, {cordWords(cords)}. {when(date)}, {by}
                     {recording && `, ${words.check.recording.made(recording)}`}
                   </small>
                   {staleness.stale && (

@@ -3,7 +3,7 @@ import type { Finding } from '../../../../shared/protocol/judgement.ts';
 import type { CheckResult } from '../../../../shared/protocol/outlet-check.ts';
 import { FactTable } from '../parts/fact-table.tsx';
 import { FindingItem } from '../parts/finding-item.tsx';
-import { clock, day, figure } from '../parts/format.ts';
+import { figure, when } from '../parts/format.ts';
 import { Ladder } from '../parts/ladder.tsx';
 import { said, saidInTurn } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
@@ -32,7 +32,6 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
   const names = [result.circuit ?? text.noCircuit, result.machine ?? text.noMachine];
   const made = result.recording ? [words.check.recording.made(result.recording)] : [];
   const where = [...names, cordWords(result.cords), ...made].join(' · ');
-  const when = `${day(result.date)} ${clock(result.date)}`;
   return (
     <main class="narrow check">
       <p class="back">
@@ -51,7 +50,7 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
           <h1 tabIndex={-1}>{verdictWord(verdict)}</h1>
           <p class="sentence">{deciding && said(deciding)}</p>
           <p class="where">{where}</p>
-          <p class="where">{[when, result.person, result.place].join(' · ')}</p>
+          <p class="where">{[when(result.date), result.person, result.place].join(' · ')}</p>
         </div>
         {facts && <Ladder facts={facts} />}
       </section>

@@ -2,7 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { ArcDetail, ArcPage, ArcSummary } from '../../../../shared/protocol/http.ts';
 import type { Circuit } from '../live/floor-state.ts';
 import { arcDetail, arcPage, arcsFile } from '../parts/api.ts';
-import { clock, day, figure } from '../parts/format.ts';
+import { clock, figure, when } from '../parts/format.ts';
 import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
@@ -102,7 +102,7 @@ function ArcItem({ arc, picked, onPick }: ArcItemProps) {
           <span>
             <strong class={arc.verdict}>{verdictWord(arc.verdict)}</strong>{' '}
             <small>
-              {day(arc.startedAt)} {clock(arc.startedAt)} · {figure(arc.durationS)} s
+              {when(arc.startedAt)} · {figure(arc.durationS)} s
               {arc.acknowledged && ` · ${words.circuit.arcs.acknowledged(arc.acknowledged.by)}`}
             </small>
             <br />

@@ -1,9 +1,8 @@
-import { useComputed } from '@preact/signals';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { History } from '../../../../shared/protocol/http.ts';
 import type { OtherLoadList } from '../../../../shared/protocol/http-supply.ts';
 import { type Circuit, clockOffsetMs } from '../live/floor-state.ts';
-import { nowMs } from '../live/standing.ts';
+import { useTick } from '../live/standing.ts';
 import { history, historyFile, otherLoads } from '../parts/api.ts';
 import { Chart } from '../parts/chart.tsx';
 import { day, minute } from '../parts/format.ts';
@@ -91,7 +90,7 @@ function stretch({ from, to }: History): string {
 function useHistory(id: string, spanS: number, endMs: number | null) {
   const [seen, setSeen] = useState<Seen | null>(null);
   const [fault, setFault] = useState('');
-  const now = useComputed(() => Math.floor(nowMs.value / followMs)).value;
+  const now = useTick(followMs);
   const tick = endMs === null ? now : 0;
   useEffect(() => {
     let mine = true;

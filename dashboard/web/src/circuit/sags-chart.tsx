@@ -1,8 +1,7 @@
-import { useComputed } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
 import type { SagList } from '../../../../shared/protocol/http.ts';
 import { type Circuit, clockOffsetMs } from '../live/floor-state.ts';
-import { nowMs } from '../live/standing.ts';
+import { useTick } from '../live/standing.ts';
 import { sags } from '../parts/api.ts';
 import { figure } from '../parts/format.ts';
 import { Moment } from '../parts/moment.tsx';
@@ -26,8 +25,7 @@ const decades = [
 export function SagsChart({ circuit }: { circuit: Circuit }) {
   const { id } = circuit.sensor.value;
   const [list, setList] = useState<SagList | null>(null);
-  // Hundreds of dips are drawn anew when they are asked for anew, and not with each second.
-  const tick = useComputed(() => Math.floor(nowMs.value / askEveryMs)).value;
+  const tick = useTick(askEveryMs);
   useEffect(() => {
     let mine = true;
     const to = Date.now() + clockOffsetMs.peek();

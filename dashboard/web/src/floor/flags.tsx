@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import type { ArcSummary } from '../../../../shared/protocol/http.ts';
 import { acknowledged, circuits, weakArc } from '../live/floor-state.ts';
 import { acknowledge, arcPage } from '../parts/api.ts';
-import { clock, day, figure } from '../parts/format.ts';
+import { clock, figure, when } from '../parts/format.ts';
 import { said } from '../parts/said.ts';
 import { VerdictMark } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
@@ -78,7 +78,7 @@ function FlagItem({ arc, onSeen }: { arc: ArcSummary; onSeen(): void }) {
             {said(arc)}
             <br />
             <small>
-              {day(arc.startedAt)} {clock(arc.startedAt)} · {figure(arc.durationS)} s ·{' '}
+              {when(arc.startedAt)} · {figure(arc.durationS)} s ·{' '}
               {arc.plateName ?? words.flags.noMachine}
             </small>
           </span>

@@ -1,6 +1,7 @@
 import type { ArcSummary } from '../../../../shared/protocol/http.ts';
+import { when } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
-import { ArcLine, when } from './parts.tsx';
+import { ArcLine } from './parts.tsx';
 
 interface ArcPicksProps {
   arcs: readonly ArcSummary[];

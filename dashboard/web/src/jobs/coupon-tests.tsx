@@ -2,13 +2,14 @@ import { useState } from 'preact/hooks';
 import type { ArcSummary } from '../../../../shared/protocol/http.ts';
 import type { CouponView, SetUpView } from '../../../../shared/protocol/http-jobs.ts';
 import type { DestructiveTest, VisualTest } from '../../../../shared/protocol/jobs.ts';
+import { when } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { YourName } from '../people/your-name.tsx';
 import { Choice, type Faults, Field } from '../shop/form.tsx';
 import { ArcPicks } from './arc-picks.tsx';
 import { FaultLine, formTree, PassFail, SizeField, useFaults } from './fields.tsx';
 import { decide, keepArcs, keepDestructive, keepVisual } from './job-api.ts';
-import { type Done, reasonText, sizeText, when } from './parts.tsx';
+import { type Done, reasonText, sizeText } from './parts.tsx';
 
 interface CouponTestsProps {
   setUp: SetUpView;

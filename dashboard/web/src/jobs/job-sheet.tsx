@@ -1,10 +1,11 @@
 import { useState } from 'preact/hooks';
 import type { JobView, SetUpView } from '../../../../shared/protocol/http-jobs.ts';
+import { when } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { YourName } from '../people/your-name.tsx';
 import { HeatNow } from './heat-line.tsx';
 import { closeJob, jobSheet, timesPath } from './job-api.ts';
-import { minutes, useFresh, when } from './parts.tsx';
+import { minutes, useFresh } from './parts.tsx';
 
 /** One vehicle's sheet: its set-ups, their time for the bill, and the way to print. */
 export function JobSheet({ id }: { id: number }) {

@@ -1,10 +1,11 @@
 import { useState } from 'preact/hooks';
 import type { JobLine } from '../../../../shared/protocol/http-jobs.ts';
+import { when } from '../parts/format.ts';
 import { Typed } from '../parts/typed.tsx';
 import { words } from '../parts/words.ts';
 import { YourName } from '../people/your-name.tsx';
 import { jobPage, openJob } from './job-api.ts';
-import { minutes, useFresh, when } from './parts.tsx';
+import { minutes, useFresh } from './parts.tsx';
 
 /** Job sheets, newest first, and a new one. */
 export function JobsList() {

@@ -4,7 +4,7 @@ import type { CouponView, SetUpView } from '../../../../shared/protocol/http-job
 import type { Size } from '../../../../shared/protocol/jobs.ts';
 import { circuits, link } from '../live/floor-state.ts';
 import { nowMs } from '../live/standing.ts';
-import { clock, day, figure } from '../parts/format.ts';
+import { clock, figure } from '../parts/format.ts';
 import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
@@ -12,7 +12,6 @@ import { HeatLine } from './heat-line.tsx';
 import { jobArcs } from './job-api.ts';
 import { jobNews } from './job-news.ts';
 
-export const when = (iso: string): string => `${day(iso)} ${clock(iso)}`;
 export const minutes = (seconds: number): string =>
   words.jobs.minutes(figure(seconds / 60, seconds < 600 ? 1 : 0));
 export const sizeText = ({ mm, inches }: Size): string =>

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { ArcSummary } from '../../../../shared/protocol/http.ts';
 import type { CouponView, SetUpView } from '../../../../shared/protocol/http-jobs.ts';
-import { figure } from '../parts/format.ts';
+import { figure, when } from '../parts/format.ts';
 import { saidInTurn } from '../parts/said.ts';
 import { words } from '../parts/words.ts';
 import { YourName } from '../people/your-name.tsx';
@@ -9,7 +9,7 @@ import { ArcPicks } from './arc-picks.tsx';
 import { CouponTests } from './coupon-tests.tsx';
 import { HeatNow } from './heat-line.tsx';
 import { beginCoupon, endSetUp, keepArcs, runClock, setUpSheet } from './job-api.ts';
-import { ArcLine, Cautions, type Done, SetUpClock, useArcs, useFresh, when } from './parts.tsx';
+import { ArcLine, Cautions, type Done, SetUpClock, useArcs, useFresh } from './parts.tsx';
 
 /** A set-up, one thing to do at a time: weld the coupon, test it, then the vehicle. */
 export function SetUp({ id }: { id: number }) {

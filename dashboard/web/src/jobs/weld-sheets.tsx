@@ -5,11 +5,11 @@ import { Findings } from '../arc/findings.tsx';
 import { Verdict } from '../arc/verdict.tsx';
 import { arcDetail } from '../parts/api.ts';
 import { FactTable } from '../parts/fact-table.tsx';
-import { figure } from '../parts/format.ts';
+import { figure, when } from '../parts/format.ts';
 import { saidInTurn } from '../parts/said.ts';
 import { words } from '../parts/words.ts';
 import { jobArcs, jobSheet } from './job-api.ts';
-import { Cautions, sizeText, when } from './parts.tsx';
+import { Cautions, sizeText } from './parts.tsx';
 
 /** Sheets of one printing: what a phone can lay out. */
 const mostSheets = 200;

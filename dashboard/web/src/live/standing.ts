@@ -1,4 +1,4 @@
-import { signal } from '@preact/signals';
+import { signal, useComputed } from '@preact/signals';
 import type { Sensor } from '../../../../shared/protocol/http.ts';
 import { clock } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
@@ -12,6 +12,10 @@ export const nowMs = signal(Date.now());
 setInterval(() => {
   nowMs.value = Date.now();
 }, 1_000);
+
+/** A count that moves each `everyMs`: what only hangs on that is not drawn anew each second. */
+export const useTick = (everyMs: number): number =>
+  useComputed(() => Math.floor(nowMs.value / everyMs)).value;
 
 export interface Standing {
   kind: 'arc' | 'quiet' | 'late' | 'off' | 'lost' | 'unknown';

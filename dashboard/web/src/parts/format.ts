@@ -68,6 +68,8 @@ function write(style: keyof typeof styles, when: string | number): string {
 
 /** Times are RFC 3339 or epoch ms. */
 export const clock = (when: string | number): string => write('clock', when);
+/** Day and time of day. */
+export const when = (at: string | number): string => `${day(at)} ${clock(at)}`;
 export const minute = (when: string | number): string => write('minute', when);
 export const day = (when: string | number): string => write('day', when);
 export const dayOfYear = (when: string | number): string => write('dayOfYear', when);

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { AuditEntry, Person } from '../../../../shared/protocol/http-people.ts';
-import { clock, day } from '../parts/format.ts';
+import { when } from '../parts/format.ts';
 import { said } from '../parts/said.ts';
 import { words } from '../parts/words.ts';
 import { me } from './asking.ts';
@@ -138,8 +138,7 @@ function Entry({ entry }: { entry: AuditEntry }) {
     <li>
       <strong>{said(entry)}</strong>
       <small>
-        {day(at)} {clock(at)} · {person?.name ?? says.nobody}, {device ?? says.own} ·{' '}
-        {says.areas[area]}
+        {when(at)} · {person?.name ?? says.nobody}, {device ?? says.own} · {says.areas[area]}
       </small>
       {(before !== null || after !== null) && (
         <details>

@@ -28,7 +28,9 @@ export function RemedyView({ sensor }: { sensor: string }) {
         <a href={`#/circuit/${encodeURIComponent(sensor)}`}>{words.remedy.back}</a>
       </p>
       <h1 tabIndex={-1}>{words.remedy.heading}</h1>
-      <div role="alert">{fault && <p class="fault">{fault}</p>}</div>
+      <p class="fault" role="alert">
+        {fault}
+      </p>
       {known && <Found sensor={sensor} known={known} />}
     </main>
   );

@@ -6,28 +6,28 @@ import type { Route } from '../read-route.ts';
 
 type Room = ComponentType<{ where: Route }>;
 
+const room = (fetch: () => Promise<Room>) => ({ fetch, come: signal<Room | null>(null) });
+
 /** Views that come when somebody asks for them: the floor must not wait for their forms. */
 const rooms = {
-  jobs: () => import('../jobs/jobs-room.tsx').then(({ JobsRoom }): Room => JobsRoom),
-  desk: () => import('../shop/desk-room.tsx').then(({ DeskRoom }): Room => DeskRoom),
+  jobs: room(() => import('../jobs/jobs-room.tsx').then(({ JobsRoom }) => JobsRoom)),
+  desk: room(() => import('../shop/desk-room.tsx').then(({ DeskRoom }) => DeskRoom)),
 };
-type Name = keyof typeof rooms;
 
-const come = { jobs: signal<Room | null>(null), desk: signal<Room | null>(null) };
-
-export function LazyRoom({ name, where }: { name: Name; where: Route }) {
+export function LazyRoom({ name, where }: { name: keyof typeof rooms; where: Route }) {
+  const { fetch, come } = rooms[name];
   const [failed, setFailed] = useState(false);
   useEffect(() => {
     setFailed(false);
-    if (come[name].value) return;
-    rooms[name]().then(
-      (room) => {
-        come[name].value = room;
+    if (come.value) return;
+    fetch().then(
+      (Come) => {
+        come.value = Come;
       },
       () => setFailed(true),
     );
   }, [name]);
-  const Come = come[name].value;
+  const Come = come.value;
   if (Come) return <Come where={where} />;
   return failed ? <NotFetched /> : <main class="empty">{words.shop.fetching}</main>;
 }

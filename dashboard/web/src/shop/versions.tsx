@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { clock, day } from '../parts/format.ts';
+import { when } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { differing } from './differing.ts';
 import type { Stock, Stored, Version } from './stock.ts';
@@ -42,7 +42,7 @@ export function Versions<Value>({ stock, stored, changed, onBringBack }: Version
         {list.map((each) => (
           <li key={each.version}>
             <span>
-              {says.one(each.version, `${day(each.changedAt)} ${clock(each.changedAt)}`)}
+              {says.one(each.version, when(each.changedAt))}
               {each.changedBy && says.by(each.changedBy)}
               <small>{against(each, stored, stock.told)}</small>
             </span>
