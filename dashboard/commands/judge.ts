@@ -7,10 +7,11 @@ import {
   sensorClassS,
 } from '../../shared/metrology/uncertainty.ts';
 import type { Judgement } from '../../shared/protocol/judgement.ts';
+import { verdicts } from '../../shared/protocol/verdicts.ts';
 import { checkRecording } from '../../shared/rules/outlet-check-recording.ts';
 import type { OutletCheck } from '../../shared/rules/outlet-check-state.ts';
 import { tellCheck } from '../../shared/rules/outlet-check-tell.ts';
-import { isAtLeast, verdicts } from '../../shared/rules/verdict.ts';
+import { isAtLeast } from '../../shared/rules/verdict.ts';
 import { recordingSetting } from '../../shared/watch/recording-setting.ts';
 import { bothEnds } from './both-ends.ts';
 import { type Given, type JudgedFile, judgeFile } from './judge-file.ts';

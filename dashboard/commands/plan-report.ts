@@ -11,8 +11,9 @@ type Paint = (style: Style, text: string) => string;
 const shapes: Record<Verdict, string> = {
   adequate: '●',
   marginal: '◐',
-  underpowered: '▼',
   unproven: '◌',
+  underpowered: '▼',
+  unsuited: '☒',
 };
 /** Circuits side by side in one table: eighty columns hold as many. */
 const circuitsWide = 5;

@@ -1,6 +1,6 @@
 import { styleText } from 'node:util';
-import { headline } from '../../shared/protocol/deciding-finding.ts';
 import type { Arc, Finding, Judgement, Verdict } from '../../shared/protocol/judgement.ts';
+import { headline } from '../../shared/rules/headline.ts';
 import { rank } from '../../shared/rules/verdict.ts';
 
 type Style = Parameters<typeof styleText>[0];
@@ -10,14 +10,16 @@ type Paint = (style: Style, text: string) => string;
 const shapes: Record<Verdict, string> = {
   adequate: '●',
   marginal: '◐',
-  underpowered: '▼',
   unproven: '◌',
+  underpowered: '▼',
+  unsuited: '☒',
 };
 const styles: Record<Verdict, Style> = {
   adequate: 'blue',
   marginal: 'yellow',
-  underpowered: ['bold', 'red'],
   unproven: 'dim',
+  underpowered: ['bold', 'red'],
+  unsuited: ['bold', 'inverse', 'red'],
 };
 /** Arcs listed one a line; a day's record has thousands, and `--json` has them all. */
 const mostArcLines = 40;

@@ -19,10 +19,3 @@ function relative(finding: Finding): number {
     return verdict === 'adequate' ? Infinity : -Infinity;
   return limit === null || limit === 0 ? margin : margin / Math.abs(limit);
 }
-
-/** "Underpowered: the voltage fell to 104 V at 18 A; the plate needs 108 V." */
-export function headline(verdict: Verdict, findings: readonly Finding[]): string {
-  const word = verdict.charAt(0).toUpperCase() + verdict.slice(1);
-  const says = decidingFinding(verdict, findings)?.says;
-  return says ? `${word}: ${says.charAt(0).toLowerCase()}${says.slice(1)}` : `${word}.`;
-}

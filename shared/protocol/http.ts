@@ -61,8 +61,9 @@ export const PairOrNull = nullable(Pair);
 export const VerdictSchema = Type.Union([
   Type.Literal('adequate'),
   Type.Literal('marginal'),
-  Type.Literal('underpowered'),
   Type.Literal('unproven'),
+  Type.Literal('underpowered'),
+  Type.Literal('unsuited'),
 ]);
 
 const phrase = {

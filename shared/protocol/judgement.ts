@@ -2,7 +2,7 @@
  * What a judgement says, one shape for `judge --json`, HTTP, the live feed and the store. SI units;
  * times in seconds from the first sample; volts and amperes true r.m.s.; `null` where unknown.
  */
-export type Verdict = 'adequate' | 'marginal' | 'underpowered' | 'unproven';
+export type Verdict = 'adequate' | 'marginal' | 'unproven' | 'underpowered' | 'unsuited';
 
 /** One sentence by its name, with its figures. */
 export interface Phrase {

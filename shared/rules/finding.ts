@@ -25,8 +25,11 @@ export const reading = (value: number, half: number): Reading => {
   return { value, lo: value - width, hi: value + width };
 };
 
+/** What figures alone can say: another class of supply is never a matter of a margin. */
+export type Compared = Exclude<Verdict, 'unsuited'>;
+
 /** The limit within the interval is `marginal`: the measurement cannot tell which side it is on. */
-export function verdictOf(measured: Reading, limit: number, better: 'more' | 'less'): Verdict {
+export function verdictOf(measured: Reading, limit: number, better: 'more' | 'less'): Compared {
   const [bad, good] = better === 'more' ? [measured.lo, measured.hi] : [-measured.hi, -measured.lo];
   const line = better === 'more' ? limit : -limit;
   if (bad >= line) return 'adequate';
@@ -39,7 +42,7 @@ export function compare(
   measured: Reading,
   limit: Pick<Limit, 'value' | 'unit' | 'source'>,
   better: 'more' | 'less',
-  words: (verdict: Verdict) => Words,
+  words: (verdict: Compared) => Words,
 ): Finding {
   const verdict = verdictOf(measured, limit.value, better);
   const { atS = null, required = false, ...sentences } = words(verdict);

@@ -1,10 +1,5 @@
 import type { Finding, Verdict } from '../protocol/judgement.ts';
-
-/**
- * Good to bad. `unproven` stands over `marginal`: a limit that may be missed by anything is worse
- * than one that lies within a known interval.
- */
-export const verdicts = ['adequate', 'marginal', 'unproven', 'underpowered'] as const;
+import { isBroken, verdicts } from '../protocol/verdicts.ts';
 
 export const rank = (verdict: Verdict): number => verdicts.indexOf(verdict);
 
@@ -12,13 +7,14 @@ export const rank = (verdict: Verdict): number => verdicts.indexOf(verdict);
 export const isAtLeast = (verdict: Verdict, than: Verdict): boolean => rank(verdict) >= rank(than);
 
 /**
- * The worst of the required findings and of any that says `underpowered`; the rest is advice.
+ * The worst of the required findings and of any that says `underpowered` or `unsuited`; the rest is
+ * advice.
  * Nothing required was asked, or there is no plate: `unproven`.
  */
 export function fold(findings: readonly Finding[], hasPlate: boolean): Verdict {
   if (!hasPlate || !findings.some((finding) => finding.required)) return 'unproven';
   return findings
-    .filter((finding) => finding.required || finding.verdict === 'underpowered')
+    .filter((finding) => finding.required || isBroken(finding.verdict))
     .reduce<Verdict>(
       (worst, { verdict }) => (rank(verdict) > rank(worst) ? verdict : worst),
       'adequate',

@@ -3,9 +3,9 @@ import type { Browser, CDPSession, Page } from 'playwright-core';
 import type { VNode } from 'preact';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { VerdictMark } from '../../dashboard/web/src/parts/verdict-mark.tsx';
+import { verdicts } from '../../shared/protocol/verdicts.ts';
 import { launchChromium } from './chromium.ts';
 
-const verdicts = ['adequate', 'marginal', 'underpowered', 'unproven'] as const;
 const sights = ['none', 'deuteranopia', 'protanopia', 'tritanopia', 'achromatopsia'] as const;
 const size = 48;
 
@@ -28,9 +28,9 @@ function markup(node: VNode | string | null): string {
   return `<${node.type}${names.join('')}>${inner.join('')}</${node.type}>`;
 }
 
-/** The four marks on a sheet of the page's own colours. */
+/** The marks on a sheet of the page's own colours. */
 async function sheet(theme: 'light' | 'dark'): Promise<Page> {
-  const page = await browser.newPage({ viewport: { width: 4 * size, height: size } });
+  const page = await browser.newPage({ viewport: { width: verdicts.length * size, height: size } });
   const styles = ['tokens', 'page'].map((name) =>
     readFileSync(`dashboard/web/src/styles/${name}.css`, 'utf8'),
   );
@@ -69,7 +69,7 @@ async function seen(
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
   });
   return verdicts.map((_, mark) =>
-    luminance.filter((_, at) => Math.floor((at % (4 * size)) / size) === mark),
+    luminance.filter((_, at) => Math.floor((at % (verdicts.length * size)) / size) === mark),
   );
 }
 

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { headline } from '../../shared/protocol/deciding-finding.ts';
 import type { Verdict } from '../../shared/protocol/judgement.ts';
+import { verdicts } from '../../shared/protocol/verdicts.ts';
 import { advise, compare, notAsked, reading, state } from '../../shared/rules/finding.ts';
+import { headline } from '../../shared/rules/headline.ts';
 import { limits } from '../../shared/rules/limits.ts';
 import { say } from '../../shared/rules/say.ts';
 import { fold, isAtLeast, worse } from '../../shared/rules/verdict.ts';
@@ -52,6 +53,14 @@ describe('the verdict', () => {
     expect(fold([finding('adequate', true), finding('marginal', false)], true)).toBe('adequate');
   });
 
+  test('that a machine must not be plugged in stands over all, whichever rule says so', () => {
+    const wrong = finding('unsuited', false);
+    expect(fold([finding('underpowered', true), wrong], true)).toBe('unsuited');
+    expect(fold([finding('adequate', true), wrong], true)).toBe('unsuited');
+    expect(fold([wrong], false)).toBe('unproven');
+    expect(worse(finding('underpowered', true), wrong)).toBe(wrong);
+  });
+
   test('is not held down by a rule that cannot be asked', () => {
     const none = notAsked('duty', limits.duty, say('dutyTooShort'));
     expect(none.verdict).toBe('unproven');
@@ -67,6 +76,9 @@ describe('the verdict', () => {
   test('orders for --fail-on: this or worse', () => {
     expect(isAtLeast('underpowered', 'marginal')).toBe(true);
     expect(isAtLeast('unproven', 'marginal')).toBe(true);
+    expect(isAtLeast('unsuited', 'underpowered')).toBe(true);
+    expect(isAtLeast('underpowered', 'unsuited')).toBe(false);
+    expect(verdicts).toEqual(['adequate', 'marginal', 'unproven', 'underpowered', 'unsuited']);
     expect(isAtLeast('marginal', 'unproven')).toBe(false);
     expect(isAtLeast('adequate', 'adequate')).toBe(true);
   });
@@ -89,4 +101,9 @@ test('the headline is the deciding finding in words', () => {
     'Underpowered: the voltage fell to 104 V at 18 A; the plate needs 108 V.',
   );
   expect(headline('unproven', [])).toBe('Unproven.');
+  const class120 = 'The supply is of the 240 V class; the plate asks for 120 V.';
+  expect(headline('unsuited', [finding('unsuited', true, class120)])).toBe(
+    `Wrong voltage: do not plug in. ${class120}`,
+  );
+  expect(headline('unsuited', [])).toBe('Wrong voltage: do not plug in.');
 });

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Circuit } from '../../shared/protocol/circuit.ts';
-import { headline } from '../../shared/protocol/deciding-finding.ts';
+import { headline } from '../../shared/rules/headline.ts';
 import type { WatchedArc } from '../../shared/watch/contract.ts';
 import { judged, plate120, plate240, verdictOf } from './judged.ts';
 import { quietSupply, type Synth, samples } from './synth.ts';

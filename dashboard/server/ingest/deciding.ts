@@ -5,8 +5,9 @@ import { say } from '../../../shared/rules/say.ts';
 const plain = {
   adequate: 'wasAdequate',
   marginal: 'wasMarginal',
-  underpowered: 'wasUnderpowered',
   unproven: 'wasUnproven',
+  underpowered: 'wasUnderpowered',
+  unsuited: 'wasUnsuited',
 } as const;
 
 /** The sentence that goes with a verdict: that of the finding which decided it. */

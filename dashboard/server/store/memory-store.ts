@@ -4,6 +4,7 @@ import type { KeptFeeder } from '../../../shared/protocol/feeder.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
 import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
+import { isBroken } from '../../../shared/protocol/verdicts.ts';
 import { MemoryJobs } from './memory-jobs.ts';
 import { MemoryAudit, MemoryPeople } from './memory-people.ts';
 import { MemoryStock } from './memory-stock.ts';
@@ -162,10 +163,7 @@ export class MemoryStore implements Store {
   flags(sensor: string): number {
     return this.#arcs.filter(
       (arc) =>
-        arc.sensor === sensor &&
-        arc.arc.verdict === 'underpowered' &&
-        !arc.acknowledged &&
-        !arc.countedBy,
+        arc.sensor === sensor && isBroken(arc.arc.verdict) && !arc.acknowledged && !arc.countedBy,
     ).length;
   }
 

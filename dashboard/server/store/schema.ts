@@ -185,6 +185,11 @@ const migrations: readonly string[] = [
   `
   ALTER TABLE audit ADD COLUMN saying TEXT;
   `,
+  `
+  DROP INDEX arcs_flags;
+  CREATE INDEX arcs_flags ON arcs (sensor)
+    WHERE verdict IN ('underpowered', 'unsuited') AND seen_by IS NULL AND counted_by IS NULL;
+  `,
 ];
 
 /**

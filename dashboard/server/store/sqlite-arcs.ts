@@ -27,7 +27,7 @@ export class SqliteArcs {
     this.#one = database.prepare(`SELECT ${columns} WHERE arcs.id = ?`);
     this.#flags = database.prepare(
       `SELECT count(*) AS n FROM arcs JOIN sensors ON sensors.key = arcs.sensor
-       WHERE sensors.id = ? AND verdict = 'underpowered' AND seen_by IS NULL
+       WHERE sensors.id = ? AND verdict IN ('underpowered', 'unsuited') AND seen_by IS NULL
        AND counted_by IS NULL`,
     );
     this.#others = database.prepare(

@@ -37,4 +37,5 @@ export const cautions: typeof english = {
   wasMarginal: () => 'Der Stromkreis lag an der Grenze dessen, was das Leistungsschild verlangt.',
   wasUnderpowered: () => 'Der Stromkreis gab nicht, was das Leistungsschild verlangt.',
   wasUnproven: () => 'Nichts belegt, was der Stromkreis gab.',
+  wasUnsuited: () => 'Die Maschine ist für eine andere Versorgung gebaut als diese.',
 };

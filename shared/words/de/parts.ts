@@ -5,8 +5,9 @@ export const parts: typeof english = {
   verdicts: {
     adequate: 'Ausreichend',
     marginal: 'Grenzwertig',
-    underpowered: 'Unterversorgt',
     unproven: 'Nicht belegt',
+    underpowered: 'Unterversorgt',
+    unsuited: 'Falsche Spannung: nicht einstecken',
   },
   processes: {
     'mig-steel': 'MIG/MAG an Stahl',

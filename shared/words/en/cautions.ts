@@ -29,4 +29,5 @@ export const cautions = {
   wasMarginal: () => 'The circuit was at the limit of what the plate needs.',
   wasUnderpowered: () => 'The circuit did not deliver what the plate needs.',
   wasUnproven: () => 'Nothing proves what the circuit delivered.',
+  wasUnsuited: () => 'The machine is made for another supply than this one.',
 };

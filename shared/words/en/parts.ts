@@ -5,8 +5,9 @@ export const parts = {
   verdicts: {
     adequate: 'Adequate',
     marginal: 'Marginal',
-    underpowered: 'Underpowered',
     unproven: 'Unproven',
+    underpowered: 'Underpowered',
+    unsuited: 'Wrong voltage: do not plug in',
   },
   processes: {
     'mig-steel': 'MIG on steel',

@@ -13,6 +13,7 @@ interface FindingsProps {
 
 /** What holds the weld down comes first, what could not be asked and is only advice last. */
 function rank({ verdict, required }: Finding): number {
+  if (verdict === 'unsuited') return -1;
   if (verdict === 'underpowered') return 0;
   if (verdict === 'marginal') return 1;
   if (verdict === 'unproven') return required ? 2 : 4;

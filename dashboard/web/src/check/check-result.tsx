@@ -12,7 +12,7 @@ import { RemedyList } from '../remedy/remedy-list.tsx';
 import { checkLadder } from './check-ladder.ts';
 import { cordWords } from './check-words.ts';
 
-const order = ['underpowered', 'marginal', 'unproven', 'adequate'];
+const order = ['unsuited', 'underpowered', 'marginal', 'unproven', 'adequate'];
 
 /** What the verdict hangs on first. */
 const sorted = (findings: readonly Finding[]) =>

@@ -1,4 +1,5 @@
 import type { ArcDetail, ArcSummary } from '../../../../shared/protocol/http.ts';
+import { isBroken } from '../../../../shared/protocol/verdicts.ts';
 import { figure } from '../parts/format.ts';
 import { bandOf, ladderFacts, terminalVolts } from '../parts/plate-band.ts';
 import { said } from '../parts/said.ts';
@@ -83,7 +84,7 @@ function Under({ frame: { left, right }, y }: { frame: ScatterFrame; y: number }
 
 function ArcPoint({ at: [x, y], of }: { at: [number, number]; of: ArcSummary }) {
   const title = <title>{said(of)}</title>;
-  if (of.verdict === 'underpowered')
+  if (isBroken(of.verdict))
     return (
       <path class="arc-point" d={`M${x - 6} ${y - 6}h12v12h-3l-3-6-3 6h-3z`}>
         {title}

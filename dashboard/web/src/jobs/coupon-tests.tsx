@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { ArcSummary } from '../../../../shared/protocol/http.ts';
 import type { CouponView, SetUpView } from '../../../../shared/protocol/http-jobs.ts';
 import type { DestructiveTest, VisualTest } from '../../../../shared/protocol/jobs.ts';
+import { isBroken } from '../../../../shared/protocol/verdicts.ts';
 import { when } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { YourName } from '../people/your-name.tsx';
@@ -49,7 +50,7 @@ export function CouponTests({ setUp, coupon, arcs, done }: CouponTestsProps) {
   );
 }
 
-const bad = (verdict: ArcSummary['verdict']) => verdict === 'underpowered';
+const bad = (verdict: ArcSummary['verdict']) => isBroken(verdict);
 
 type TestProps = Omit<CouponTestsProps, 'arcs'>;
 

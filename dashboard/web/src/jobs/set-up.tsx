@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { ArcSummary } from '../../../../shared/protocol/http.ts';
 import type { CouponView, SetUpView } from '../../../../shared/protocol/http-jobs.ts';
+import { isBroken } from '../../../../shared/protocol/verdicts.ts';
 import { figure, when } from '../parts/format.ts';
 import { saidInTurn } from '../parts/said.ts';
 import { words } from '../parts/words.ts';
@@ -108,7 +109,7 @@ function Vehicle({ setUp, arcs }: { setUp: SetUpView; arcs: readonly ArcSummary[
       <p class="counted">
         {words.jobs.count(
           own.length,
-          count(({ verdict }) => verdict === 'underpowered'),
+          count(({ verdict }) => isBroken(verdict)),
           count(({ heat }) => heat?.word === 'colder'),
           count(({ heat }) => heat?.word === 'hotter'),
         )}

@@ -1,6 +1,7 @@
 import { effect } from '@preact/signals';
 import type { History } from '../../../../shared/protocol/http.ts';
 import type { LiveRows } from '../../../../shared/protocol/live-rows.ts';
+import { isBroken } from '../../../../shared/protocol/verdicts.ts';
 import { arcPage, history } from '../parts/api.ts';
 import { type Break, broke, circuits, missed } from './floor-state.ts';
 
@@ -53,7 +54,7 @@ async function countArcs(gap: Break): Promise<void> {
     }).catch(() => ({ arcs: [], next: null }));
     const fresh = answer.arcs.filter((arc) => arc.endedAt > from);
     arcs += fresh.length;
-    weak += fresh.filter((arc) => arc.verdict === 'underpowered').length;
+    weak += fresh.filter((arc) => isBroken(arc.verdict)).length;
     before = answer.next;
     if (before === null || fresh.length < answer.arcs.length) break;
   }

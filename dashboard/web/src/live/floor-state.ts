@@ -3,6 +3,7 @@ import type { ArcSummary, Reading, Sensor } from '../../../../shared/protocol/ht
 import type { Arc, Verdict } from '../../../../shared/protocol/judgement.ts';
 import type { LiveMessage } from '../../../../shared/protocol/live.ts';
 import type { LiveRows } from '../../../../shared/protocol/live-rows.ts';
+import { isBroken } from '../../../../shared/protocol/verdicts.ts';
 import { checkNews } from '../check/check-news.ts';
 import { jobNews } from '../jobs/job-news.ts';
 import { inOrder } from '../parts/format.ts';
@@ -98,7 +99,7 @@ function apply(message: LiveMessage): void {
     case 'arc-goes-on': {
       const circuit = circuits.value.get(message.sensor);
       if (circuit) {
-        if (message.verdict === 'underpowered' && !calledWeak(circuit)) weakWelds.value += 1;
+        if (isBroken(message.verdict) && !calledWeak(circuit)) weakWelds.value += 1;
         circuit.soFar.value = { verdict: message.verdict, says: message.says };
         circuit.arc.value = message.openArc.arc;
       }
@@ -107,7 +108,7 @@ function apply(message: LiveMessage): void {
     }
     case 'arc-ended':
       arcs.value = [message.summary, ...arcs.value].slice(0, arcsKept);
-      if (message.summary.verdict === 'underpowered' && message.summary.countedBy === null) {
+      if (isBroken(message.summary.verdict) && message.summary.countedBy === null) {
         if (!calledWeak(circuits.value.get(message.sensor))) weakWelds.value += 1;
         weakArc.value = message.summary;
       }
@@ -140,8 +141,7 @@ function apply(message: LiveMessage): void {
   }
 }
 
-const calledWeak = (circuit: Circuit | undefined) =>
-  circuit?.soFar.value?.verdict === 'underpowered';
+const calledWeak = (circuit: Circuit | undefined) => isBroken(circuit?.soFar.value?.verdict);
 
 function greet(hello: Extract<LiveMessage, { kind: 'hello' }>): void {
   if (heardMs.value !== null) tellBreak(hello, heardMs.value);
@@ -157,7 +157,7 @@ function tellBreak(hello: Extract<LiveMessage, { kind: 'hello' }>, lastHeardMs: 
   const silentMs = Date.now() - lastHeardMs;
   const known = new Set(arcs.value.map((arc) => arc.id));
   const fresh = hello.arcs.filter((arc) => !known.has(arc.id));
-  const weak = fresh.filter((arc) => arc.verdict === 'underpowered');
+  const weak = fresh.filter((arc) => isBroken(arc.verdict));
   broke.value = {
     fromMs: hello.nowMs - silentMs,
     toMs: hello.nowMs,

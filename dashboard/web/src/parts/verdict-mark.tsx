@@ -25,6 +25,13 @@ const shapes = {
       <path d="M4 16a12 12 0 0 0 24 0z" fill="currentColor" />
     </g>
   ),
+  unsuited: () => (
+    <path
+      d="M3 3h26v26H3zM7.5 7.5v13L20.5 7.5zM24.500 11.500 11.5 24.500h13z"
+      fill="currentColor"
+      fill-rule="evenodd"
+    />
+  ),
   underpowered: () => <path d="M3 4h26v24h-6L16 15 9 28H3z" fill="currentColor" />,
   unproven: () => (
     <circle

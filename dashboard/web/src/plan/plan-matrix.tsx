@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { PlanRow } from '../../../../shared/protocol/planning.ts';
+import { verdicts } from '../../../../shared/protocol/verdicts.ts';
 import { figure } from '../parts/format.ts';
 import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
@@ -9,7 +10,6 @@ import { words } from '../parts/words.ts';
 const mostColumns = 12;
 /** Up to so many rows a plan shows with all its reasons at once. */
 const mostOpen = 24;
-const verdicts = ['adequate', 'marginal', 'underpowered', 'unproven'] as const;
 
 /** Every machine on every circuit: at a glance first, then each machine's circuits and why. */
 export function Matrix({ rows }: { rows: readonly PlanRow[] }) {
