@@ -41,8 +41,9 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
     if (rows === null) throw new OperatingError(`${to}: stopped before it was whole`);
     writer.close();
     for (const sink of sinks.splice(0)) sink.keep();
-    const held = reader.missing === 0 ? '' : `; ${reader.missing} missing values repeat the last`;
-    process.stderr.write(`${to}: ${rows} rows${held}\n`);
+    const { missing } = reader;
+    const left = missing === 0 ? '' : `; rows with ${missing} missing values are left out`;
+    process.stderr.write(`${to}: ${rows} rows${left}\n`);
     return Exit.done;
   } finally {
     for (const sink of sinks) sink.drop();

@@ -127,7 +127,7 @@ export class AsciiRows {
     return true;
   }
 
-  /** One sample; an empty cell and the code 99999 are missing and leave the value before. */
+  /** One sample; an empty cell and the code 99999 are missing: not a number. */
   #readCell(place: number, at: number, end: number): void {
     const pick = this.#picks[place]!;
     const { bytes } = this.#lines;
@@ -136,14 +136,19 @@ export class AsciiRows {
       const cell = decodeText(bytes.subarray(at, this.#parser.stop)).trim();
       if (cell !== '')
         throw this.#wrong(`"${excerpt(cell)}" in column ${pick.column + 3} is no number`);
-      this.missing++;
-    } else if (raw === 99_999 && pick.marks99999) this.missing++;
+      this.#miss(place);
+    } else if (raw === 99_999 && pick.marks99999) this.#miss(place);
     else {
       const value = raw * pick.scale + pick.offset;
       if (!(Math.abs(value) <= mostValue))
         throw this.#wrong(`${value} in column ${pick.column + 3} is beyond ${mostValue} V or A`);
       this.#row[place] = value;
     }
+  }
+
+  #miss(place: number): void {
+    this.missing++;
+    this.#row[place] = Number.NaN;
   }
 
   #cells(): number {

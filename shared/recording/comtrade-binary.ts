@@ -25,7 +25,6 @@ export class BinaryRows {
   readonly #bytes: Uint8Array;
   readonly #view: DataView;
   readonly #blocks: Float64Array[];
-  readonly #held: Float64Array;
   #read = 0;
   #used = 0;
   #buffered = 0;
@@ -63,7 +62,6 @@ export class BinaryRows {
     this.#order = new RowOrder(kind, this.rateHz, config);
     this.#ordered = kind !== 'counted';
     this.#blocks = picks.map(() => new Float64Array(readFrames));
-    this.#held = new Float64Array(picks.length);
   }
 
   get progress(): number {
@@ -139,22 +137,20 @@ export class BinaryRows {
     return stampRate(this.#name, stamps, this.#config);
   }
 
-  /** Rows of one channel to volts or amperes; missing ones repeat the value before. */
+  /** Rows of one channel to volts or amperes; missing ones are not a number. */
   #decode(channel: number, first: number, frames: number): void {
     const { column, scale, offset } = this.#picks[channel]!;
     const into = this.#blocks[channel]!;
     const rowBytes = this.#rowBytes;
     const start = first * rowBytes + 8;
-    const held = this.#held[channel]!;
     const { kind } = this.#config;
     const view = this.#view;
     this.missing +=
       kind === 'BINARY'
-        ? decodeInt16(view, start + 2 * column, rowBytes, frames, scale, offset, held, into)
+        ? decodeInt16(view, start + 2 * column, rowBytes, frames, scale, offset, into)
         : kind === 'BINARY32'
-          ? decodeInt32(view, start + 4 * column, rowBytes, frames, scale, offset, held, into)
-          : decodeFloat32(view, start + 4 * column, rowBytes, frames, scale, offset, held, into);
-    this.#held[channel] = into[frames - 1]!;
+          ? decodeInt32(view, start + 4 * column, rowBytes, frames, scale, offset, into)
+          : decodeFloat32(view, start + 4 * column, rowBytes, frames, scale, offset, into);
   }
 }
 
@@ -168,16 +164,14 @@ function decodeInt16(
   frames: number,
   scale: number,
   offset: number,
-  held: number,
   into: Float64Array,
 ): number {
   let missing = 0;
-  let last = held;
   for (let row = 0, at = start; row < frames; row++, at += rowBytes) {
     const raw = view.getInt16(at, true);
-    if (raw === -0x8000) missing++;
-    else last = raw * scale + offset;
-    into[row] = last;
+    const there = raw !== -0x8000;
+    into[row] = there ? raw * scale + offset : Number.NaN;
+    if (!there) missing++;
   }
   return missing;
 }
@@ -189,16 +183,14 @@ function decodeInt32(
   frames: number,
   scale: number,
   offset: number,
-  held: number,
   into: Float64Array,
 ): number {
   let missing = 0;
-  let last = held;
   for (let row = 0, at = start; row < frames; row++, at += rowBytes) {
     const raw = view.getInt32(at, true);
-    if (raw === -0x80000000) missing++;
-    else last = raw * scale + offset;
-    into[row] = last;
+    const there = raw !== -0x80000000;
+    into[row] = there ? raw * scale + offset : Number.NaN;
+    if (!there) missing++;
   }
   return missing;
 }
@@ -211,16 +203,14 @@ function decodeFloat32(
   frames: number,
   scale: number,
   offset: number,
-  held: number,
   into: Float64Array,
 ): number {
   let missing = 0;
-  let last = held;
   for (let row = 0, at = start; row < frames; row++, at += rowBytes) {
     const raw = view.getFloat32(at, true);
-    if (raw > -mostFloat && raw < mostFloat) last = raw * scale + offset;
-    else missing++;
-    into[row] = last;
+    const there = raw > -mostFloat && raw < mostFloat;
+    into[row] = there ? raw * scale + offset : Number.NaN;
+    if (!there) missing++;
   }
   return missing;
 }

@@ -4,6 +4,7 @@ import { splitCff } from './comtrade-cff.ts';
 import { type ComtradeConfig, parseConfig } from './comtrade-cfg.ts';
 import { type Pick, pairChannels } from './comtrade-channels.ts';
 import { Deskew, isSkewed } from './deskew.ts';
+import { MissingRows } from './missing-rows.ts';
 import {
   type RecordingBlock,
   RecordingError,
@@ -39,7 +40,8 @@ export class ComtradeReader implements RecordingReader {
     const lags = picks.map(
       ({ column }) => config.analogs[column]!.skewMicros * 1e-6 * this.#rows.rateHz,
     );
-    this.#onTime = lags.some(isSkewed) ? new Deskew(this.#rows, lags, readFrames) : this.#rows;
+    const there = new MissingRows(this.#rows, () => this.#rows.missing);
+    this.#onTime = lags.some(isSkewed) ? new Deskew(there, lags, readFrames) : there;
     this.facts = {
       format: `COMTRADE ${config.revision} ${config.kind}`,
       rateHz: this.#rows.rateHz,
@@ -65,7 +67,7 @@ export class ComtradeReader implements RecordingReader {
   }
 }
 
-/** The rows of any channels, paired or not. */
+/** The rows of any channels, paired or not; what is missing is not a number. */
 export function openRows(
   name: string,
   samples: ByteSource,

@@ -1,5 +1,6 @@
 import type { EpochMicros } from '../units.ts';
 import { parseStamp } from './civil-time.ts';
+import { MissingRows } from './missing-rows.ts';
 import { NumberParser } from './number-parser.ts';
 import {
   type ChannelFacts,
@@ -11,7 +12,7 @@ import {
   type RecordingReader,
 } from './reader.ts';
 import type { ByteSource } from './source.ts';
-import { excerpt, isPlain, LineReader } from './text.ts';
+import { decodeText, excerpt, isPlain, LineReader } from './text.ts';
 import { findRate, TimeGrid } from './time-grid.ts';
 
 /** Rows that the rate is found from: two seconds at 10 kHz, a moment's work. */
@@ -23,7 +24,7 @@ const columnNames = ['t_s', 'v1_V', 'i1_A', 'v2_V', 'i2_A', 'v3_V', 'i3_A'];
 /** Reads the CSV of a recorded stream: `t_s,v1_V,i1_A[,v2_V,i2_A[,v3_V,i3_A]]`, seconds, V, A. */
 export class CsvReader implements RecordingReader {
   readonly facts: RecordingFacts;
-  readonly missing = 0;
+  missing = 0;
   readonly #name: string;
   readonly #source: ByteSource;
   readonly #columns: number;
@@ -31,6 +32,7 @@ export class CsvReader implements RecordingReader {
   readonly #blocks: Float64Array[];
   readonly #parser = new NumberParser();
   readonly #grid: TimeGrid;
+  readonly #there: MissingRows;
   #lines: LineReader;
   #quantumS = 0;
   /** Rows lost before the row that waits in `#row`; -1 where none waits. */
@@ -49,6 +51,8 @@ export class CsvReader implements RecordingReader {
     this.#lines = new LineReader(name, source, position, line);
     this.#grid = new TimeGrid(rateHz);
     this.#blocks = columnNames.slice(1, this.#columns).map(() => new Float64Array(maxBlockFrames));
+    this.missing = 0;
+    this.#there = new MissingRows({ next: () => this.#nextRows() }, () => this.missing);
     this.facts = {
       format: 'CSV',
       rateHz,
@@ -66,6 +70,10 @@ export class CsvReader implements RecordingReader {
   }
 
   next(): RecordingBlock | null {
+    return this.#there.next();
+  }
+
+  #nextRows(): RecordingBlock | null {
     let frames = 0;
     let gapFrames = 0;
     while (frames < maxBlockFrames) {
@@ -111,7 +119,7 @@ export class CsvReader implements RecordingReader {
     for (let column = 0; column < this.#columns; column++) {
       if (at > end) throw this.#cellCount(column);
       const value = parser.parse(bytes, at, end);
-      if (Number.isNaN(value)) throw this.#noNumber(column);
+      if (Number.isNaN(value)) this.#miss(column, at);
       if (Math.abs(value) > mostValue)
         throw this.#wrong(
           column,
@@ -205,6 +213,14 @@ export class CsvReader implements RecordingReader {
       );
     const agrees = told !== null && Math.abs(told / rate - 1) < 1e-3 + quantumS * rate;
     return agrees ? told : rate;
+  }
+
+  /** "nan" is how programs write a value that is not there; no time may be missing. */
+  #miss(column: number, at: number): void {
+    const { bytes } = this.#lines;
+    const cell = decodeText(bytes.subarray(at, this.#parser.stop)).trim();
+    if (column === 0 || cell.toLowerCase() !== 'nan') throw this.#noNumber(column);
+    this.missing++;
   }
 
   #noNumber(column: number): RecordingError {

@@ -55,8 +55,8 @@ export const readFrames = maxBlockFrames - 2;
 export interface RecordingReader {
   readonly facts: RecordingFacts;
   /**
-   * The next rows, or null at the end. A value that is marked missing in the recording is replaced
-   * by the channel's last one (0 at the start) and counted in `missing`.
+   * The next rows, or null at the end. A row of which a value is marked missing in the recording is
+   * not given: it counts as lost (`gapFrames` of the block after it), its value in `missing`.
    * @throws RecordingError
    */
   next(): RecordingBlock | null;

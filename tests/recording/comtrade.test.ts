@@ -209,8 +209,8 @@ describe('liberties that real files take are borne', () => {
   });
 });
 
-describe('missing samples repeat the last one and are counted', () => {
-  const held = [volts, [-0.5, -0.5, 0, -0.07]];
+describe('a row with a missing sample is lost, never a value', () => {
+  const left = [volts, amps].map((column) => column.toSpliced(1, 1));
   const hole = (code: number) => rows.map((row, k) => (k === 1 ? [...row.slice(0, 3), code] : row));
   test.each([
     ['an empty cell', {}, dat.replace('300', '')],
@@ -221,8 +221,24 @@ describe('missing samples repeat the last one and are counted', () => {
     ['not a number', { kind: 'FLOAT32' }, binary(hole(Number.NaN), 'setFloat32')],
   ])('%s', (_, change, samples) => {
     const reader = open(change, samples);
-    expect(readAll(reader).columns).toEqual(held);
+    expect(readAll(reader)).toEqual({ columns: left, gaps: [[1, 1]] });
     expect(reader.missing).toBe(1);
+  });
+
+  test('the first rows, the last ones, and rows beside a gap of the row numbers', () => {
+    const text = ['1,0,,1', '2,0,3,4', '5,0,,6', '6,0,,', '7,0,7,8', '8,0,9,'].join('\n');
+    const reader = open({ rates: '1\r\n1000,8' }, text);
+    expect(readAll(reader)).toEqual({
+      columns: [
+        [11.5, 13.5],
+        [0.04, 0.08],
+      ],
+      gaps: [
+        [0, 1],
+        [1, 4],
+      ],
+    });
+    expect(reader.missing).toBe(5);
   });
 
   test('99999 is a sample where the range of a 2013 channel reaches it', () => {

@@ -135,6 +135,37 @@ describe('lost rows', () => {
     );
   });
 
+  test('values that are "nan", wherever they are, however many blocks the file has', () => {
+    const hole = fc.tuple(fc.integer({ min: 0, max: 19_999 }), fc.integer({ min: 1, max: 9000 }));
+    fc.assert(
+      fc.property(fc.array(hole, { minLength: 1, maxLength: 6 }), fc.boolean(), (holes, volts) => {
+        const lines = rows(20_000, 4000, 6);
+        const lost = new Set<number>();
+        for (const [from, count] of holes)
+          for (let row = from; row < Math.min(20_000, from + count); row++) lost.add(row);
+        const cell = volts ? /,[^,]*/ : /[^,]*$/;
+        const nan = volts ? ',NaN' : ' nan';
+        for (const row of lost) lines[row] = lines[row]!.replace(cell, nan);
+        const reader = openBytes('a.csv', csv(lines));
+        const there = lines.filter((_, row) => !lost.has(row));
+        const gaps: [number, number][] = [];
+        for (let row = 0, kept = 0, gap = 0; row < lines.length; row++) {
+          if (lost.has(row)) gap++;
+          else {
+            if (gap > 0) gaps.push([kept, gap]);
+            gap = 0;
+            kept++;
+          }
+        }
+        const read = readAll(reader);
+        expect(read.gaps).toEqual(gaps);
+        expect(read.columns[0]).toEqual(there.map((line) => Number(line.split(',')[1])));
+        expect(reader.missing).toBe(lost.size);
+      }),
+      { numRuns: 10 },
+    );
+  });
+
   test('a step that is no whole number of samples is refused with its line', () => {
     const lines = rows(100, 1000, 6);
     lines.push('0.1006,0,0');
@@ -199,9 +230,9 @@ describe('what is wrong is told in one line', () => {
       'column 2 (v1_V): 10000000000 is beyond 1000000000',
     ],
     [
-      'not a number',
-      csv([...good, '0.02,nan,1', '0.021,1,1']),
-      'column 2 (v1_V): "nan" is no number',
+      'a time that is not a number',
+      csv([...good, 'nan,1,1', '0.021,1,1']),
+      'column 1 (t_s): "nan" is no number',
     ],
     [
       'too few cells',
