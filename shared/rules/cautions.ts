@@ -8,6 +8,7 @@ export function cautionsFor(setting: Setting, findings: readonly Finding[]): str
     findings.filter((finding) => finding.rule === rule).map((finding) => finding.verdict);
   const bad = (rule: string) => said(rule).includes('underpowered');
   return [
+    ...(findings.some(({ verdict }) => verdict === 'unsuited') ? [cautions.wrongSupply()] : []),
     ...(bad('phases') && setting.perPair === 2 ? [cautions.neutral()] : []),
     ...(findings.some((finding) => finding.verdict === 'underpowered') ? [cautions.hotPlug()] : []),
     ...((setting.circuit?.cords ?? []).length > 0 ? [cautions.cord()] : []),

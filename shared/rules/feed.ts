@@ -3,7 +3,6 @@ import { cord } from './cord.ts';
 import type { Setting, SupplyEvidence } from './facts.ts';
 import type { Reading } from './finding.ts';
 import { fullLoad } from './full-load.ts';
-import { tooHigh } from './high-voltage.ts';
 import { phases } from './phases.ts';
 import { supplyAmps } from './supply-amps.ts';
 import { fold } from './verdict.ts';
@@ -12,12 +11,10 @@ import { voltageClass } from './voltage-class.ts';
 /** Whether a supply feeds a machine at its plate's full current, with no arc to look at. */
 export interface Feed {
   verdict: Verdict;
-  /** Voltage at the machine; null where the supply is not known, or has too few phases. */
+  /** Voltage at the machine; null where the supply is not known, or the machine unsuited. */
   atFullLoad: Reading | null;
   findings: Finding[];
 }
-
-const unknownSupply: SupplyEvidence = { pairs: [null], behaviour: 'unknown' };
 
 /** `openVolts` between the machine's terminals, or null: the circuit is what it is called. */
 export function judgeFeed(
@@ -27,16 +24,14 @@ export function judgeFeed(
 ): Feed {
   const { plate } = setting;
   const asked = { ...setting, supply, openVolts, phases: null };
-  const tooFewPhases = plate?.phases === 3 && setting.circuit?.phases === 1;
-  const load = tooFewPhases ? [] : fullLoad.ask(asked);
-  const findings = [
-    ...load,
-    ...tooHigh(setting, openVolts),
-    ...voltageClass.ask(asked),
-    ...phases.ask(asked),
-    ...supplyAmps.ask(setting),
-    ...cord.ask(tooFewPhases ? { ...asked, supply: unknownSupply } : asked),
-  ].filter((finding) => finding.required || finding.verdict !== 'unproven');
+  const kind = [...voltageClass.ask(asked), ...phases.ask(asked)];
+  const wrong = kind.filter(({ verdict }) => verdict === 'unsuited');
+  // What it would do under a load that it must never see is no news.
+  if (wrong.length > 0) return { verdict: 'unsuited', atFullLoad: null, findings: wrong };
+  const load = fullLoad.ask(asked);
+  const findings = [...load, ...kind, ...supplyAmps.ask(setting), ...cord.ask(asked)].filter(
+    (finding) => finding.required || finding.verdict !== 'unproven',
+  );
   return { verdict: fold(findings, plate !== null), atFullLoad: foretold(load[0]), findings };
 }
 

@@ -80,6 +80,15 @@ export const limits = {
   lostShare: { value: 0.02, unit: '1', source: commonPractice },
   classNear: { value: 0.05, unit: '1', source: commonPractice },
   classFar: { value: 0.1, unit: '1', source: plateTolerance },
+  /**
+   * Part of U1 under which a supply is of another class: the highest voltage of its own band lies
+   * under the lowest of the plate's.
+   */
+  classOther: {
+    value: 0.9 / 1.1,
+    unit: '1',
+    source: `${plateTolerance} of both; bands that do not touch: ${commonPractice}`,
+  },
   legShift: {
     value: 0.05,
     unit: '1',

@@ -1,4 +1,5 @@
 import type { CheckTelling } from '../protocol/outlet-check.ts';
+import { isBroken } from '../protocol/verdicts.ts';
 import { choicesOf, isEnough, wantsOf } from './outlet-check.ts';
 import { atMachine } from './outlet-check-evidence.ts';
 import type { OutletCheck } from './outlet-check-state.ts';
@@ -67,6 +68,6 @@ function warnings({ run, noLoad, idle, setting, step }: OutletCheck): Said[] {
   if (open === null || step === 'judged' || step === 'stopped') return [];
   return voltageClass
     .ask({ ...setting, openVolts: open })
-    .filter(({ verdict }) => verdict === 'underpowered' || verdict === 'marginal')
+    .filter(({ verdict }) => isBroken(verdict) || verdict === 'marginal')
     .map(saidBy);
 }

@@ -17,7 +17,7 @@ export const phases: Rule<Asked> = {
     const { plate, circuit, pairs, phases: seen } = asked;
     if (plate?.phases === 3 && circuit?.phases === 1)
       return [
-        state(id, 'underpowered', {
+        state(id, 'unsuited', {
           ...say('threePhasesNeeded'),
           required: true,
         }),

@@ -2,6 +2,7 @@ import { decidingFinding } from '../protocol/deciding-finding.ts';
 import type { Finding } from '../protocol/judgement.ts';
 import type { Machine, PlannedCircuit, PlanRow } from '../protocol/planning.ts';
 import type { Remedy } from '../protocol/remedy.ts';
+import { isBroken } from '../protocol/verdicts.ts';
 import type { Setting } from './facts.ts';
 import { judgeFeed } from './feed.ts';
 import { assumptionWords, type PlannedSupply, plannedSupply } from './planned-supply.ts';
@@ -86,8 +87,7 @@ const toElectrician = ({ says, saying }: Said) => ({
 /** Why a row is not adequate: a supply of the wrong kind before what it would do under load. */
 export function causeOf({ verdict, findings }: Pick<PlanRow, 'verdict' | 'findings'>): Said | null {
   const wrongKind = findings.find(
-    (finding) =>
-      finding.verdict === 'underpowered' && ['phases', 'voltage-class'].includes(finding.rule),
+    (finding) => isBroken(finding.verdict) && ['phases', 'voltage-class'].includes(finding.rule),
   );
   const finding = wrongKind ?? decidingFinding(verdict, findings);
   return finding && saidBy(finding);

@@ -1,24 +1,20 @@
 import type { Finding } from '../protocol/judgement.ts';
 import type { Plate } from '../protocol/plate.ts';
 import { namesWire } from '../protocol/wire-size.ts';
-import type { Rule, Setting, Work } from './facts.ts';
+import type { Rule, Work } from './facts.ts';
 import { notAsked, state } from './finding.ts';
 import { gunsOf } from './guns.ts';
 import { limits } from './limits.ts';
 import { type Said, say } from './say.ts';
-import { nearestNominal } from './wiring.ts';
+import { type ClassAsked, supplyClass } from './supply-class.ts';
 
 const id = 'voltage-class';
-type Asked = Setting & { openVolts: number | null };
-/** Under this a circuit is dead, which says nothing of its class. */
-const aliveVolts = 30;
-
 /** The supply's class against the plate's, and the machine against the work. */
-export const voltageClass: Rule<Asked> = {
+export const voltageClass: Rule<ClassAsked> = {
   id,
   asks: 'class of supply against the plate; machine against material, wire and process',
   required: 'always',
-  limits: [limits.classNear, limits.classFar, limits.machineClass],
+  limits: [limits.classNear, limits.classFar, limits.classOther, limits.machineClass],
   ask(asked) {
     const findings = [...supplyClass(asked), ...workClass(asked)];
     if (findings.length > 0) return findings;
@@ -26,52 +22,8 @@ export const voltageClass: Rule<Asked> = {
   },
 };
 
-/** What the supply is: as measured where that is far from its description, else as described. */
-function supplyVolts({ circuit, openVolts: seen }: Asked): number | null {
-  const openVolts = seen !== null && seen >= aliveVolts ? seen : null;
-  const measured = openVolts === null ? null : nearestNominal(openVolts);
-  if (circuit === null || openVolts === null) return measured ?? circuit?.volts ?? null;
-  const off = Math.abs(openVolts / circuit.volts - 1);
-  return off > limits.classFar.value ? (measured ?? openVolts) : circuit.volts;
-}
-
-function supplyClass(asked: Asked): Finding[] {
-  const { rated, circuit } = asked;
-  const supply = supplyVolts(asked);
-  if (rated === null || supply === null) return [];
-  const off = supply / rated.U1 - 1;
-  const size = Math.abs(off);
-  const verdict =
-    size <= limits.classNear.value + 1e-9
-      ? 'adequate'
-      : size <= limits.classFar.value + 1e-9
-        ? 'marginal'
-        : 'underpowered';
-  const other = circuit !== null && circuit.volts !== supply;
-  const described = other ? circuit.volts : null;
-  const words = {
-    ...say(classWords[verdict], { supply, plate: rated.U1, described }),
-    electrician: verdict === 'adequate' ? null : say('askOtherSupply'),
-    required: true,
-  };
-  return [
-    {
-      ...state(id, verdict, words, limits.classFar.source, 'V'),
-      measured: supply,
-      limit: rated.U1 * (off <= 0 ? 1 - limits.classFar.value : 1 + limits.classFar.value),
-      margin: rated.U1 * (limits.classFar.value - size),
-    },
-  ];
-}
-
-const classWords = {
-  adequate: 'classFits',
-  marginal: 'classNear',
-  underpowered: 'classFar',
-} as const;
-
 /** What the trade asks of a machine for a kind of work; unknown work is not asked about. */
-function workClass({ work, plate, rated }: Asked): Finding[] {
+function workClass({ work, plate, rated }: ClassAsked): Finding[] {
   if (work === null || plate === null || rated === null) return [];
   const { gun, lacks } = bestGun(work, plate, rated.U1);
   const limit = limits.machineClass;

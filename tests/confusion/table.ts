@@ -5,7 +5,13 @@ import { type Case, isAlarm, nameOf } from './cases.ts';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const block = /(<!-- confusion: [^>]*-->\n)[\s\S]*?(<!-- \/confusion -->)/;
-const verdicts: readonly Verdict[] = ['adequate', 'marginal', 'unproven', 'underpowered'];
+const verdicts: readonly Verdict[] = [
+  'adequate',
+  'marginal',
+  'unproven',
+  'underpowered',
+  'unsuited',
+];
 
 interface Row {
   of: Case;

@@ -98,7 +98,7 @@ describe('a machine on a circuit', () => {
 
   test('three phases on a circuit that has one, or does not say', () => {
     const row = planRow(machine({ phases: 3 }), circuit());
-    expect(row).toMatchObject({ verdict: 'underpowered', voltsAtFullLoad: null });
+    expect(row).toMatchObject({ verdict: 'unsuited', voltsAtFullLoad: null });
     expect(causeOf(row)?.says).toContain('three phases');
   });
 

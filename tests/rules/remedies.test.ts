@@ -165,11 +165,11 @@ describe('a voltage over U1 + 10 %', () => {
 
   test('is judged so, and no cord or setting is proposed for it', () => {
     const feed = judgeFeed(setting({ circuit: place }), supply({ openVolts: 268 }), 268);
-    expect(feed.verdict).toBe('underpowered');
-    const said = feed.findings.find(({ rule }) => rule === 'plate-voltage');
-    expect(said).toMatchObject({ limit: 264, required: true });
-    expect(judgeFeed(setting({ circuit: place }), supply(), 240).findings).not.toContainEqual(
-      expect.objectContaining({ rule: 'plate-voltage' }),
+    expect(feed.verdict).toBe('unsuited');
+    const said = feed.findings.find(({ rule }) => rule === 'voltage-class');
+    expect(said).toMatchObject({ verdict: 'unsuited', limit: 264, required: true });
+    expect(judgeFeed(setting({ circuit: place }), supply(), 240).findings).toContainEqual(
+      expect.objectContaining({ rule: 'voltage-class', verdict: 'adequate' }),
     );
   });
 

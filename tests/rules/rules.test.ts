@@ -259,7 +259,7 @@ test('phases: one pair cannot be compared; three may be unbalanced', () => {
     plate: { ...plate, phases: 3 },
     circuit: { name: 'c', volts: 240, phases: 1 },
   });
-  expect(verdicts(phases.ask({ ...single, phases: null }))).toEqual(['underpowered']);
+  expect(verdicts(phases.ask({ ...single, phases: null }))).toEqual(['unsuited']);
 });
 
 test('other-load: required on a dedicated circuit only', () => {

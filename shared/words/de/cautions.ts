@@ -8,6 +8,9 @@ export const cautions: typeof english = {
   forElectrician: () =>
     'Leitungen, Leitungsschutzschalter und Steckdosen sind Sache einer Elektrofachkraft und der ' +
     'örtlichen Vorschriften.',
+  wrongSupply: () =>
+    'Die Maschine hier nicht einstecken, und wenn sie steckt, ausstecken: ein passender Stecker ' +
+    'sagt nichts über die Spannung.',
   hotPlug: () =>
     'Ein warmer Stecker, eine verfärbte Steckdose oder ein Brummen: aufhören und eine ' +
     'Elektrofachkraft nachsehen lassen.',

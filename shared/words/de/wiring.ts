@@ -26,6 +26,17 @@ export const wiring: typeof english = {
   classFar: (of) =>
     `${named(of)} ein Netz von ${volts(of.supply)} für ein Leistungsschild von ` +
     `${volts(of.plate)}: ${apart(of)}.`,
+  classHigh: (of) =>
+    `${named(of)} ein Netz von ${volts(of.supply, of.limit)}; die Maschine ist für ` +
+    `${volts(of.plate)} gebaut und verträgt höchstens ${volts(of.limit, of.supply)}: ` +
+    'sie kann zerstört werden.',
+  classHighNear: (of) =>
+    `${named(of)} ein Netz von ${volts(of.supply, of.limit)}, und das Leistungsschild von ` +
+    `${volts(of.plate)} erlaubt höchstens ${volts(of.limit, of.supply)}: die Spannung kann ` +
+    'darüber steigen.',
+  classOther: (of) =>
+    `${named(of)} ein Netz von ${volts(of.supply)}; die Maschine ist für ${volts(of.plate)} ` +
+    'gebaut und gehört an eine andere Steckdose.',
   askOtherSupply: () =>
     'Nach einer anderen Steckdose, einem Transformator oder einer Maschine für dieses Netz fragen.',
   suitsWork: ({ gun }) =>

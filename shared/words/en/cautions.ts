@@ -5,6 +5,9 @@ export const cautions = {
   manualRules: () => "The machine's manual and the vehicle maker's procedure rule.",
   forElectrician: () =>
     'Wiring, breakers and outlets are for a licensed electrician and the local code.',
+  wrongSupply: () =>
+    'Do not plug the machine in here, and unplug it if it is: a plug that fits says nothing of ' +
+    'the voltage.',
   hotPlug: () =>
     'A warm plug, a discoloured outlet or a buzz: stop, and have an electrician look at it.',
   neutral: () =>

@@ -33,6 +33,16 @@ export const wiring = {
     `${apart(of)} before any load, with little left for a sag.`,
   classFar: (of: SupplyClass) =>
     `${named(of)} a ${volts(of.supply)} supply under a ${volts(of.plate)} plate: ${apart(of)}.`,
+  classHigh: (of: SupplyClass & { limit: number }) =>
+    `${named(of)} a ${volts(of.supply, of.limit)} supply; the machine is made for ` +
+    `${volts(of.plate)} and takes no more than ${volts(of.limit, of.supply)}: ` +
+    'it can be destroyed.',
+  classHighNear: (of: SupplyClass & { limit: number }) =>
+    `${named(of)} a ${volts(of.supply, of.limit)} supply, and the ${volts(of.plate)} plate ` +
+    `allows no more than ${volts(of.limit, of.supply)}: it may rise above that.`,
+  classOther: (of: SupplyClass) =>
+    `${named(of)} a ${volts(of.supply)} supply; the machine is made for ${volts(of.plate)} ` +
+    'and belongs on another outlet.',
   askOtherSupply: () => 'Ask for another outlet, a transformer, or a machine made for this supply.',
   suitsWork: ({ gun }: Gun) =>
     gun === null
