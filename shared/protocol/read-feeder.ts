@@ -1,5 +1,6 @@
 import type { Circuit } from './circuit.ts';
 import { Feeder, type FeederConductor, KeptFeeder } from './feeder.ts';
+import { laidFaults } from './read-circuit.ts';
 import { type ReadEntry, readList } from './read-list.ts';
 import { asRead, type Fault, nameFaults, type Read, schemaFaults } from './schema-faults.ts';
 
@@ -41,7 +42,8 @@ function impossible(feeder: Feeder | KeptFeeder): Fault[] {
   return faults;
 }
 
-function conductorFaults({ awg, mm2, kcmil, feet, metres }: FeederConductor): Fault[] {
+function conductorFaults(conductor: FeederConductor): Fault[] {
+  const { awg, mm2, kcmil, feet, metres } = conductor;
   const path = 'conductor';
   const sizes = [awg, mm2, kcmil].filter((size) => size !== undefined).length;
   const faults: Fault[] = [];
@@ -49,6 +51,7 @@ function conductorFaults({ awg, mm2, kcmil, feet, metres }: FeederConductor): Fa
   if (sizes > 1) faults.push({ path, says: 'has two sizes: give one of awg, kcmil and mm2' });
   if (feet !== undefined && metres !== undefined)
     faults.push({ path, says: 'has feet and metres: give one of them' });
+  faults.push(...laidFaults(conductor, path));
   return faults;
 }
 

@@ -1,7 +1,8 @@
 import type { Cord } from '../protocol/circuit.ts';
 import type { Finding } from '../protocol/judgement.ts';
 import type { PlateSupply } from '../protocol/plate.ts';
-import type { Ohms } from '../units.ts';
+import type { Amperes, Ohms } from '../units.ts';
+import { cordAmpacity, type Loaded, loadedConductors, sameAir } from './ampacity.ts';
 import { type CordOhms, copperCelsius } from './cord-drop.ts';
 import type { Rule, Setting, SupplyEvidence } from './facts.ts';
 import { compare, notAsked, state } from './finding.ts';
@@ -9,14 +10,7 @@ import { fullLoadVolts } from './foretell.ts';
 import { limits } from './limits.ts';
 import { say } from './say.ts';
 import { leastAmpacity } from './welder-ampacity.ts';
-import {
-  cordAmpacity,
-  cordGauges,
-  metresPerFoot,
-  metricCordGauges,
-  ohmsPerMetre,
-  runOhms,
-} from './wire.ts';
+import { cordGauges, metresPerFoot, metricCordGauges, ohmsPerMetre, runOhms } from './wire.ts';
 import { machineVolts } from './wiring.ts';
 
 const id = 'cord';
@@ -35,26 +29,37 @@ export const cord: Rule<Asked> = {
   id,
   asks: 'gauge and ampacity; share of the total drop; longest cord of each gauge that passes',
   required: 'never',
-  limits: [limits.cordAmpacity, limits.ampacityMetric, limits.plateLow],
+  limits: [limits.cordAmpacity, limits.cordAmpacityMetric, limits.plateLow, limits.dropTotal],
   ask(asked) {
     const { circuit, rated, plate } = asked;
     const cords = circuit?.cords ?? [];
     if (rated === null || circuit === null)
       return [notAsked(id, limits.cordAmpacity, say('noCord'))];
     const least = leastAmpacity(rated, plate?.ratings);
-    const findings = [...cords.map((each) => ampacity(each, least)), ...lengths(asked, rated)];
+    const loaded = loadedConductors(circuit, plate);
+    const draws = { least, full: rated.I1max, loaded };
+    const findings = [...cords.map((each) => ampacity(each, draws)), ...lengths(asked, rated)];
     if (findings.length > 0) return findings;
     return [notAsked(id, limits.cordAmpacity, say('noCord'))];
   },
 };
 
-function ampacity(each: Cord, least: number): Finding {
-  const carries = cordAmpacity(each);
-  const source = each.mm2 === undefined ? limits.cordAmpacity : limits.ampacityMetric;
-  const limit = { ...source, value: least, unit: 'A' };
-  return compare(id, { value: carries, lo: carries, hi: carries }, limit, 'more', () =>
-    say('cordCarries', { cord: each, carries, least }),
-  );
+/** What a machine draws through a cord: effective, and at its plate's full current. */
+interface Draws {
+  least: Amperes;
+  full: Amperes;
+  loaded: Loaded;
+}
+
+/** Held against the effective current, which heats it; the full one is told beside it. */
+function ampacity(each: Cord, draws: Draws): Finding {
+  const carries = cordAmpacity(each, draws.loaded);
+  const source = each.mm2 === undefined ? limits.cordAmpacity : limits.cordAmpacityMetric;
+  const limit = { ...source, value: draws.least, unit: 'A' };
+  return compare(id, { value: carries, lo: carries, hi: carries }, limit, 'more', () => ({
+    ...say('cordCarries', { cord: each, carries, ...draws }),
+    electrician: say('cordFull', { enough: carries >= draws.full }),
+  }));
 }
 
 /** Needs the supply without its cords: measured at the outlet, or the machine's less the cord's. */
@@ -71,7 +76,11 @@ function lengths(asked: Asked, rated: PlateSupply): Finding[] {
   const share = all > 0 ? Math.max(0, (before.value - after.value) / all) : 0;
   const corded = (asked.circuit?.cords ?? []).length > 0;
   const longest = longestCords(bare.setting, rated, bare.supply);
-  const words = say('cordLengths', { share: corded ? share : null, longest });
+  const words = say('cordLengths', {
+    share: corded ? share : null,
+    longest,
+    usual: limits.dropTotal.value,
+  });
   return [
     {
       ...state(id, 'adequate', words, limits.plateLow.source, '1'),
@@ -100,25 +109,66 @@ const usual = {
   metres: { sizes: metricCordGauges.map((mm2): Cord => ({ mm2 })), step: 1 },
 } as const;
 
+/** The longest cord of a size that passes, and what of it keeps to the advice for all drop. */
+export type LongestCord = Cord & { usual: Pick<Cord, 'feet' | 'metres'> | null };
+
 /**
- * For each size that may carry the current, the longest cord that passes, in whole steps. All are
- * copper, so one figure of ohms at the temperature taken is the border for every size.
+ * For each size that may carry the current, the longest cord that passes, in whole steps, and the
+ * longest that keeps the whole drop to the usual advice. All are copper, so one figure of ohms at
+ * the temperature taken is the border for every size.
  */
-export function longestCords(setting: Setting, rated: PlateSupply, supply: SupplyEvidence): Cord[] {
+export function longestCords(
+  setting: Setting,
+  rated: PlateSupply,
+  supply: SupplyEvidence,
+): LongestCord[] {
   const least = leastAmpacity(rated, setting.plate?.ratings);
+  const loaded = loadedConductors(setting.circuit, setting.plate);
   const unit = isMetric(setting.circuit) ? 'metres' : 'feet';
   const { sizes, step } = usual[unit];
-  const fit = sizes.filter((size) => cordAmpacity(size) >= least);
+  const air = sameAir(setting.circuit?.cords ?? []);
+  const fit = sizes.filter((size) => cordAmpacity({ ...size, ...air }, loaded) >= least);
   const perMetre = (size: Cord) =>
     (setting.perPair === 1 ? 2 : 1) * ohmsPerMetre(size, 'copper', 'flexible', copperCelsius.taken);
   const [thinnest] = fit;
   if (thinnest === undefined) return [];
-  const border = mostOhms(setting, rated, supply, longestMetres * perMetre(thinnest));
+  const most = longestMetres * perMetre(thinnest);
+  const border = mostOhms(spareVolts(setting, rated, supply), most);
+  if (border === 0) return [];
+  const advised = Math.min(border, mostOhms(spareDrop(setting, rated, supply), most));
+  const steps = (ohms: Ohms, size: Cord) =>
+    Math.floor(Math.min(ohms / perMetre(size), longestMetres) / step);
+  const run = (count: number) => ({ [unit]: unit === 'feet' ? 5 * count : count });
   return fit.flatMap((size) => {
-    const steps = Math.floor(Math.min(border / perMetre(size), longestMetres) / step);
-    if (steps === 0) return [];
-    return [{ ...size, [unit]: unit === 'feet' ? 5 * steps : steps }];
+    const count = steps(border, size);
+    if (count === 0) return [];
+    const few = steps(advised, size);
+    return [{ ...size, ...run(count), usual: few === 0 ? null : run(few) }];
   });
+}
+
+type Spare = (ohms: Ohms) => number;
+
+/** Volts that the lower end of the interval has over the plate's least, behind so many ohms. */
+function spareVolts(setting: Setting, rated: PlateSupply, supply: SupplyEvidence): Spare {
+  const needs = limits.plateLow.value * rated.U1;
+  return (ohms) => {
+    const added = { ohms, lo: ohms * copperCold, hi: ohms * copperHot };
+    return (fullLoadVolts(setting, rated, supply, added)?.lo ?? 0) - needs;
+  };
+}
+
+/** The same over what the usual advice leaves of the no-load voltage: advice, so no interval. */
+function spareDrop(setting: Setting, rated: PlateSupply, supply: SupplyEvidence): Spare {
+  const open = machineVolts(
+    supply.pairs.map((view) => view?.openVolts ?? 0),
+    setting.perPair,
+  );
+  const least = (1 - limits.dropTotal.value) * open;
+  return (ohms) => {
+    const added = { ohms, lo: ohms, hi: ohms };
+    return (fullLoadVolts(setting, rated, supply, added)?.value ?? 0) - least;
+  };
 }
 
 /** Part of the range that is near enough to the border; a step of the list is hundreds of it. */
@@ -130,12 +180,7 @@ const mostTries = 40;
  * but straight, so a chord finds the border in a handful of tries where halving takes twenty: false
  * position, the staying end's value halved (Dowell and Jarratt's Illinois rule).
  */
-function mostOhms(setting: Setting, rated: PlateSupply, supply: SupplyEvidence, most: Ohms): Ohms {
-  const needs = limits.plateLow.value * rated.U1;
-  const spare = (ohms: Ohms) => {
-    const added = { ohms, lo: ohms * copperCold, hi: ohms * copperHot };
-    return (fullLoadVolts(setting, rated, supply, added)?.lo ?? 0) - needs;
-  };
+function mostOhms(spare: Spare, most: Ohms): Ohms {
   let good = { ohms: 0, spare: spare(0) };
   let bad = { ohms: most, spare: spare(most) };
   if (good.spare < 0) return 0;

@@ -1,9 +1,10 @@
 import type { Plate } from '../protocol/plate.ts';
+import { ampacityOf, loadedConductors } from './ampacity.ts';
 import type { DutyEvidence, Rule, Setting } from './facts.ts';
 import { advise, compare, notAsked, reading } from './finding.ts';
 import { limits } from './limits.ts';
 import { say } from './say.ts';
-import { branchAmpacity, gaugeOf } from './wire.ts';
+import { gaugeOf } from './wire.ts';
 
 const id = 'duty';
 type Asked = Setting & { duty: DutyEvidence };
@@ -52,16 +53,17 @@ function plateEffective({ rated, accuracy, duty: { effectiveAmps, atS } }: Asked
   ];
 }
 
-function conductors({ circuit, accuracy, duty: { effectiveAmps, atS } }: Asked) {
+function conductors({ circuit, plate, accuracy, duty: { effectiveAmps, atS } }: Asked) {
   const branch = circuit?.branch;
   if (!branch || effectiveAmps === null) return [];
   const source = branch.mm2 === undefined ? limits.ampacityByDuty : limits.ampacityMetric;
-  const limit = { ...source, value: branchAmpacity(branch), unit: 'A' };
+  const { amps: carries, by } = ampacityOf(branch, loadedConductors(circuit, plate));
+  const limit = { ...source, value: carries, unit: 'A' };
   const wire = gaugeOf(branch);
   return [
     compare(id, reading(effectiveAmps, accuracy.amps), limit, 'less', () => ({
       ...say('branchCarried', { amps: effectiveAmps, wire, carries: limit.value }),
-      electrician: say('ampacityOf', { wire, metal: branch.metal ?? 'copper' }),
+      electrician: say('ampacityBy', by),
       atS,
     })),
   ];

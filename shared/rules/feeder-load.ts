@@ -1,10 +1,10 @@
 import type { Circuit } from '../protocol/circuit.ts';
 import type { Feeder, FeederLoad } from '../protocol/feeder.ts';
 import type { Plate } from '../protocol/plate.ts';
-import { atOnce, farEndVolts, feeder, groupAmps, sumOfFull } from './feeder.ts';
+import { branchAmpacity } from './ampacity.ts';
+import { atOnce, farEndVolts, feeder, groupAmps, loadedOf, sumOfFull } from './feeder.ts';
 import { groupOn } from './feeder-group.ts';
 import { fold } from './verdict.ts';
-import { feederAmpacity } from './wire.ts';
 
 /** A feeder against those of these machines that may hang on its circuits. */
 export function feederLoad(
@@ -24,7 +24,7 @@ export function feederLoad(
     machines: group.byEffective.map(({ machine }) => machine),
     groupAmps: groupAmps(group),
     fullAmps: sumOfFull(group.byFull),
-    carriesAmps: of.conductor ? feederAmpacity(of.conductor, of.phases ?? 1) : null,
+    carriesAmps: of.conductor ? branchAmpacity(of.conductor, loadedOf(of.phases ?? 1)) : null,
     atOnce: {
       machines: burning.map(({ machine }) => machine),
       amps: sumOfFull(burning),

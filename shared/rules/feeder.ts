@@ -1,19 +1,25 @@
 import type { Feeder, FeederConductor } from '../protocol/feeder.ts';
 import type { Finding } from '../protocol/judgement.ts';
 import type { Amperes } from '../units.ts';
+import { branchAmpacity, type Loaded } from './ampacity.ts';
+import { breakerKind, breakerZone, holdingLimit } from './breaker.ts';
+import { breakerWords } from './breaker-words.ts';
 import type { Rule } from './facts.ts';
 import type { Group, Member } from './feeder-group.ts';
 import { advise, compare, notAsked, type Reading } from './finding.ts';
 import { fullLoadVolts } from './foretell.ts';
 import { limits } from './limits.ts';
 import { plannedSupply } from './planned-supply.ts';
-import { say } from './say.ts';
+import { say, sayAll } from './say.ts';
 import { groupAmpacity, largestBreaker } from './welder-ampacity.ts';
-import { feederAmpacity, gaugeOf, runOf, runOhms } from './wire.ts';
+import { gaugeOf, runOf, runOhms } from './wire.ts';
 
 const id = 'feeder';
 const electrician = say('electricianDecides');
 const exact = (value: number): Reading => ({ value, lo: value, hi: value });
+
+/** A feeder of three phases is loaded on all of them. */
+export const loadedOf = (phases: 1 | 3): Loaded => (phases === 3 ? 3 : 2);
 
 export interface FeederAsked {
   feeder: Feeder;
@@ -33,7 +39,9 @@ export const feeder: Rule<FeederAsked> = {
     limits.groupAmps,
     limits.groupFull,
     limits.ampacityMetric,
-    limits.breakerTrips,
+    limits.breakerUl,
+    limits.breakerIec,
+    limits.breakerIndustrial,
     limits.breakerOverConductor,
     limits.plateLow,
     limits.dropFeeder,
@@ -57,7 +65,7 @@ export const sumOfFull = (members: readonly Member[]): Amperes =>
 
 function conductor({ feeder: { conductor, phases = 1 }, group }: FeederAsked): Finding[] {
   if (!conductor) return [];
-  const carries = feederAmpacity(conductor, phases);
+  const carries = branchAmpacity(conductor, loadedOf(phases));
   const least = groupAmps(group);
   const full = sumOfFull(group.byFull);
   const wire = { wire: gaugeOf(conductor), metal: conductor.metal ?? ('copper' as const) };
@@ -85,19 +93,18 @@ function conductor({ feeder: { conductor, phases = 1 }, group }: FeederAsked): F
   ];
 }
 
-function breaker({ feeder: of, group }: FeederAsked): Finding[] {
+function breaker({ feeder: of, group, hertz }: FeederAsked): Finding[] {
   const { breakerAmps, conductor: wire, phases = 1 } = of;
   if (breakerAmps === undefined) return [];
   const least = groupAmps(group);
   const { burning } = atOnce(of, group);
   const drawn = sumOfFull(burning);
   const holds = { value: least, unit: 'A', source: limits.groupAmps.source };
-  const trips = {
-    value: drawn / limits.breakerTrips.value,
-    unit: 'A',
-    source: limits.breakerTrips.source,
-  };
-  const most = wire && largestBreaker(2 * feederAmpacity(wire, phases));
+  const mains = { volts: of.volts, ...(hertz ? { hertz } : {}) };
+  const kind = breakerKind({ ...mains, ...(wire ? { branch: wire } : {}) }, breakerAmps);
+  const limit = holdingLimit(kind);
+  const lasts = { value: drawn / limit.value, unit: 'A', source: limit.source };
+  const most = wire && largestBreaker(2 * branchAmpacity(wire, loadedOf(phases)));
   const large = { value: most ?? 0, unit: 'A', source: limits.breakerOverConductor.source };
   return [
     compare(id, exact(breakerAmps), holds, 'more', () => ({
@@ -107,12 +114,13 @@ function breaker({ feeder: of, group }: FeederAsked): Finding[] {
       electrician,
       required: true,
     })),
-    advise(id, exact(breakerAmps), trips, 'more', (verdict) => ({
-      ...say('feederTrips', {
-        ...{ count: burning.length, amps: drawn, good: verdict === 'adequate' },
-      }),
-      electrician: say('neverLarger'),
-    })),
+    advise(id, exact(breakerAmps), lasts, 'more', () => {
+      const { electrician: told, ...said } = breakerWords(breakerZone(drawn, kind), kind, drawn);
+      return {
+        ...sayAll(say('feederDraws', { count: burning.length, amps: drawn }), said),
+        electrician: told,
+      };
+    }),
     ...(most === undefined || breakerAmps <= most
       ? []
       : [

@@ -6,6 +6,7 @@ import { commonPractice } from './limits.ts';
 import { type Said, say } from './say.ts';
 import { lengthMetres, runOhms } from './wire.ts';
 import { voltsPerPair } from './wiring.ts';
+import { isEuropean } from './wiring-code.ts';
 
 /**
  * What is taken for a supply that nobody measured, from the panel upstream. Half-widths are of the
@@ -31,9 +32,6 @@ export const assumed = {
   /** Displacement of a rectifier's fundamental, 0.95 to 0.99 (from memory); the worse end. */
   lagRadians: Math.acos(0.95),
 } as const;
-
-/** Supplies of 50 Hz countries; a circuit may also say its hertz. */
-const europeanVolts = [220, 230, 380, 400, 415] as const;
 
 /** The supply of a planned circuit for a machine, with what the rules ask about it. */
 export interface PlannedSupply {
@@ -135,9 +133,6 @@ function upstreamOhms(circuit: Circuit, conductors: number) {
     halfX: half * scale * ohmsX,
   };
 }
-
-const isEuropean = ({ volts, hertz }: Circuit): boolean =>
-  hertz === 50 || (hertz === undefined && europeanVolts.some((each) => each === volts));
 
 /** The report's loop is phase and neutral, 0.24 + 0.16 Ω; two phases make 1.2 of it. */
 function europeanOhms({ phases }: Circuit) {

@@ -1,4 +1,5 @@
 import type { Cord } from '../protocol/circuit.ts';
+import { sameAir } from './ampacity.ts';
 import type { Case, Passes, Proposal } from './remedy-change.ts';
 import { say } from './say.ts';
 import { cordGauges, lengthMetres, metresPerFoot, metricCordGauges } from './wire.ts';
@@ -16,9 +17,10 @@ export function cordProposals(at: Case, passes: Passes): Proposal[] {
   const reach = cords.reduce((sum, cord) => sum + lengthMetres(cord), 0);
   const here = unit === 'metres' ? reach : reach / metresPerFoot;
   const metric = cords.some(({ mm2 }) => mm2 !== undefined);
+  const air = sameAir(cords);
   const gauges: Cord[] = metric
-    ? metricCordGauges.map((mm2) => ({ mm2 }))
-    : cordGauges.map((awg) => ({ awg }));
+    ? metricCordGauges.map((mm2) => ({ mm2, ...air }))
+    : cordGauges.map((awg) => ({ awg, ...air }));
   const longest = gauges.map((gauge) => longestCord(gauge, unit, passes)).filter((each) => !!each);
   const same = longest.find((cord) => cord[unit]! >= here);
   const none: Proposal = {

@@ -23,15 +23,15 @@ const higherInput = 1.2;
 export function branchProposal({ setting }: Case, passes: Passes): Proposal[] {
   const branch = setting.circuit?.branch;
   if (!branch || (branch.feet === undefined && branch.metres === undefined)) return [];
-  const { feet, metres } = branch;
-  const length = feet === undefined ? { metres: metres ?? 0 } : { feet };
+  // The new wire lies where the old one lay: as hot, among as many, at the same terminals.
+  const { awg: _awg, mm2: _mm2, metal: _metal, ...laid } = branch;
   const sizes = branch.mm2 === undefined ? branchGauges : metricBranches;
   const aluminium = branch.metal === 'aluminium';
   const wire = sizes
     .filter(
       (size) => squareMillimetres(size) > squareMillimetres(branch) * (aluminium ? 0.999 : 1.001),
     )
-    .map((size): Branch => ({ ...size, metal: 'copper', ...length }))
+    .map((size): Branch => ({ ...size, ...laid, metal: 'copper' }))
     .find((each) => passes({ kind: 'branch', branch: each }));
   if (!wire) return [];
   const told = { wire: gaugeOf(wire), run: runOf(wire), present: gaugeOf(branch) };

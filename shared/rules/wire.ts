@@ -56,65 +56,13 @@ const ohmsPerKm = {
   ],
 } as const;
 
-/** NEC table 310.16, 2023, 30 °C: 60, 75 and 90 °C columns of copper, then of aluminium. */
-const ampacities: readonly (readonly [string, ...number[]])[] = [
-  ['14', 15, 20, 25, 0, 0, 0],
-  ['12', 20, 25, 30, 15, 20, 25],
-  ['10', 30, 35, 40, 25, 30, 35],
-  ['8', 40, 50, 55, 35, 40, 45],
-  ['6', 55, 65, 75, 40, 50, 55],
-  ['4', 70, 85, 95, 55, 65, 75],
-  ['3', 85, 100, 115, 65, 75, 85],
-  ['2', 95, 115, 130, 75, 90, 100],
-  ['1', 110, 130, 145, 85, 100, 115],
-  ['1/0', 125, 150, 170, 100, 120, 135],
-  ['2/0', 145, 175, 195, 115, 135, 150],
-  ['3/0', 165, 200, 225, 130, 155, 175],
-  ['4/0', 195, 230, 260, 150, 180, 205],
-];
-/** NEC table 400.5(A)(1), column B, two current-carrying conductors; over 12 AWG from memory. */
-const cordAmpacities: readonly (readonly [string, number])[] = [
-  ['18', 10],
-  ['17', 12],
-  ['16', 13],
-  ['14', 18],
-  ['12', 25],
-  ['10', 30],
-  ['8', 40],
-  ['6', 55],
-  ['4', 70],
-  ['2', 95],
-];
-/** The same table over 4/0, in kcmil. */
-const kcmilAmpacities: readonly (readonly [number, ...number[]])[] = [
-  [250, 215, 255, 290, 170, 205, 230],
-  [350, 260, 310, 350, 210, 250, 280],
-  [400, 280, 335, 380, 225, 270, 305],
-  [500, 320, 380, 430, 260, 310, 350],
-];
-/** IEC 60364-5-52, method B2, PVC: two loaded conductors, then three (all from memory). */
-const metricAmpacities: readonly (readonly [mm2: number, two: number, three: number])[] = [
-  [1.5, 16.5, 15],
-  [2.5, 23, 20],
-  [4, 30, 27],
-  [6, 38, 34],
-  [10, 52, 46],
-  [16, 69, 62],
-  [25, 90, 80],
-  [35, 111, 99],
-  [50, 133, 118],
-  [70, 168, 149],
-  [95, 201, 179],
-  [120, 232, 206],
-];
-
 /** Gauges that cords are sold in, thin to thick. */
 export const cordGauges = [16, 14, 12, 10, 8, 6] as const;
 /** Metric sizes of flexible cords, mm², thin to thick. */
 export const metricCordGauges = [1.5, 2.5, 4, 6, 10] as const;
 export const metresPerFoot = 0.3048;
 /** Resistivity of aluminium over copper, 28.26 over 17.24 nΩ·m. */
-const aluminiumOverCopper = 1.639;
+export const aluminiumOverCopper = 1.639;
 
 /** Gauge number in which 1/0 is 0 and 4/0 is −3: smaller is thicker. */
 export function gaugeNumber(awg: number | string): number {
@@ -171,51 +119,6 @@ function metricOhmsPerKm(mm2: number, table: readonly (readonly [number, number]
 export function runOhms(run: Run, make: 'fixed' | 'flexible', celsius: number): Ohms {
   const metal = run.metal ?? 'copper';
   return ohmsPerMetre(run, metal, make, celsius) * lengthMetres(run);
-}
-
-/** Fixed conductors: 60 °C column unless said; 0 where the size is none for building wire. */
-export function branchAmpacity(run: Run, column: 60 | 75 | 90 = 60): Amperes {
-  if (run.mm2 !== undefined) return metricAmpacity(run, 2);
-  const place = 1 + (column - 60) / 15 + (run.metal === 'aluminium' ? 3 : 0);
-  if (run.kcmil !== undefined) return Number(thickestUpTo(kcmilAmpacities, run.kcmil)?.[place]);
-  const row = thickestNotOver(ampacities, run.awg ?? 14);
-  return row === undefined ? 0 : Number(row[place]);
-}
-
-/**
- * Conductors of a feeder. Terminations of equipment over 100 A, so of 1/0 AWG and thicker, are made
- * for 75 °C, smaller ones for 60 °C unless marked (NEC 110.14(C), from memory).
- */
-export function feederAmpacity(run: Run, phases: 1 | 3): Amperes {
-  if (run.mm2 !== undefined) return metricAmpacity(run, phases === 3 ? 3 : 2);
-  const thick = run.kcmil !== undefined || gaugeNumber(run.awg ?? 14) <= 0;
-  return branchAmpacity(run, thick ? 75 : 60);
-}
-
-function metricAmpacity({ mm2 = 0, metal }: Run, loaded: 2 | 3): Amperes {
-  const copper = thickestUpTo(metricAmpacities, mm2)?.[loaded - 1] ?? 0;
-  return metal === 'aluminium' ? copper / Math.sqrt(aluminiumOverCopper) : copper;
-}
-
-/** Flexible cord, two current-carrying conductors, 30 °C. */
-export function cordAmpacity(gauge: Gauge): Amperes {
-  if (gauge.mm2 !== undefined) return metricAmpacity(gauge, 2);
-  return thickestNotOver(cordAmpacities, gauge.awg ?? 18)?.[1] ?? 0;
-}
-
-/** The row of the thickest listed wire that is not thicker than the one asked for. */
-function thickestNotOver<Row extends readonly [string, ...unknown[]]>(
-  table: readonly Row[],
-  awg: number | string,
-): Row | undefined {
-  return table.findLast(([listed]) => gaugeNumber(listed) >= gaugeNumber(awg));
-}
-
-function thickestUpTo<Row extends readonly [number, ...number[]]>(
-  table: readonly Row[],
-  size: number,
-): Row | undefined {
-  return table.findLast(([listed]) => listed <= size);
 }
 
 /** The size alone, as a sentence's figures carry it. */

@@ -101,9 +101,29 @@ describe('a group of machines on a feeder', () => {
       loadOf({ breakerAmps, conductor: { awg: 8 } }, [plate('a', 30, 15), plate('b', 30, 15)]);
     expect(on(20).verdict).toBe('underpowered');
     expect(says(on(40))).toContain('may trip');
-    expect(says(on(60))).toContain('holds for a long weld');
+    expect(says(on(60))).toContain('60 A breaker is within its rating');
     expect(on(80).findings).toHaveLength(on(60).findings.length);
     expect(says(on(90))).toContain('80 A is the most for 8 AWG');
+  });
+
+  test('its breaker: within its rating, may trip, will trip, as its standard has it', () => {
+    const pair = [plate('a', 30, 15), plate('b', 30, 15)];
+    const on = (breakerAmps: number, change: Partial<Feeder> = {}) =>
+      says(loadOf({ breakerAmps, conductor: { awg: 6 }, ...change }, pair));
+    // 60 A at once: 120 %, 133 %, 150 % and 200 % of the rating.
+    expect(on(50)).toMatch(/At 60 A, 120 % of its rating, a 50 A breaker may trip at any time/);
+    expect(on(45)).toMatch(/133 %.*may trip at any time/);
+    expect(on(40)).toMatch(/150 %.*within 1 h at the latest/);
+    expect(on(30)).toMatch(/200 %.*within 2 min at the latest/);
+    const metric = { conductor: { mm2: 16 } };
+    expect(on(54, metric)).toMatch(/must hold for 1 h from cold/);
+    expect(on(53, metric)).toMatch(/113 %.*may trip at any time/);
+  });
+
+  test('a metric one of three phases takes the column of three loaded conductors', () => {
+    const carries = (phases: 1 | 3) =>
+      loadOf({ phases, conductor: { mm2: 16 } }, [plate('a', 30)]).carriesAmps;
+    expect([carries(1), carries(3)]).toEqual([69, 62]);
   });
 
   test('nothing described proves nothing', () => {

@@ -104,6 +104,20 @@ describe('what would make it right', () => {
     expect(list.find(({ says }) => says.includes('bay 4'))!.needsVolts).toBe(216);
   });
 
+  test('a new branch lies where the old one lay, a new cord in the same air', () => {
+    const laid = { ambientCelsius: 45, groupedCircuits: 3, terminalsCelsius: 75 } as const;
+    const thin = { awg: 14, feet: 150, ...laid } as const;
+    const list = remedies(at({ branch: thin, cords: [] }), supply({ ...weak, ohmsR: 0.9 }));
+    const [change] = find(list, 'branch')!.changes;
+    expect(change).toMatchObject({ branch: { metal: 'copper', feet: 150, ...laid } });
+    const hot = { cords: [{ awg: 16, feet: 75, ambientCelsius: 50 }] };
+    for (const cord of cordsOf(remedies(at(hot), supply(weak)))) {
+      expect(cord.ambientCelsius).toBe(50);
+      // 11 A at 50 °C (0.58) asks 19 A of the table: 12 AWG.
+      expect(cord.awg).toBeLessThanOrEqual(12);
+    }
+  });
+
   test('thin branch: thicker wire, or the other input of the plate', () => {
     const list = remedies(
       at({ branch: { awg: 14, feet: 150 }, cords: [] }),

@@ -5,6 +5,7 @@ import type { Finding, Verdict } from '../../shared/protocol/judgement.ts';
 import { cord, longestCords } from '../../shared/rules/cord.ts';
 import { drop } from '../../shared/rules/drop.ts';
 import { duty } from '../../shared/rules/duty.ts';
+import { fullLoadVolts } from '../../shared/rules/foretell.ts';
 import { fullLoad } from '../../shared/rules/full-load.ts';
 import { heat } from '../../shared/rules/heat.ts';
 import { judgeArc, judgeRecording, rules } from '../../shared/rules/judge.ts';
@@ -228,7 +229,50 @@ test('cord: in the units of the circuit, and told where no cord is in use', () =
   }
   const [found] = cord.ask({ ...setting({ circuit: metric }), supply: supply() });
   expect(found).toMatchObject({ measured: null, verdict: 'adequate' });
-  expect(found!.says).toMatch(/^Longest that pass: 1.5 mm² \d+ m,/);
+  expect(found!.says).toMatch(/^Longest that pass: 1.5 mm² \d+ m \(\d+ m for 5 %\),/);
+});
+
+test('cord: three phases take the three-conductor column, 12 AWG 20 A and not 25', () => {
+  const rated = { U1: 208, I1max: 30, I1eff: 22 };
+  const ask = (phases: 1 | 3, change: Partial<Circuit> = {}) =>
+    cord.ask({
+      ...setting({
+        plate: { ...plate, phases, supply: [rated] },
+        rated,
+        circuit: { ...bay, phases, volts: 208, ...change },
+      }),
+      supply: supply({ openVolts: 208 }),
+    })[0]!;
+  expect(ask(1)).toMatchObject({ measured: 25, limit: 22, verdict: 'adequate' });
+  expect(ask(3)).toMatchObject({ measured: 20, verdict: 'underpowered' });
+  expect(ask(1, { neutralLoaded: true })).toMatchObject({ measured: 20 });
+  // Heat by the effective current, and the full one beside it.
+  expect(ask(1).says).toMatch(/22 A effective, and 30 A at full current/);
+  expect(ask(1).electrician).toMatch(/by full current this one is too light/);
+  const heavy = { cords: [{ awg: 8, feet: 25 }] };
+  expect(ask(1, heavy).electrician).toMatch(/by full current this one is heavy enough too/);
+});
+
+test('cord: the longest for the usual 5 % stands beside the longest that passes', () => {
+  const rated = plate.supply[0]!;
+  for (const behaviour of ['constant-power', 'constant-impedance', 'unknown'] as const) {
+    const seen = { ...supply(), behaviour };
+    const open = 240;
+    for (const { awg = 0, feet = 0, usual } of longestCords(setting(), rated, seen)) {
+      const long = usual?.feet ?? 0;
+      expect(long).toBeLessThanOrEqual(feet);
+      const fall = (by: number) => {
+        const cords = [{ awg, feet: by }];
+        const asked = setting({ circuit: { name: 'c', volts: 240, cords } });
+        return 1 - fullLoadVolts(asked, rated, seen)!.value / open;
+      };
+      expect(fall(long)).toBeLessThanOrEqual(0.05);
+      if (long < 325) expect(fall(long + 5)).toBeGreaterThan(0.05);
+    }
+  }
+  // 5.6 % is gone before any cord.
+  const soft = longestCords(setting(), rated, supply({ ohmsR: 0.45 }));
+  expect(soft.map(({ usual }) => usual)).toEqual(soft.map(() => null));
 });
 
 test('voltage-class: near, far, and by the work', () => {

@@ -1,14 +1,16 @@
 import { expect, test } from 'vitest';
 import { languages } from '../../dashboard/web/src/parts/preferences.ts';
 import { said, saidToElectrician } from '../../dashboard/web/src/parts/said.ts';
+import type { Circuit } from '../../shared/protocol/circuit.ts';
 import { decidingFinding } from '../../shared/protocol/deciding-finding.ts';
 import type { Finding } from '../../shared/protocol/judgement.ts';
 import { judgeArc, judgeRecording } from '../../shared/rules/judge.ts';
 import { say, sayAll } from '../../shared/rules/say.ts';
 import { sentences as german } from '../../shared/words/de/sentences.ts';
+import { current } from '../../shared/words/en/current.ts';
 import { sentences as english } from '../../shared/words/en/sentences.ts';
 import { arc, evidence, setting, supply } from './given.ts';
-import { expectBothLanguages, toldIn } from './sayings.ts';
+import { expectBothLanguages, toldIn, unsaid } from './sayings.ts';
 
 const circuit = {
   ...{ name: 'Bay', volts: 240, phases: 1 as const, breakerAmps: 50, receptacleAmps: 50 },
@@ -17,6 +19,21 @@ const circuit = {
   cords: [{ awg: 12, feet: 25 }],
   sensorAt: 'outlet' as const,
 };
+
+/** Circuits that are right and wrong in each way of wire, breaker and receptacle. */
+const metric = { ...circuit, branch: { mm2: 4, metres: 20 }, cords: [{ mm2: 2.5, metres: 10 }] };
+const wired = [
+  { ...circuit, neutralLoaded: true, breakerAmps: 20, receptacleAmps: 30, dedicated: false },
+  { ...circuit, breakerAmps: 28, receptacleAmps: 15 },
+  { ...circuit, breakerAmps: 15, branch: { ...circuit.branch, ambientCelsius: 40.5 } },
+  { ...circuit, branch: { ...circuit.branch, terminalsCelsius: 75, insulationCelsius: 75 } },
+  { ...circuit, cords: [{ awg: 6, feet: 400 }], receptacleAmps: 30, dedicated: false },
+  { ...circuit, branch: { ...circuit.branch, awg: 12, groupedCircuits: 3 }, dedicated: false },
+  { ...metric, breakerAmps: 32, receptacleAmps: 16 },
+  { ...metric, breakerAmps: 16, breakerType: 'C' },
+  { ...metric, branch: { mm2: 6, insulationCelsius: 90, method: 'C' }, breakerAmps: 1.4 },
+  { ...metric, breakerAmps: 160 },
+] as (Circuit & typeof circuit)[];
 
 const notes = [
   ...(['couponItself', 'couponLacking', 'couponTooShort'] as const).map((name) => say(name)),
@@ -29,6 +46,7 @@ function everyFinding(): Finding[] {
     setting(),
     setting({ circuit }),
     setting({ circuit: { ...circuit, dedicated: false, sensorAt: 'machine' } }),
+    ...wired.map((each) => setting({ circuit: each })),
     setting({ plate: null, rated: null, nominalVolts: null }),
     setting({ coupon: { watts: [4_000, 5_500] } }),
     ...notes.map((couponNote) => setting({ couponNote })),
@@ -72,6 +90,7 @@ test('every finding has names for what it says, and German says all of it', () =
   const told = toldIn(everyFinding());
   expect(new Set(told.texts.map(([, { name }]) => name)).size).toBeGreaterThan(30);
   expectBothLanguages(told);
+  expect(unsaid(current, told)).toEqual(['feederDraws']);
 });
 
 test('both languages know the same sentences', () => {

@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
+import { branchAmpacity, tableAmpacity } from '../../shared/rules/ampacity.ts';
 import {
   dutyMultiplier,
   groupAmpacity,
   largestBreaker,
   leastAmpacity,
 } from '../../shared/rules/welder-ampacity.ts';
-import { branchAmpacity } from '../../shared/rules/wire.ts';
 
 const at = (amps: number, duty: number, kind?: 'motor') => amps * dutyMultiplier(duty, kind);
 
@@ -22,7 +22,7 @@ describe('conductors of welders', () => {
 
   test('W1: 40 A at 50 % is 28.4 A', () => {
     expect(at(40, 0.5)).toBeCloseTo(28.4, 9);
-    expect(branchAmpacity({ awg: 10 }, 75)).toBeGreaterThanOrEqual(28.4);
+    expect(tableAmpacity({ awg: 10 }, 75)).toBeGreaterThanOrEqual(28.4);
   });
 
   test('W2: the group of twelve asks 337 A', () => {
@@ -51,7 +51,7 @@ describe('conductors of welders', () => {
   });
 
   test("trap: the breaker may be 200 % of the wire's ampacity, not of the least one", () => {
-    expect(largestBreaker(2 * branchAmpacity({ awg: 12 }, 75))).toBe(50);
+    expect(largestBreaker(2 * tableAmpacity({ awg: 12 }, 75))).toBe(50);
     expect(largestBreaker(2 * 47.5)).toBe(100);
     expect(largestBreaker(2 * 21.375)).not.toBe(50);
   });

@@ -1,12 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import {
-  branchAmpacity,
-  cordAmpacity,
-  loopDrop,
-  ohmsPerMetre,
-  runOhms,
-  squareMillimetres,
-} from '../../shared/rules/wire.ts';
+import { loopDrop, ohmsPerMetre, runOhms, squareMillimetres } from '../../shared/rules/wire.ts';
 
 const kft = (awg: number | string, celsius = 75, metal: 'copper' | 'aluminium' = 'copper') =>
   ohmsPerMetre({ awg }, metal, 'fixed', celsius) * 304.8;
@@ -70,19 +63,5 @@ describe('wire tables', () => {
     [6, 2.95],
   ])('W15: 100 ft of %i AWG at 30 A', (awg, volts) => {
     expect(loopDrop(30, runOhms({ awg, feet: 100 }, 'fixed', 75))).toBeCloseTo(volts, 2);
-  });
-
-  test('ampacities: the newer cells of table 310.16, and cord column B', () => {
-    expect(branchAmpacity({ awg: 14 })).toBe(15);
-    expect(branchAmpacity({ awg: 12 })).toBe(20);
-    expect(branchAmpacity({ awg: 10 }, 75)).toBe(35);
-    expect(branchAmpacity({ awg: 3 }, 90)).toBe(115);
-    expect(branchAmpacity({ awg: 8, metal: 'aluminium' })).toBe(35);
-    expect(branchAmpacity({ awg: 9 })).toBe(30);
-    expect(branchAmpacity({ awg: 16 })).toBe(0);
-    expect(cordAmpacity({ awg: 12 })).toBe(25);
-    expect(cordAmpacity({ awg: 11 })).toBe(25);
-    expect(cordAmpacity({ awg: 6 })).toBe(55);
-    expect(cordAmpacity({ mm2: 3 })).toBe(23);
   });
 });

@@ -91,6 +91,16 @@ export const refusals: Readonly<Record<string, string>> = {
   'has awg and mm2: give one of them': 'hat AWG und mm²: nur eines angeben',
   'has feet and metres: give one of them': 'hat Fuß und Meter: nur eines angeben',
   'has mm and inches: give one of them': 'hat mm und Zoll: nur eines angeben',
+  'is of a single-phase 120/240 V circuit alone: leave it out':
+    'gehört nur zu einem einphasigen Stromkreis mit 120/240 V: weglassen',
+  'is of breakers up to 125 A alone: leave it out':
+    'gehört nur zu Leitungsschutzschaltern bis 125 A: weglassen',
+  'is of metric wire alone: leave it out': 'gehört nur zu metrischen Leitungen: weglassen',
+  'is of AWG wire alone: leave it out': 'gehört nur zu AWG-Leitungen: weglassen',
+  'must be 70 (PVC) or 90 (XLPE) for metric wire':
+    'muss bei metrischen Leitungen 70 (PVC) oder 90 (VPE) sein',
+  'must be 60, 75 or 90 for AWG wire': 'muss bei AWG-Leitungen 60, 75 oder 90 sein',
+  'must be under the {} °C of its insulation': 'muss unter den {} °C der Isolierung liegen',
   'has no size: give awg or mm2': 'hat keinen Querschnitt: AWG oder mm² angeben',
   'has no size: give awg, kcmil or mm2': 'hat keinen Querschnitt: AWG, kcmil oder mm² angeben',
   'has two sizes: give one of awg, kcmil and mm2': 'hat zwei Querschnitte: nur einen angeben',

@@ -2,6 +2,7 @@ import type { Sentences } from '../en/sentences.ts';
 import { cautions } from './cautions.ts';
 import { changes } from './changes.ts';
 import { checking } from './checking.ts';
+import { current } from './current.ts';
 import { planning } from './planning.ts';
 import { proposals } from './proposals.ts';
 import { surroundings } from './surroundings.ts';
@@ -13,6 +14,7 @@ export const sentences: Sentences = {
   ...voltage,
   ...surroundings,
   ...wiring,
+  ...current,
   ...cautions,
   ...proposals,
   ...planning,

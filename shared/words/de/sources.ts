@@ -10,7 +10,18 @@ export const sources: Readonly<Record<string, string>> = {
     'NEC 210.19(A)(1), Anmerkung 4, nach UFC 3-520-01, 6-2.8: Rat, keine Pflicht',
   'NEC 630.12(A), 2008 text': 'NEC 630.12(A), Fassung 2008',
   'NEC 630.12(B), 2008 text': 'NEC 630.12(B), Fassung 2008',
-  'UL 489 calibration test (from memory)': 'UL 489, Kalibrierprüfung (aus dem Gedächtnis)',
+  'UL 489 calibration tests: 100, 135 and 200 % of the rating (times partly from memory)':
+    'UL 489, Kalibrierprüfungen: 100, 135 und 200 % des Bemessungsstroms (Zeiten zum Teil aus ' +
+    'dem Gedächtnis)',
+  'IEC 60898-1: 1.13, 1.45 and 2.55 times the rating; types B, C and D':
+    'IEC 60898-1: das 1,13-, 1,45- und 2,55-Fache des Bemessungsstroms; Typen B, C und D',
+  'IEC 60947-2: 1.05 and 1.30 times the rating':
+    'IEC 60947-2: das 1,05- und 1,30-Fache des Bemessungsstroms',
+  'NEC 240.4(D); 240.4(G) sends the conductors of welders to article 630 (memory)':
+    'NEC 240.4(D); 240.4(G) verweist die Leiter von Schweißmaschinen an Artikel 630 (aus dem ' +
+    'Gedächtnis)',
+  'NEC table 210.21(B)(3); 210.21(B)(1), exception 2, for arc welders':
+    'NEC, Tabelle 210.21(B)(3); 210.21(B)(1), Ausnahme 2, für Lichtbogen-Schweißmaschinen',
   'NEC 630.11(A), 2008 text; unchanged to 2023 (from memory); NEC table 310.16, 2023':
     'NEC 630.11(A), Fassung 2008, unverändert bis 2023 (aus dem Gedächtnis); NEC, Tabelle ' +
     '310.16, 2023',
@@ -28,8 +39,10 @@ export const sources: Readonly<Record<string, string>> = {
   "NEC 210.21(B)(1), exception 2: not under the conductors' least ampacity of 630.11(A)":
     'NEC 210.21(B)(1), Ausnahme 2: nicht unter der kleinsten Strombelastbarkeit der Leiter ' +
     'nach 630.11(A)',
-  'IEC 60364-5-52, method B2, two loaded conductors (from memory)':
-    'IEC 60364-5-52, Verlegeart B2, zwei belastete Leiter (aus dem Gedächtnis)',
+  'IEC 60364-5-52, tables B.52.2 to B.52.5 (partly from memory)':
+    'IEC 60364-5-52, Tabellen B.52.2 bis B.52.5 (zum Teil aus dem Gedächtnis)',
+  'BS 7671:2008, 60 °C rubber, from 4 mm²; thinner: IEC 60364-5-52 (from memory)':
+    'BS 7671:2008, Gummi 60 °C, ab 4 mm²; dünnere: IEC 60364-5-52 (aus dem Gedächtnis)',
   'NEC table 400.5(A)(1): 18 to 12 AWG after UL text, the rest from memory':
     'NEC, Tabelle 400.5(A)(1): 18 bis 12 AWG nach UL, der Rest aus dem Gedächtnis',
   'IEC 60974-1: duty cycle over 10 minutes; I²·X constant between rated points (memory)':

@@ -4,7 +4,6 @@ import { sources } from './sources.ts';
 
 const { amps, fixed, gauge, percent, seconds, volts } = figuresWith(',');
 
-const metals = { copper: 'Kupfer', aluminium: 'Aluminium' };
 const moved = ({ volts: by, atS }: { volts: number; atS: number }) =>
   by < 0
     ? `Die Spannung fiel bei ${seconds(atS)} um ${volts(-by)}, ohne dass diese Maschine mehr zog: `
@@ -61,9 +60,6 @@ export const surroundings: typeof english = {
   branchCarried: ({ amps: seen, wire, carries }) =>
     `Die Zuleitung trug in zehn Minuten ${amps(seen)} effektiv; ` +
     `ihre ${gauge(wire)} dürfen ${amps(carries)} tragen.`,
-  ampacityOf: ({ wire, metal }) =>
-    `Strombelastbarkeit von ${gauge(wire)}, ${metals[metal]}, Spalte 60 °C.`,
-
   notDedicated: () => 'Niemand hat gesagt, dass dieser Stromkreis nur der Maschine dient.',
   othersNotTold: () => 'Ob an diesem Stromkreis noch etwas läuft, ließ sich nicht sagen.',
   noOther: () => 'Sonst schaltete hier nichts, soweit zu sehen war.',

@@ -73,19 +73,10 @@ export const wiring: typeof english = {
   branchCarries: ({ carries, least, ...of }) =>
     `Die ${wired(of)} der Zuleitung dürfen ${amps(carries)} tragen; verlangt sind ` +
     `${amps(least)} effektiv.`,
-  column60: () => `Spalte 60 °C; ein Anschluss für 75 °C mag mehr erlauben. ${decides}`,
   fullCurrent: (of) =>
     `Das Arbeitsschutzrecht verlangt von ${wired(of)} ${amps(of.amps)}, den vollen ` +
     `Netzstrom: ${of.good ? 'so viel trägt sie.' : `sie trägt ${amps(of.carries)}.`}`,
   stricterRule: () => `Die strengere der beiden Regeln für eine Maschine. ${decides}`,
-  breakerStands: ({ breaker, least }) =>
-    `Der Leitungsschutzschalter von ${amps(breaker)} steht ${amps(least)} effektiv gegenüber.`,
-  breakerTrips: ({ breaker, amps: at, good }) =>
-    `Bei ${amps(at)} ${
-      good
-        ? `hält ein Leitungsschutzschalter von ${amps(breaker)} eine lange Naht durch.`
-        : `kann ein Leitungsschutzschalter von ${amps(breaker)} in einer langen Naht auslösen.`
-    }`,
   neverLarger: () => `Nie ein größerer Leitungsschutzschalter, nur weil er auslöst. ${decides}`,
   breakerLarge: ({ breaker, most }) =>
     `Ein Leitungsschutzschalter von ${amps(breaker)}; für diese Maschine sind ${amps(most)} ` +
@@ -93,23 +84,7 @@ export const wiring: typeof english = {
   breakerLargeForWire: (of) =>
     `Ein Leitungsschutzschalter von ${amps(of.breaker)}; für ${gauge(of.wire)} zu einer ` +
     `Schweißmaschine sind ${amps(of.most)} das Höchste.`,
-  receptacleStands: ({ receptacle, least }) =>
-    `Die Steckdose von ${amps(receptacle)} steht ${amps(least)} effektiv gegenüber.`,
-
   noCord: () => 'Keine Verlängerung, oder kein Leistungsschild, ist beschrieben.',
-  cordCarries: ({ cord, carries, least }) =>
-    `Die Verlängerung von ${length(cord)} mit ${gauge(cord)} darf ${amps(carries)} tragen; ` +
-    `verlangt sind ${amps(least)} effektiv. Ganz abrollen.`,
-  cordLengths: ({ share, longest }) =>
-    (share === null
-      ? ''
-      : `Die Verlängerung nimmt ${percent(share, 0)} des ganzen Spannungsfalls. `) +
-    (longest.length === 0
-      ? 'Keine Verlängerung reichte hier.'
-      : `Die längsten, die reichen: ${longest
-          .map((of) => `${gauge(of)} ${length(of)}`)
-          .join('; ')}.`),
-
   feederNoMachine: () => 'Keine Maschine der Liste passt zu einem seiner Stromkreise.',
   feederNotDescribed: () =>
     'Leiter und Leitungsschutzschalter der Speiseleitung sind nicht beschrieben.',
@@ -127,9 +102,6 @@ export const wiring: typeof english = {
   feederBreaker: ({ breaker, least, count }) =>
     `Der Leitungsschutzschalter der Speiseleitung von ${amps(breaker)} steht ` +
     `${amps(least)} effektiv von ${ofMachines(count)} gegenüber.`,
-  feederTrips: ({ count, amps: drawn, good }) =>
-    `Mit ${ofMachines(count)} zugleich trägt sie ${amps(drawn)}: der Leitungsschutzschalter ` +
-    (good ? 'hält eine lange Naht durch.' : 'kann in einer langen Naht auslösen.'),
   feederBreakerLarge: (of) =>
     `Ein Leitungsschutzschalter von ${amps(of.breaker)}; für ${gauge(of.wire)} zu ` +
     `Schweißmaschinen sind ${amps(of.most)} das Höchste.`,

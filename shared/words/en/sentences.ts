@@ -1,6 +1,7 @@
 import { cautions } from './cautions.ts';
 import { changes } from './changes.ts';
 import { checking } from './checking.ts';
+import { current } from './current.ts';
 import { planning } from './planning.ts';
 import { proposals } from './proposals.ts';
 import { surroundings } from './surroundings.ts';
@@ -16,6 +17,7 @@ export const sentences = {
   ...voltage,
   ...surroundings,
   ...wiring,
+  ...current,
   ...cautions,
   ...proposals,
   ...planning,

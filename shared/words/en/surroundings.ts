@@ -69,9 +69,6 @@ export const surroundings = {
   branchCarried: ({ amps: seen, wire, carries }: { amps: number; wire: Gauge; carries: number }) =>
     `The branch carried ${amps(seen)} effective over ten minutes; ` +
     `its ${gauge(wire)} may carry ${amps(carries)}.`,
-  ampacityOf: ({ wire, metal }: { wire: Gauge; metal: 'copper' | 'aluminium' }) =>
-    `Ampacity of ${gauge(wire)}, ${metal}, 60 °C column.`,
-
   notDedicated: () => 'Nobody said that this circuit is dedicated.',
   othersNotTold: () => 'Whether anything else runs on this circuit could not be told.',
   noOther: () => 'Nothing else was seen to switch.',

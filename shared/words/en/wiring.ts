@@ -76,43 +76,17 @@ export const wiring = {
   electricianDecides: () => decides,
   branchCarries: ({ carries, least, ...of }: Wire & { carries: number; least: number }) =>
     `The branch's ${wired(of)} may carry ${amps(carries)}; ${amps(least)} effective is asked.`,
-  column60: () => `60 °C column; a 75 °C termination may allow more. ${decides}`,
   fullCurrent: (of: Wire & { amps: number; carries: number; good: boolean }) =>
     `Workplace safety law asks ${amps(of.amps)}, the full primary current, of ${wired(of)}: ` +
     (of.good ? 'it has that.' : `it has ${amps(of.carries)}.`),
   stricterRule: () => `The stricter of the two rules for one machine. ${decides}`,
-  breakerStands: ({ breaker, least }: { breaker: number; least: number }) =>
-    `The ${amps(breaker)} breaker stands against ${amps(least)} effective.`,
-  breakerTrips: ({ breaker, amps: at, good }: { breaker: number; amps: number; good: boolean }) =>
-    `At ${amps(at)} a ${amps(breaker)} breaker ` +
-    (good ? 'holds for a long weld.' : 'may trip in a long weld.'),
   neverLarger: () => `Never a larger breaker for tripping alone. ${decides}`,
   breakerLarge: ({ breaker, most }: { breaker: number; most: number }) =>
     `A ${amps(breaker)} breaker; ${amps(most)} is the most for this machine.`,
   breakerLargeForWire: (of: { breaker: number; most: number; wire: Gauge }) =>
     `A ${amps(of.breaker)} breaker; ${amps(of.most)} is the most for ` +
     `${gauge(of.wire)} wire feeding a welder.`,
-  receptacleStands: ({ receptacle, least }: { receptacle: number; least: number }) =>
-    `The ${amps(receptacle)} receptacle stands against ${amps(least)} effective.`,
-
   noCord: () => 'No cord, or no rating plate, is described.',
-  cordCarries: ({
-    cord,
-    carries,
-    least,
-  }: {
-    cord: Gauge & Length;
-    carries: number;
-    least: number;
-  }) =>
-    `The ${length(cord)} cord of ${gauge(cord)} may carry ${amps(carries)}; ` +
-    `${amps(least)} effective is asked. Uncoil it fully.`,
-  cordLengths: ({ share, longest }: { share: number | null; longest: (Gauge & Length)[] }) =>
-    (share === null ? '' : `The cord takes ${percent(share, 0)} of the whole drop. `) +
-    (longest.length === 0
-      ? 'No cord would pass here.'
-      : `Longest that pass: ${longest.map((of) => `${gauge(of)} ${length(of)}`).join(', ')}.`),
-
   feederNoMachine: () => 'No machine of the list suits a circuit of it.',
   feederNotDescribed: () => 'Its conductor and breaker are not described.',
   feederNoLength: () => "The feeder's length is not known: no voltage follows.",
@@ -132,9 +106,6 @@ export const wiring = {
   feederBreaker: ({ breaker, least, count }: Count & { breaker: number; least: number }) =>
     `The feeder's ${amps(breaker)} breaker stands against ${amps(least)} effective of ` +
     `${machines(count)}.`,
-  feederTrips: ({ count, amps: drawn, good }: Count & { amps: number; good: boolean }) =>
-    `With ${machines(count)} at once it carries ${amps(drawn)}: it ` +
-    (good ? 'holds for a long weld.' : 'may trip in a long weld.'),
   feederBreakerLarge: (of: { breaker: number; most: number; wire: Gauge }) =>
     `A ${amps(of.breaker)} breaker; ${amps(of.most)} is the most for ` +
     `${gauge(of.wire)} wire feeding welders.`,
