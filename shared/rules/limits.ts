@@ -24,7 +24,7 @@ export const limits = {
   /** Breaker over the welder's I1max, and over the conductors' ampacity. */
   breakerOverWelder: { value: 2, unit: '1', source: 'NEC 630.12(A), 2008 text' },
   breakerOverConductor: { value: 2, unit: '1', source: 'NEC 630.12(B), 2008 text' },
-  /** Lasting current over a breaker's rating that must not trip it; its other points: breaker.ts. */
+  /** What must not trip a breaker, over its rating; the other points stand in breaker.ts. */
   breakerUl: {
     value: 1,
     unit: '1',

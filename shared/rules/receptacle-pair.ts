@@ -31,8 +31,8 @@ export function receptacleAgainst(
 }
 
 /**
- * Most that may protect small conductors which are no welder's, NEC 240.4(D); null where the wire is
- * not small. Table 240.4(G) lets the conductors of a welder's circuit have more, and no others.
+ * Most that may protect small conductors which are no welder's, NEC 240.4(D); null for thicker ones.
+ * Table 240.4(G) lets the conductors of a welder's circuit have more, and no others.
  */
 export function smallConductorMost({ awg, metal = 'copper' }: Branch): Amperes | null {
   if (awg === undefined || gaugeNumber(awg) < smallest) return null;
