@@ -2,7 +2,7 @@ import type { Amperes } from '../units.ts';
 import { type BreakerKind, type BreakerZone, peakAmps } from './breaker.ts';
 import { type Said, say, sayAll } from './say.ts';
 
-/** A breaker tells nothing of what hangs on it: article 630 lets it be twice the wire's ampacity. */
+/** Article 630 lets a breaker be twice the wire's ampacity: that it holds tells nothing of it. */
 export const noProof = say('breakerNoProof');
 
 /** What a lasting current may do to a breaker, and what is told to an electrician beside it. */

@@ -31,7 +31,7 @@ export function receptacleAgainst(
 }
 
 /**
- * Most that may protect small conductors which are no welder's, NEC 240.4(D); null for thicker ones.
+ * Most that may protect small conductors that are no welder's, NEC 240.4(D); null over 10 AWG.
  * Table 240.4(G) lets the conductors of a welder's circuit have more, and no others.
  */
 export function smallConductorMost({ awg, metal = 'copper' }: Branch): Amperes | null {
