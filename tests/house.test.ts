@@ -12,7 +12,7 @@ const root = fileURLToPath(new URL('..', import.meta.url));
 const rooms: Record<string, { rooms: string[]; packages: string[] }> = {
   'shared/units.ts': { rooms: [], packages: [] },
   'shared/assert.ts': { rooms: [], packages: [] },
-  'shared/command': { rooms: [], packages: ['node:util', 'node:tty', 'node:fs'] },
+  'shared/command': { rooms: [], packages: ['node:util', 'node:tty', 'node:fs', 'node:net'] },
   'shared/files': { rooms: ['shared/command', 'shared/recording'], packages: ['node:'] },
   'shared/metrology': { rooms: ['shared/units.ts', 'shared/assert.ts'], packages: ['fft.js'] },
   'shared/recording': { rooms: ['shared/units.ts', 'shared/assert.ts'], packages: [] },

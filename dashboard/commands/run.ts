@@ -4,13 +4,22 @@ import { buildBroker } from '../../broker/broker.ts';
 import { assert } from '../../shared/assert.ts';
 import { readFlags, type Verb } from '../../shared/command/flags.ts';
 import { Exit } from '../../shared/command/outcome.ts';
-import { data, host, httpPort, mqttPort, untilStopped } from '../../shared/command/server-flags.ts';
+import {
+  data,
+  host,
+  httpPort,
+  mqttPort,
+  publicUrl,
+  trustedProxy,
+  untilStopped,
+} from '../../shared/command/server-flags.ts';
 import { readCircuit } from '../../shared/protocol/read-circuit.ts';
 import { sensorId } from '../../shared/protocol/topics.ts';
 import { Watch } from '../../shared/watch/watch.ts';
 import { type Scenario, scenarioByName } from '../../simulator/electrics/index.ts';
 import { type Credentials, startSensors } from '../../simulator/sensors.ts';
 import { buildDashboard, type Dashboard, openStore } from '../server/dashboard.ts';
+import { Proxies } from '../server/http/proxies.ts';
 import type { Store } from '../server/store/store.ts';
 
 const flags = {
@@ -18,6 +27,8 @@ const flags = {
   'mqtt-port': mqttPort,
   data,
   host,
+  'trusted-proxy': trustedProxy,
+  'public-url': publicUrl,
   seed: {
     kind: 'number',
     says: 'of the simulated shop',
@@ -73,6 +84,7 @@ async function run(given: Given, signal: AbortSignal, closers: (() => unknown)[]
     link: broker,
     makeWatch: (setup, events) => new Watch(setup, events),
     host: given.host,
+    proxies: new Proxies(given['trusted-proxy'], given['public-url'], say),
     say,
     assignNew: scenario ? equip(store, scenario) : () => null,
     brokerRefused: () => broker.refused,

@@ -49,6 +49,8 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const app = Fastify({
     logger: { level: 'error', stream: process.stderr },
     bodyLimit: limits.requestBytes,
+    // Only a declared proxy's word on who asks is heard: for tries, the log and the audit list.
+    trustProxy: options.access.proxies.isDeclared,
     requestTimeout: 30_000,
     connectionTimeout: 60_000,
     forceCloseConnections: true,
@@ -60,7 +62,10 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     sendProblem(reply, 'not-found', `${request.method} ${request.url.slice(0, 200)}`),
   );
   await app.register(helmet, headers);
-  await app.register(cookie);
+  await app.register(cookie, {
+    // Where people come over TLS, no cookie goes without; over plain HTTP it would not be kept.
+    parseOptions: { secure: options.access.proxies.publicUrl?.protocol === 'https:' },
+  });
   await app.register(rateLimit, { global: false });
   await app.register(swagger, {
     openapi: { openapi: '3.1.0', info: { title: 'Stiffline', version: options.version } },

@@ -4,7 +4,9 @@ import { dirname, join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import { OperatingError } from '../../shared/command/outcome.ts';
 import { buildApp } from './app.ts';
-import { Access, isLoopback } from './http/access.ts';
+import { Access } from './http/access.ts';
+import { Proxies } from './http/proxies.ts';
+import { isLoopback } from './http/this-machine.ts';
 import { Ingest, type IngestSetup, type Link } from './ingest/ingest.ts';
 import type { MakeWatch } from './ingest/watching.ts';
 import { limits } from './limits.ts';
@@ -19,6 +21,8 @@ export interface DashboardOptions {
   makeWatch: MakeWatch;
   /** Address to listen on; any but loopback asks other devices for a code. */
   host: string;
+  /** What stands in front of it; then other devices come over loopback too. */
+  proxies?: Proxies;
   say: (line: string) => void;
   assignNew?: NonNullable<IngestSetup['assignNew']>;
   brokerRefused?: () => Record<string, number>;
@@ -45,7 +49,8 @@ export async function buildDashboard(options: DashboardOptions): Promise<Dashboa
     ...{ store, floor, link, makeWatch, say },
     assignNew: options.assignNew ?? (() => null),
   });
-  const access = new Access(!isLoopback(host));
+  const { proxies = new Proxies() } = options;
+  const access = new Access(!isLoopback(host) || proxies.expected, Date.now, proxies);
   const app = await buildApp({
     ...{ store, floor, ingest, access, version: packageVersion() },
     webRoot: join(packageRoot(), 'dist', 'web'),
@@ -62,8 +67,11 @@ export async function buildDashboard(options: DashboardOptions): Promise<Dashboa
     },
     async listen(port) {
       const url = await listen(app, port, host);
-      if (access.code) say(`other devices: ${urlAbroad(url, host)} access code ${access.code}`);
-      return url;
+      const { publicUrl } = proxies;
+      if (publicUrl) say(`at this machine: ${url}`);
+      const abroad = publicUrl?.href ?? urlAbroad(url, host);
+      if (access.code) say(`other devices: ${abroad} access code ${access.code}`);
+      return publicUrl?.href ?? url;
     },
     async stop() {
       clearInterval(sweep);
@@ -103,8 +111,12 @@ async function listen(app: FastifyInstance, port: number, host: string): Promise
   return `http://${name}:${bound}/`;
 }
 
-/** This machine's address in the shop's network; a phone cannot use "localhost". */
+/**
+ * This machine's address in the shop's network; a phone cannot use "localhost". Where only loopback
+ * is listened to, the proxy's own, which is not known here.
+ */
 function urlAbroad(url: string, host: string): string {
+  if (isLoopback(host)) return 'through the proxy,';
   if (host !== '0.0.0.0' && host !== '::') return url;
   const all = Object.values(networkInterfaces()).flatMap((addresses) => addresses ?? []);
   const own = all.find(({ internal, family }) => !internal && family === 'IPv4');

@@ -1,13 +1,23 @@
 import { readFlags, type Verb } from '../../shared/command/flags.ts';
 import { Exit } from '../../shared/command/outcome.ts';
-import { data, host, httpPort, untilStopped } from '../../shared/command/server-flags.ts';
+import {
+  data,
+  host,
+  httpPort,
+  publicUrl,
+  trustedProxy,
+  untilStopped,
+} from '../../shared/command/server-flags.ts';
 import { Watch } from '../../shared/watch/watch.ts';
 import { buildDashboard, openStore } from './dashboard.ts';
+import { Proxies } from './http/proxies.ts';
 import { MqttLink, serverCredentials } from './mqtt-link.ts';
 
 const flags = {
   'http-port': httpPort,
   host,
+  'trusted-proxy': trustedProxy,
+  'public-url': publicUrl,
   data,
   broker: { kind: 'text', says: 'where the sensors publish', value: 'mqtt://127.0.0.1:1883' },
 } as const;
@@ -31,6 +41,7 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
     makeWatch: (setup, events) => new Watch(setup, events),
     link: { publish: (topic, payload) => link?.publish(topic, payload) },
     host: given.host,
+    proxies: new Proxies(given['trusted-proxy'], given['public-url'], say),
     say,
   });
   const url = await dashboard.listen(given['http-port']);

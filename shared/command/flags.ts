@@ -1,21 +1,33 @@
 import { parseArgs } from 'node:util';
 import { UsageError } from './outcome.ts';
 
-/** One flag. Numbers are checked against their bounds; `choices` closes a text. */
+/** What a text must be, where not any will do: `needs` says it to who wrote another. */
+interface Check {
+  is?: (text: string) => boolean;
+  needs?: string;
+}
+
+/**
+ * One flag. Numbers are checked against their bounds; `choices` closes a text. A list may be said
+ * more than once, and with commas.
+ */
 export type Flag =
   | { kind: 'switch'; says: string }
-  | { kind: 'text'; says: string; value?: string; choices?: readonly string[] }
+  | ({ kind: 'text'; says: string; value?: string; choices?: readonly string[] } & Check)
+  | ({ kind: 'list'; says: string } & Check)
   | { kind: 'number'; says: string; value?: number; min: number; max: number; whole?: boolean };
 
 type Value<F extends Flag> = F extends { kind: 'switch' }
   ? boolean
-  : F extends { kind: 'number' }
-    ? F extends { value: number }
-      ? number
-      : number | undefined
-    : F extends { value: string }
-      ? string
-      : string | undefined;
+  : F extends { kind: 'list' }
+    ? string[]
+    : F extends { kind: 'number' }
+      ? F extends { value: number }
+        ? number
+        : number | undefined
+      : F extends { value: string }
+        ? string
+        : string | undefined;
 
 export interface Verb<Flags extends Record<string, Flag>> {
   name: string;
@@ -44,17 +56,16 @@ export function readFlags<Flags extends Record<string, Flag>>(
   environment: Readonly<Record<string, string | undefined>>,
 ): Parsed<Flags> {
   const { positionals, values } = parse(verb, argv);
-  const flags: Record<string, boolean | number | string | undefined> = {};
+  const flags: Record<string, boolean | number | string | string[] | undefined> = {};
   for (const [name, flag] of Object.entries(verb.flags)) {
     const given = values[name];
-    const text = typeof given === 'string' ? given : environment[environmentName(name)];
+    const around = environment[environmentName(name)];
+    const text = typeof given === 'string' ? given : around;
     const from = given === undefined ? environmentName(name) : `--${name}`;
-    flags[name] =
-      flag.kind === 'switch'
-        ? given === true || ['1', 'true', 'yes'].includes(text ?? '')
-        : text === undefined
-          ? flag.value
-          : read(flag, text, from);
+    if (flag.kind === 'switch')
+      flags[name] = given === true || ['1', 'true', 'yes'].includes(text ?? '');
+    else if (flag.kind === 'list') flags[name] = readList(flag, given ?? (around || []), from);
+    else flags[name] = text === undefined ? flag.value : read(flag, text, from);
   }
   const least = verb.words.filter((word) => !word.endsWith('?')).length;
   if (positionals.length < least)
@@ -68,7 +79,10 @@ function parse(verb: Verb<Record<string, Flag>>, argv: readonly string[]) {
   const options = Object.fromEntries(
     Object.entries(verb.flags).map(([name, flag]) => [
       name,
-      { type: flag.kind === 'switch' ? ('boolean' as const) : ('string' as const) },
+      {
+        type: flag.kind === 'switch' ? ('boolean' as const) : ('string' as const),
+        multiple: flag.kind === 'list',
+      },
     ]),
   );
   try {
@@ -80,11 +94,22 @@ function parse(verb: Verb<Record<string, Flag>>, argv: readonly string[]) {
   }
 }
 
-function read(flag: Exclude<Flag, { kind: 'switch' }>, text: string, from: string) {
+/** What was said so often, each with its commas. A variable that is empty holds nothing. */
+function readList(flag: Check, given: unknown, from: string): string[] {
+  const all = [given].flat().flatMap((text) => String(text).split(','));
+  return all.map((text) => checked(flag, text.trim(), from));
+}
+
+function checked({ is, needs }: Check, text: string, from: string): string {
+  if (is && !is(text)) throw new UsageError(`${from} "${text}": ${needs} is needed`);
+  return text;
+}
+
+function read(flag: Exclude<Flag, { kind: 'switch' | 'list' }>, text: string, from: string) {
   if (flag.kind === 'text') {
     if (flag.choices && !flag.choices.includes(text))
       throw new UsageError(`${from} "${text}": one of ${flag.choices.join(', ')} is needed`);
-    return text;
+    return checked(flag, text, from);
   }
   const number = text.trim() === '' ? Number.NaN : Number(text);
   const whole = flag.whole === true;
@@ -101,7 +126,7 @@ export function usage(verb: Verb<Record<string, Flag>>): string {
   const words = verb.words.map((word) => (word.endsWith('?') ? `[${word.slice(0, -1)}]` : word));
   const lines = Object.entries(verb.flags).map(([name, flag]) => {
     const takes = flag.kind === 'switch' ? '' : flag.kind === 'number' ? ' N' : ' TEXT';
-    const usual = flag.kind !== 'switch' && flag.value !== undefined ? ` (${flag.value})` : '';
+    const usual = 'value' in flag && flag.value !== undefined ? ` (${flag.value})` : '';
     return `  ${`--${name}${takes}`.padEnd(24)} ${flag.says}${usual}`;
   });
   return [`stiffline ${[verb.name, ...words].join(' ')}`, `  ${verb.says}`, ...lines].join('\n');

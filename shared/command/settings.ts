@@ -26,18 +26,22 @@ export async function applySettings(
       throw new OperatingError(
         `${path}: "${name}" is no verb; there are ${Object.keys(programs).join(', ')}`,
       );
-    const flags = Object.keys((await load()).verb.flags);
+    const known = (await load()).verb.flags;
+    const flags = Object.keys(known);
     for (const [key, value] of Object.entries(section)) {
       if (!flags.includes(key))
         throw new OperatingError(
           `${path}: ${name}.${key} is no setting; there are ${flags.join(', ')}`,
         );
-      if (!['string', 'number', 'boolean'].includes(typeof value))
+      const isList = known[key]?.kind === 'list' && Array.isArray(value);
+      if (!(isList ? value : [value]).every(isPlain))
         throw new OperatingError(`${path}: ${name}.${key}: a text, a number or true is needed`);
       if (name === verb) environment[environmentName(key)] ??= String(value);
     }
   }
 }
+
+const isPlain = (value: unknown) => ['string', 'number', 'boolean'].includes(typeof value);
 
 function readSections(path: string): Record<string, Record<string, unknown>> {
   let read: unknown;

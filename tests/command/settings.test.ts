@@ -11,12 +11,14 @@ afterAll(() => rmSync(folder, { recursive: true }));
 const program = (name: string, ...flags: string[]): Program => ({
   verb: {
     ...{ name, says: '', words: [] },
-    flags: Object.fromEntries(flags.map((flag) => [flag, { kind: 'text' as const, says: '' }])),
+    flags: Object.fromEntries(
+      flags.map((flag) => [flag, { kind: flag === 'proxy' ? 'list' : 'text', says: '' }]),
+    ),
   },
   main: () => Promise.resolve(0),
 });
 const programs = {
-  run: () => Promise.resolve(program('run', 'http-port', 'data')),
+  run: () => Promise.resolve(program('run', 'http-port', 'data', 'proxy')),
   judge: () => Promise.resolve(program('judge', 'plate')),
 };
 const file = (text: string) => {
@@ -33,7 +35,19 @@ describe('a settings file', () => {
     expect(environment).toEqual({ STIFFLINE_DATA: 'mine', STIFFLINE_HTTP_PORT: '8081' });
   });
 
+  test('may hold a list where a flag is one', async () => {
+    const environment: Record<string, string | undefined> = {};
+    await applySettings(
+      file('{"run":{"proxy":["::1","10.0.0.0/8"]}}'),
+      'run',
+      programs,
+      environment,
+    );
+    expect(environment).toEqual({ STIFFLINE_PROXY: '::1,10.0.0.0/8' });
+  });
+
   test.each([
+    ['{"run":{"proxy":[{}]}}', 'run.proxy: a text, a number or true is needed'],
     ['{"run":{"http-prot":1}}', 'run.http-prot is no setting; there are http-port, data'],
     ['{"walk":{}}', '"walk" is no verb; there are run, judge'],
     ['{"run":{"data":[1]}}', 'run.data: a text, a number or true is needed'],

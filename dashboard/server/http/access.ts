@@ -3,37 +3,37 @@ import type { FastifyRequest } from 'fastify';
 import type { Person, Role } from '../../../shared/protocol/http-people.ts';
 import { isEnough } from '../people/rights.ts';
 import { doorCookie, personCookie, tokenHash } from '../people/sessions.ts';
-import type { Who } from '../people/who.ts';
+import { nobodyAt, type Who } from '../people/who.ts';
 import type { PeopleStore, PersonRecord } from '../store/people-store.ts';
 import { ProblemError } from './problems.ts';
-
-const loopbackNames = new Set(['localhost', '127.0.0.1', '[::1]', '::1']);
-
-export const isLoopback = (address: string): boolean =>
-  address === '::1' || address === 'localhost' || /^(::ffff:)?127\./.test(address);
+import { Proxies } from './proxies.ts';
+import { cameFrom, hostName, hostOf, isFrom, isLoopback, isOwnName } from './this-machine.ts';
 
 /**
  * Who may ask. This machine itself needs nothing; another device shows the code that was printed
  * at start, once, and has a cookie from then on: it may look, and as long as nobody is named here
- * it may do all. Then what is done needs a person signed in, whose role is enough. Other web sites
- * may not speak through a browser.
+ * it may do all, unless a proxy brings it. Then what is done needs a person signed in, whose role
+ * is enough. Other web sites may not speak through a browser.
  */
 export class Access {
-  /** Null where only this machine is listened to. */
+  /** Null where only this machine is listened to, and nothing stands in front. */
   readonly code: string | null;
+  readonly proxies: Proxies;
   readonly #clock: () => number;
 
-  constructor(needsCode: boolean, clock: () => number = Date.now) {
+  constructor(needsCode: boolean, clock: () => number = Date.now, proxies = new Proxies()) {
     const digits = () => String(randomInt(10_000)).padStart(4, '0');
     this.code = needsCode ? `${digits()}-${digits()}` : null;
     this.#clock = clock;
+    this.proxies = proxies;
   }
 
   /** @throws ProblemError when the host name is not ours: a foreign name led a browser here. */
   checkHost(request: FastifyRequest): void {
-    const name = request.hostname;
-    if (loopbackNames.has(name) || name === literal(request.socket.localAddress)) return;
-    if (!isLoopback(request.ip)) return;
+    const name = hostName(request);
+    if (isOwnName(request) || name === this.proxies.publicUrl?.hostname) return;
+    // From elsewhere it gets no further than its cookies, which belong to the name that it used.
+    if (!isLoopback(request.raw.socket.remoteAddress ?? '')) return;
     throw new ProblemError('wrong-host', `"${name}" is no name of this machine`);
   }
 
@@ -41,13 +41,16 @@ export class Access {
   checkOrigin(request: FastifyRequest): void {
     const { origin } = request.headers;
     if (origin === undefined) return;
-    if (URL.canParse(origin) && new URL(origin).host === request.host) return;
-    throw new ProblemError('wrong-origin', `the page of ${origin} may not ask ${request.host}`);
+    const host = hostOf(request);
+    if (isFrom(origin, host) || origin === this.proxies.publicUrl?.origin) return;
+    throw new ProblemError('wrong-origin', `the page of ${origin} may not ask ${host}`);
   }
 
   /** @throws ProblemError when another device has not shown the code. */
   checkDoor(request: FastifyRequest, people: PeopleStore): void {
-    if (this.code === null || isLoopback(request.ip)) return;
+    if (cameFrom(request, this.proxies).device === null) return;
+    if (this.code === null)
+      throw new ProblemError('access-code-needed', 'a proxy needs --trusted-proxy at the start');
     if (this.#session(request, doorCookie, people)?.person === null) return;
     throw new ProblemError('access-code-needed', 'the code is on the screen where it was started');
   }
@@ -61,14 +64,12 @@ export class Access {
   }
 
   who(request: FastifyRequest, people: PeopleStore): Who {
-    const own = isLoopback(request.ip);
-    const device = own ? null : request.ip;
+    const from = cameFrom(request, this.proxies);
     const session = this.#session(request, personCookie, people);
     const record = session && session.person !== null ? people.one(session.person) : null;
     if (session && record && !record.disabled)
-      return { person: publicly(record), untilMs: session.endsMs, role: record.role, device };
-    const mayAll = own || people.list().length === 0;
-    return { person: null, untilMs: null, role: mayAll ? 'lead' : 'watch', device };
+      return { person: publicly(record), untilMs: session.endsMs, role: record.role, ...from };
+    return nobodyAt(from, people.list().length > 0);
   }
 
   /** @throws ProblemError when who asks may not do what needs that role. */
@@ -89,10 +90,3 @@ export class Access {
 export const publicly = ({ id, name, role, disabled }: PersonRecord): Person => ({
   ...{ id, name, role, disabled },
 });
-
-const literal = (address = '') =>
-  address.startsWith('::ffff:')
-    ? address.slice(7)
-    : address.includes(':')
-      ? `[${address}]`
-      : address;

@@ -11,7 +11,7 @@ import type { Store } from '../store/store.ts';
 import { audited } from './audited.ts';
 import { isPin } from './pins.ts';
 import { beginSession, endSession, personCookie } from './sessions.ts';
-import type { Who } from './who.ts';
+import { nobodyAt, type Who } from './who.ts';
 
 /** Who is here: a person signs in on a device by name and PIN, and out again. */
 export const signInRoutes = (
@@ -30,12 +30,12 @@ export const signInRoutes = (
       async (request, reply) => {
         const { person: id, pin } = request.body;
         const person = await proven(store, request, reply, { id, pin, nowMs: clock() });
-        const { device } = request.who;
+        const { device, proxied } = request.who;
         endSession(store, reply, request.cookies[personCookie]);
         beginSession(store, reply, person.id, clock());
         const untilMs = clock() + limits.signedInHours * 3_600_000;
-        const who: Who = { person: publicly(person), untilMs, role: person.role, device };
-        return me(store, who);
+        const { role } = person;
+        return me(store, { person: publicly(person), untilMs, role, device, proxied });
       },
     );
     app.delete('/me', { schema: { response: { 200: Me }, tags } }, (request, reply) => {
@@ -52,9 +52,7 @@ export const signInRoutes = (
           });
         });
       endSession(store, reply, request.cookies[personCookie]);
-      const { device } = request.who;
-      const mayAll = device === null || store.people.list().length === 0;
-      return me(store, { person: null, untilMs: null, role: mayAll ? 'lead' : 'watch', device });
+      return me(store, nobodyAt(request.who, store.people.list().length > 0));
     });
   };
 

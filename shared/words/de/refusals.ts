@@ -33,6 +33,8 @@ export const refusals: Readonly<Record<string, string>> = {
   'at most {} days are kept': 'Aufbewahrt werden höchstens {} Tage.',
   '"{}" is no name of this machine': '„{}“ ist kein Name dieses Rechners.',
   'the page of {} may not ask {}': 'Die Seite von {} darf {} nicht fragen.',
+  'a proxy needs --trusted-proxy at the start':
+    'Für einen Proxy muss Stiffline mit --trusted-proxy gestartet sein.',
   'the code is on the screen where it was started':
     'Der Code steht auf dem Bildschirm, an dem gestartet wurde.',
   'eight digits are needed, as they were printed':

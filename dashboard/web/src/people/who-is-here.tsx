@@ -26,7 +26,7 @@ export function WhoIsHere() {
 /** On another device, as long as whoever has the code may change everything. */
 export function SuggestLead() {
   const now = me.value;
-  if (!now || now.people || now.own) return null;
+  if (!now || now.people || now.own || now.role !== 'lead') return null;
   return (
     <p class="missed" role="status">
       <span>{words.people.suggest}</span>
