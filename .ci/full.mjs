@@ -1,8 +1,8 @@
 // The long run, `npm run test:full`: the ordinary tests, then 200 seeds of every scenario for the
-// confusion table, 40 of the truth, and thousands of the whole system on its virtual clock, two at
-// a time. `npm run test:full -- --seeds 50 --system 1000` asks for fewer, `--only` leaves the
-// ordinary tests out, `--draw` puts the table into DEVELOPERS.md as well as printing it. A failing
-// seed prints the one command that shows it again.
+// confusion table, 40 of the truth, 1,500 of every condition of the supply's interval, and thousands
+// of the whole system on its virtual clock, two at a time. `npm run test:full -- --seeds 50 --system
+// 1000` asks for fewer, `--only` leaves the ordinary tests out, `--draw` puts the table into
+// DEVELOPERS.md as well as printing it. A failing seed prints the one command that shows it again.
 import { spawn, spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
@@ -41,6 +41,10 @@ const lanes = [
   [
     { words: simulation('whole-system'), set: { STIFFLINE_SIMULATION_SEEDS: system } },
     { words: simulation('truth'), set: { STIFFLINE_TRUTH_SEEDS: Math.ceil(seeds / 5) } },
+    {
+      words: vitest('--project', 'unit', 'tests/metrology/supply-coverage.test.ts'),
+      set: { STIFFLINE_COVERAGE_SEEDS: Math.ceil(7.5 * seeds) },
+    },
   ],
 ];
 

@@ -8,12 +8,15 @@ const CLIP = 3.5;
 /** Memory, in differences (half a minute), so that the evening's background is the evening's. */
 const MEMORY = 2000;
 /** What is assumed before anything is seen, as strong as two independent looks: scatter of
- * 0.025 % from cycle to cycle and 0.075 % over eight (common practice, no source). */
+ * 0.025 % from cycle to cycle, over eight 0.1 % of the magnitude and 0.075 % across it (common
+ * practice, no source). */
 const PRIOR_LOOKS = 2;
 const PRIOR_SHORT = 0.00025;
-const PRIOR_LONG = 0.00075;
-/** More looks than this would let the quiet minutes outvote what the steps themselves scatter. */
-const MOST_LOOKS = 5;
+const PRIOR_LONG = 0.001;
+const PRIOR_LONG_PHASE = 0.00075;
+/** More looks than this would let the quiet minutes outvote what the steps themselves scatter. With
+ * five and fewer, of two edges of which a neighbour spoilt one the interval still holds both. */
+const MOST_LOOKS = 4;
 
 /** Running mean square of a difference, clipped, with a memory. */
 class MeanSquare {
@@ -77,7 +80,8 @@ export class BackgroundNoise {
     this.#mShort.begin(2 * short, PRIOR_LOOKS);
     this.#mLong.begin(long, PRIOR_LOOKS * LONG_LAG);
     this.#pShort.begin(6 * short, PRIOR_LOOKS);
-    this.#pLong.begin(2 * long, PRIOR_LOOKS * 2 * LONG_LAG);
+    const phase = (PRIOR_LONG_PHASE * level) ** 2;
+    this.#pLong.begin(2 * phase, PRIOR_LOOKS * 2 * LONG_LAG);
   }
 
   /** The magnitude at the long lag, where the ring is still too short for a second difference. */

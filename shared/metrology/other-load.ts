@@ -14,16 +14,22 @@ const STANDS_OUT = 6;
 const LEAST_PART = 0.001;
 /** Events kept, the newest: a shop's compressor needs ten hours to fill it. */
 const MOST_EVENTS = 256;
+/** Steps that wait to hear whether own current made them; one more, and the oldest is told. */
+const MOST_HELD = 16;
+/** Own current that moved by less than this within a step's window had no part in it. */
+const OWN_AMPS = 1;
 
 /**
  * Finds steps of the open-circuit voltage |V + Z·I|, which own current cannot move. While the
  * impedance is not known, or not well, a step must also be more than the unknown part of it
- * could make of the change of own current.
+ * could make of the change of own current. Steps in an arc and beside its edges are held back until
+ * the arc has shown whether a contact of its own made them: `release`.
  */
 export class OtherLoad {
   readonly #ring: CycleRing;
   readonly #noise: BackgroundNoise;
   readonly #events: OtherLoadEvent[] = [];
+  readonly #held: OtherLoadEvent[] = [];
   /** Events recorded so far, those let go included. */
   recorded = 0;
   /** The step being followed to its peak: 0 when there is none. */
@@ -31,6 +37,7 @@ export class OtherLoad {
   #peakAt = 0.5;
   #peakHalfWidth = 0.5;
   #peakInArc = false;
+  #peakOwn = false;
   #falling = 0;
 
   constructor(ring: CycleRing, noise: BackgroundNoise) {
@@ -43,6 +50,16 @@ export class OtherLoad {
     return this.#events;
   }
 
+  get held(): readonly OtherLoadEvent[] {
+    return this.#held;
+  }
+
+  /** Lets held steps go: told, but for those after `ownSince`, which a contact made. */
+  release(ownSince: number): void {
+    for (const event of this.#held) if (event.at < ownSince) this.#keep(event);
+    this.#held.length = 0;
+  }
+
   /** Takes the newest cycle. `ohmsUnsure`: how wrong ohmsR + j·ohmsX may be. */
   cycle(ohmsR: number, ohmsX: number, ohmsUnsure: number, inArc: boolean): void {
     const ring = this.#ring;
@@ -51,7 +68,7 @@ export class OtherLoad {
     const oldest = ring.slot(SPAN - 1);
     const cycle = ring.end[newest]! - ring.start[newest]!;
     if (ring.end[newest]! - ring.start[oldest]! > (SPAN + 0.5) * cycle) {
-      this.#settle();
+      this.settle();
       return;
     }
     let step = 0;
@@ -69,11 +86,12 @@ export class OtherLoad {
     const sigma = Math.sqrt(this.#noise.magnitudeVariance(WEIGHTS, CYCLES, SPAN));
     const own = ohmsUnsure * Math.sqrt(along * along + across * across);
     if (!this.standsOut(step, sigma * sigma, own)) {
-      this.#settle();
+      this.settle();
       return;
     }
     const at = (ring.end[ring.slot(SIDE + GAP)]! + ring.start[ring.slot(SIDE - 1)]!) / 2;
-    this.#follow(step, at, 2 * sigma + own, inArc);
+    const amps = Math.sqrt(along * along + across * across);
+    this.#follow(step, at, 2 * sigma + own, inArc, amps > OWN_AMPS);
   }
 
   /** Whether a step is none of the background's and none of own current's, `own` volts at most. */
@@ -83,40 +101,54 @@ export class OtherLoad {
     return Math.abs(step) > least + own;
   }
 
-  /** Reports a step that was still being followed: the stream ends or breaks. */
-  settle(): void {
-    this.#settle();
-  }
-
-  #follow(step: number, at: number, halfWidth: number, inArc: boolean): void {
-    if (this.#peak !== 0 && Math.sign(step) !== Math.sign(this.#peak)) this.#settle();
+  #follow(step: number, at: number, halfWidth: number, inArc: boolean, own: boolean): void {
+    if (this.#peak !== 0 && Math.sign(step) !== Math.sign(this.#peak)) this.settle();
     if (Math.abs(step) > Math.abs(this.#peak)) {
       this.#peak = step;
       this.#peakAt = at;
       this.#peakHalfWidth = halfWidth;
       this.#peakInArc = inArc;
+      this.#peakOwn = own;
       this.#falling = 0;
     } else if (++this.#falling > SPAN) {
       // A ramp as long as this is no step; what follows it may be one again.
-      this.#settle();
+      this.settle();
     }
   }
 
-  #settle(): void {
+  /** Reports a step that was followed: it is over, or the stream ends or breaks. */
+  settle(): void {
     if (this.#peak === 0) return;
-    this.record(this.#peakAt, this.#peak, this.#peakHalfWidth, this.#peakInArc);
+    const event = {
+      at: this.#peakAt,
+      volts: this.#peak,
+      halfWidthVolts: this.#peakHalfWidth,
+      duringArc: this.#peakInArc,
+    };
+    if (this.#peakInArc || this.#peakOwn) this.hold(event);
+    else if (!this.#known(event)) this.#keep(event);
     this.#peak = 0;
     this.#falling = 0;
   }
 
-  /** Adds an event, unless the same one stands there already. */
-  record(at: number, volts: number, halfWidthVolts: number, duringArc: boolean): void {
+  /** Holds an event back, unless the same one is known already. */
+  hold(event: OtherLoadEvent): void {
+    if (this.#known(event)) return;
+    if (this.#held.length === MOST_HELD) this.#keep(this.#held.shift()!);
+    this.#held.push(event);
+  }
+
+  #known({ at }: OtherLoadEvent): boolean {
     const ring = this.#ring;
     const newest = ring.slot(0);
     const near = SPAN * (ring.end[newest]! - ring.start[newest]!);
-    for (const event of this.#events) if (Math.abs(event.at - at) < near) return;
+    const same = (event: OtherLoadEvent): boolean => Math.abs(event.at - at) < near;
+    return this.#held.some(same) || this.#events.some(same);
+  }
+
+  #keep(event: OtherLoadEvent): void {
     if (this.#events.length === MOST_EVENTS) this.#events.shift();
-    this.#events.push({ at, volts, halfWidthVolts, duringArc });
+    this.#events.push(event);
     this.recorded++;
   }
 }

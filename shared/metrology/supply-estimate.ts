@@ -13,6 +13,11 @@ export interface SupplyEstimate {
   openVolts: Volts;
   /** Standard uncertainty of `openVolts`: how far the background moves within seconds. */
   openVoltsSd: Volts;
+  /** The same before and after the newest arc, and the lowest beside the last ten minutes' arcs:
+   * what a forecast stands on, whatever the supply did since. */
+  arcOpenVolts: Volts;
+  arcOpenLowVolts: Volts;
+  arcOpenSd: Volts;
   ohmsR: Ohms;
   ohmsX: Ohms;
   ohmsR95: Interval;

@@ -1,13 +1,17 @@
 import { assert } from '../assert.ts';
 import type { Hertz, SampleIndex } from '../units.ts';
-import { ArcRipple } from './arc-ripple.ts';
 import { BackgroundNoise } from './background-noise.ts';
+import { Connection, type ConnectionChange } from './connection.ts';
 import { CycleRing } from './cycle-ring.ts';
+import { BEGAN, EdgeMarks, ENDED, GAP } from './edge-marks.ts';
+import { HotNow } from './hot-now.ts';
+import { type LoadPoint, LoadPoints } from './load-points.ts';
 import { OtherLoad } from './other-load.ts';
 import type { HalfCycleRow, HalfCycleSink } from './row.ts';
 import type { OtherLoadEvent, SupplyEstimate } from './supply-estimate.ts';
 import { PROVISIONAL, SupplyEvidence } from './supply-evidence.ts';
 import { SupplyFit } from './supply-fit.ts';
+import { type Refusal, refusalOf } from './supply-refusal.ts';
 import { PHASE_AFTER, StepMeter } from './supply-steps.ts';
 
 export interface SupplyOptions {
@@ -21,23 +25,20 @@ export interface SupplyOptions {
   ring?: CycleRing;
 }
 
-/** Marks remembered: begins, ends and gaps; ten tacks within a second still have theirs. */
-const MOST_MARKS = 24;
-const GAP = 0;
-const BEGAN = 1;
-const ENDED = 2;
+/** An arc's begin or end may be told this late: the detector bridges gaps, and doubts rises. */
+const LATEST_S = 0.7;
 /** Steps below this are the idle machine's fan. */
 const LEAST_AMPS = 0.5;
 /** Before anything is known the loop may be anything up to this, where no arc strikes any more. */
 const UNKNOWN_OHMS = 3;
-/** An estimate says so little beyond this half-width of R that it is refused: 30 % of |Z|, what
- * IEC 61557-3 allows a loop tester (from memory), or 50 mΩ, a volt and a half at 30 A. */
-const REFUSE_PART = 0.3;
-const REFUSE_OHMS = 0.05;
 /** Cycles that say where the open-circuit voltage is now: a second. */
 const NOW_CYCLES = 60;
 /** A wire gives its heat away within about ten minutes (common practice, no source). */
 const COOLING_S = 600;
+/** A step this close before a contact's first edge is still the contact's. */
+const OWN_CYCLES = 12;
+/** Arcs further back were on a supply that others loaded otherwise. */
+const MEMORY_S = 600;
 /** Cycles of idle that say how far from a sine the supply is by itself. */
 const IDLE_CYCLES = 6;
 /** Memory of how far it moves, in cycles: twenty seconds. */
@@ -46,29 +47,29 @@ const DRIFT_CYCLES = 1200;
 /**
  * E, R and X of the supply behind one pair, from rows and from where arcs began and ended.
  *
- * Every begin and end of an arc is a step (StepMeter), every arc a regression (ArcRipple); both
- * become equations weighted by what the background does by itself (BackgroundNoise), solved
- * robustly (SupplyFit). Only fundamentals enter, so own harmonics do not bias. Arc events may
- * come up to a second late. Bounded: 128 cycles, 64 pieces of evidence, 256 other-load events;
- * nothing is allocated per row.
+ * Every begin and end of an arc is a step (StepMeter), an equation weighted by what the background
+ * does by itself (BackgroundNoise), solved robustly (SupplyFit). What goes on inside an arc is no
+ * evidence: a regulated machine draws more when the supply falls, and its points lie on −V/I, not
+ * on −R. Only fundamentals enter, so own harmonics do not bias. Arc events may come up to 0.7 s
+ * late. Bounded: 128 cycles, 64 edges, 256 other-load events; nothing is allocated per row.
  */
 export class SupplyEstimator implements HalfCycleSink {
   readonly #pair: number;
   readonly #nominalCycle: number;
+  readonly #latest: number;
+  readonly #rateHz: Hertz;
   readonly #ring: CycleRing;
   readonly #evidence = new SupplyEvidence();
   readonly #noise: BackgroundNoise;
   readonly #steps: StepMeter;
-  readonly #ripple: ArcRipple;
   readonly #other: OtherLoad;
+  readonly #connection = new Connection();
+  readonly #points: LoadPoints;
+  readonly #hot: HotNow;
   /** What streams on, from evidence that is kept; and what is asked, with what is still coming. */
   readonly #live: SupplyFit;
   readonly #asked: SupplyFit;
-  readonly #markAt = new Float64Array(MOST_MARKS);
-  readonly #markKind = new Uint8Array(MOST_MARKS);
-  #marks = 0;
-  /** Marks before this one have been measured. */
-  #pending = 0;
+  readonly #marks = new EdgeMarks();
   #inArc = false;
   #ohmsR = 0.5;
   #ohmsX = 0.5;
@@ -78,22 +79,30 @@ export class SupplyEstimator implements HalfCycleSink {
   #levelCycles = 0;
   #rmsRatio = 1.5;
   #heat = 0.5;
-  #heatAtBegin = 0.5;
+  /** Scatter of E while the newest arc burned. */
+  #arcSd = 0.5;
+  /** Held steps from here on are a contact's own doing. */
+  #ownSince = Number.POSITIVE_INFINITY;
+  #refusal: Refusal | null = null;
+  #change: ConnectionChange | null = null;
 
   constructor(options: SupplyOptions) {
     assert(options.pair >= 0 && options.pair < options.pairs, 'the pair is one of the row');
     this.#pair = options.pair;
     this.#ring = options.ring ?? new CycleRing();
     this.#nominalCycle = options.rateHz / options.nominalHertz;
+    this.#latest = LATEST_S * options.rateHz;
+    this.#rateHz = options.rateHz;
     this.#noise = new BackgroundNoise(this.#ring, options.rateHz);
     this.#steps = new StepMeter(this.#ring, this.#noise, options.rateHz);
-    this.#ripple = new ArcRipple(this.#ring, this.#noise, options.rateHz);
     this.#other = new OtherLoad(this.#ring, this.#noise);
+    this.#points = new LoadPoints(this.#ring, options.rateHz);
+    this.#hot = new HotNow(this.#ring, this.#noise);
     this.#live = new SupplyFit(options.rateHz);
     this.#asked = new SupplyFit(options.rateHz);
     this.#ohmsR = this.#ohmsX = this.#level = this.#levelSquare = 0;
     this.#rmsRatio = 1;
-    this.#heat = this.#heatAtBegin = 0;
+    this.#heat = this.#arcSd = 0;
   }
 
   halfCycle(row: HalfCycleRow): void {
@@ -106,55 +115,78 @@ export class SupplyEstimator implements HalfCycleSink {
     this.#other.cycle(this.#ohmsR, this.#ohmsX, this.#ohmsUnsure, this.#inArc);
     if (this.#ohmsUnsure < UNKNOWN_OHMS) this.#followLevel();
     this.#warm();
-    if (this.#inArc) this.#ripple.cycle();
-    while (this.#pending < this.#marks && this.#isDue(this.#pending)) {
-      this.#measure(this.#pending, this.#evidence.open, true);
-      this.#pending++;
+    this.#points.cycle();
+    const marks = this.#marks;
+    while (marks.pending < marks.size && this.#isDue(marks.pending)) {
+      this.#measure(marks.pending, this.#evidence.open, true);
+      marks.pending++;
     }
+    if (!this.#inArc && marks.pending === marks.size) this.#releaseOthers();
   }
 
   arcBegan(at: SampleIndex): void {
     this.#rmsRatio = this.#idleRatio(at);
-    this.#mark(at, BEGAN);
+    this.#marks.add(at, BEGAN);
     this.#inArc = true;
-    this.#heatAtBegin = this.#heat;
-    this.#ripple.begin(at);
+    this.#points.arcBegan(at);
   }
 
   arcEnded(at: SampleIndex): void {
-    this.#mark(at, ENDED);
+    this.#marks.add(at, ENDED);
     this.#inArc = false;
-    const { open } = this.#evidence;
-    if (!this.#ripple.finish(at, this.#evidence, open)) return;
-    this.#evidence.heat[open] = (this.#heatAtBegin + this.#heat) / 2;
-    this.#evidence.keep();
+    this.#arcSd = Math.sqrt(this.#levelSquare);
+    this.#points.arcEnded(at);
   }
 
   /** Samples lost: no window reaches across. Rows go on counting in samples of the stream. */
   skip(_frames: number): void {
-    if (this.#ring.size > 0) this.#mark(this.#ring.end[this.#ring.slot(0)]!, GAP);
+    if (this.#ring.size > 0) this.#marks.add(this.#ring.end[this.#ring.slot(0)]!, GAP);
     this.#other.settle();
   }
 
   /**
-   * Null while the evidence is too thin, and the rule is the interval's: R's 95 % half-width
-   * above the larger of 30 % of |Z| and 50 mΩ says no more than "some wire".
+   * Null while the evidence is too thin or shows a sign of failure; `refusal` says which. Edges
+   * whose windows still fill are looked at as far as they go, and a contact that heats under the
+   * arc that burns as if the arc ended now.
    */
   estimate(): SupplyEstimate | null {
+    this.#refusal = { code: 'no-step', params: {} };
+    this.#change = null;
     if (this.#ring.size === 0) return null;
     const evidence = this.#evidence;
-    const last = Math.min(this.#marks, this.#pending + PROVISIONAL);
-    for (let mark = this.#pending; mark < last; mark++) {
+    const { pending, size } = this.#marks;
+    const last = Math.min(size, pending + PROVISIONAL - 1);
+    for (let mark = pending; mark < last; mark++) {
       this.#measure(mark, evidence.openProvisional, false);
+    }
+    if (this.#inArc && this.#hot.write(evidence, this.#ohmsR, this.#ohmsX, this.#other.held)) {
+      evidence.lendGuess();
     }
     const answer = this.#ask();
     evidence.takeBack();
     return answer;
   }
 
+  /** Why the newest `estimate()` was null. */
+  get refusal(): Refusal | null {
+    return this.#refusal;
+  }
+
+  /** Ohms that changed, as of the newest `estimate()`. */
+  get connection(): ConnectionChange | null {
+    return this.#change;
+  }
+
+  /** Lowest volts measured at each current, of the supply as it is now. */
+  get measured(): LoadPoint[] {
+    return this.#points.lowest(this.#change?.since ?? Number.NEGATIVE_INFINITY);
+  }
+
   /** Steps of the open-circuit voltage, oldest first; the newest 256. */
   otherLoad(): readonly OtherLoadEvent[] {
-    return this.#other.events;
+    const { events, held } = this.#other;
+    const told = held.filter(({ at }) => at < this.#ownSince);
+    return told.length === 0 ? events : [...events, ...told].sort((a, b) => a.at - b.at);
   }
 
   /** How many there were in all: what is new since one looked. */
@@ -162,33 +194,32 @@ export class SupplyEstimator implements HalfCycleSink {
     return this.#other.recorded;
   }
 
-  #mark(at: number, kind: number): void {
-    if (this.#marks === MOST_MARKS) {
-      this.#markAt.copyWithin(0, 1);
-      this.#markKind.copyWithin(0, 1);
-      this.#marks--;
-      this.#pending = Math.max(0, this.#pending - 1);
-    }
-    this.#markAt[this.#marks] = at;
-    this.#markKind[this.#marks++] = kind;
+  /** The stream's end: steps that were held back are told. */
+  end(): void {
+    this.#other.settle();
+    this.#other.release(this.#ownSince);
   }
 
-  /** All of the mark's windows have been seen. */
+  /** All of the mark's windows have been seen, and no mark within them can still be told. */
   #isDue(mark: number): boolean {
     const seen = this.#ring.end[this.#ring.slot(0)]!;
-    return seen > this.#markAt[mark]! + (PHASE_AFTER + 0.5) * this.#nominalCycle;
+    const full = this.#marks.at(mark) + (PHASE_AFTER + 0.5) * this.#nominalCycle;
+    return seen > full && (mark + 1 < this.#marks.size || seen > full + this.#latest);
   }
 
   #measure(mark: number, column: number, keep: boolean): void {
-    const kind = this.#markKind[mark]!;
+    const marks = this.#marks;
+    const kind = marks.kind(mark);
     if (kind === GAP) return;
-    const from = mark > 0 ? this.#markAt[mark - 1]! : Number.NEGATIVE_INFINITY;
-    const to = mark + 1 < this.#marks ? this.#markAt[mark + 1]! : Number.POSITIVE_INFINITY;
-    const at = this.#markAt[mark]!;
+    const at = marks.at(mark);
     const evidence = this.#evidence;
-    if (!this.#steps.measure(at, kind === BEGAN, from, to, evidence, column)) return;
+    if (
+      !this.#steps.measure(at, kind === BEGAN, marks.from(mark), marks.to(mark), evidence, column)
+    )
+      return;
     if (evidence.amps[column]! < LEAST_AMPS) return;
     evidence.heat[column] = this.#heat;
+    evidence.used[column] = 1;
     if (!keep) {
       evidence.lend();
       return;
@@ -197,13 +228,33 @@ export class SupplyEstimator implements HalfCycleSink {
     this.#learn();
   }
 
+  /** Once nothing of an arc is open any more: what no contact made was another load. */
+  #releaseOthers(): void {
+    if (this.#other.held.length > 0) this.#other.release(this.#ownSince);
+  }
+
+  /** Fits all edges, asks whether the resistance changed, and fits what is of the newest state. */
+  #solve(fit: SupplyFit): boolean {
+    const evidence = this.#evidence;
+    const { magnitudeLooks, phaseLooks } = this.#noise;
+    const now = this.#ring.end[this.#ring.slot(0)]!;
+    const edges = evidence.guessed ? evidence.size - 1 : evidence.size;
+    for (let k = 0; k < evidence.size; k++) evidence.used[evidence.column(k)] = k < edges ? 1 : 0;
+    if (!fit.solve(evidence, now, this.#heat, magnitudeLooks, phaseLooks)) return false;
+    this.#connection.look(evidence, fit.ohmsX, magnitudeLooks);
+    return fit.solve(evidence, now, this.#heat, magnitudeLooks, phaseLooks);
+  }
+
   /** Solves for what the stream itself needs: how much of the voltage own current explains. */
   #learn(): void {
     const fit = this.#live;
-    const { magnitudeLooks, phaseLooks } = this.#noise;
-    const now = this.#ring.end[this.#ring.slot(0)]!;
-    if (!fit.solve(this.#evidence, now, this.#heat, magnitudeLooks, phaseLooks)) return;
-    this.#blameOthers(fit);
+    if (!this.#solve(fit)) return;
+    const { change } = this.#connection;
+    this.#ownSince =
+      change === null ? Number.POSITIVE_INFINITY : change.since - OWN_CYCLES * this.#nominalCycle;
+    // One edge alone may yet be a neighbour that came with the arc: the arc's end will say.
+    if (change?.edges === 1) return;
+    if (change?.kind !== 'wanders') this.#blameOthers(fit);
     const z = Math.hypot(fit.ohmsR, fit.ohmsX);
     const half = Math.max(
       fit.coverageR * Math.sqrt(fit.varianceR),
@@ -221,13 +272,13 @@ export class SupplyEstimator implements HalfCycleSink {
     const evidence = this.#evidence;
     for (let k = 0; k < evidence.size; k++) {
       const c = evidence.column(k);
-      if (fit.believed(k) || evidence.isStep[c] === 0 || evidence.blamed[c] === 1) continue;
+      if (fit.believed(k) || evidence.used[c] === 0 || evidence.blamed[c] === 1) continue;
       const step = fit.unexplained(evidence, k);
       const own = this.#ohmsUnsure * evidence.amps[c]!;
       if (!this.#other.standsOut(step, evidence.mVariance[c]!, own)) continue;
       evidence.blamed[c] = 1;
-      const halfWidth = 2 * Math.sqrt(evidence.mVariance[c]!) + own;
-      this.#other.record(evidence.at[c]!, step, halfWidth, true);
+      const halfWidthVolts = 2 * Math.sqrt(evidence.mVariance[c]!) + own;
+      this.#other.hold({ at: evidence.at[c]!, volts: step, halfWidthVolts, duringArc: true });
     }
   }
 
@@ -250,30 +301,30 @@ export class SupplyEstimator implements HalfCycleSink {
   #ask(): SupplyEstimate | null {
     const fit = this.#asked;
     const evidence = this.#evidence;
-    const { magnitudeLooks, phaseLooks } = this.#noise;
-    const now = this.#ring.end[this.#ring.slot(0)]!;
-    if (!fit.solve(evidence, now, this.#heat, magnitudeLooks, phaseLooks)) return null;
+    const solved = this.#solve(fit);
+    this.#change = solved ? this.#connection.change : null;
+    this.#refusal = solved
+      ? refusalOf(fit, evidence, this.#connection)
+      : { code: 'no-step', params: {} };
+    if (this.#refusal !== null) return null;
     const halfR = fit.coverageR * Math.sqrt(fit.varianceR);
     const halfX = fit.coverageX * Math.sqrt(fit.varianceX);
-    const z = Math.hypot(fit.ohmsR, fit.ohmsX);
-    if (!(halfR <= Math.max(REFUSE_PART * z, REFUSE_OHMS)) || fit.steps === 0) return null;
-    // A resistance that is surely negative is a regulator at work, or another's load in step.
-    if (fit.ohmsR + halfR <= 0) return null;
     let largest = 0;
     let lag = 0;
     let share = 0;
-    let steps = 0;
+    let edges = 0;
     for (let k = 0; k < evidence.size; k++) {
       const column = evidence.column(k);
-      if (evidence.isStep[column] === 0) continue;
+      if (evidence.used[column] === 0) continue;
       largest = Math.max(largest, evidence.amps[column]!);
       lag += evidence.lagRadians[column]!;
       share += evidence.fundamentalShare[column]!;
-      steps++;
+      edges++;
     }
     return {
       openVolts: this.#openNow(fit),
       openVoltsSd: Math.sqrt(this.#levelSquare),
+      ...this.#openInArcs(),
       ohmsR: fit.ohmsR,
       ohmsX: fit.ohmsX,
       ohmsR95: [fit.ohmsR - halfR, fit.ohmsR + halfR],
@@ -284,9 +335,33 @@ export class SupplyEstimator implements HalfCycleSink {
       coverage: fit.coverageR,
       steps: fit.steps,
       largestStepAmps: largest,
-      lagRadians: lag / steps,
-      fundamentalShare: share / steps,
-      at: now,
+      lagRadians: lag / edges,
+      fundamentalShare: share / edges,
+      at: this.#ring.end[this.#ring.slot(0)]!,
+    };
+  }
+
+  /** E as the newest arc had it, before and after; and the lowest of the last ten minutes' arcs. */
+  #openInArcs() {
+    const evidence = this.#evidence;
+    const now = this.#ring.end[this.#ring.slot(0)]!;
+    let lowest = Number.POSITIVE_INFINITY;
+    let sum = 0;
+    let count = 0;
+    for (let k = evidence.size - 1; k >= 0; k--) {
+      const c = evidence.column(k);
+      if (now - evidence.at[c]! > MEMORY_S * this.#rateHz && count > 0) break;
+      lowest = Math.min(lowest, evidence.idleVolts[c]!);
+      const newest =
+        k === evidence.size - 1 || (k === evidence.size - 2 && evidence.began[c] === 1);
+      if (!newest) continue;
+      sum += evidence.idleVolts[c]!;
+      count++;
+    }
+    return {
+      arcOpenVolts: (this.#rmsRatio * sum) / count,
+      arcOpenLowVolts: this.#rmsRatio * lowest,
+      arcOpenSd: this.#inArc ? Math.sqrt(this.#levelSquare) : this.#arcSd,
     };
   }
 

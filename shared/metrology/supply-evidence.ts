@@ -1,22 +1,27 @@
 import { columns } from './columns.ts';
 
-/** Pieces of evidence kept: twenty arcs, more than the wire's heating leaves comparable. */
+/** Edges kept: of thirty-two arcs, more than the wire's heating leaves comparable. */
 const KEPT = 64;
-/** Room beyond them for steps looked at before their windows are full. */
+/** Room beyond them for edges looked at before their windows are full. */
 export const PROVISIONAL = 4;
+export const MOST_EDGES = KEPT + PROVISIONAL;
 
 /**
- * What is known of R and X, as pairs of weighted equations y = aR·R + aX·X: one along the
- * voltage, from magnitudes (m…), one across it, from phases (p…), each with the variance that
+ * What is known of R and X: a pair of weighted equations y = aR·R + aX·X an arc's edge, one along
+ * the voltage, from magnitudes (m…), one across it, from phases (p…), each with the variance that
  * the background gives its y. Columns; the oldest kept is overwritten.
  */
 export class SupplyEvidence {
   readonly at: Float64Array;
-  /** 1 for a step at an arc's begin or end, 0 for the ripple inside an arc. */
-  readonly isStep = new Uint8Array(KEPT + PROVISIONAL);
+  /** 1 where an arc began, 0 where one ended. */
+  readonly began = new Uint8Array(MOST_EDGES);
+  /** 1 where the edge is of the supply as it is now: what a contact was before it failed is not. */
+  readonly used = new Uint8Array(MOST_EDGES);
   /** 1 once a step that no own current explains has been told. */
-  readonly blamed = new Uint8Array(KEPT + PROVISIONAL);
+  readonly blamed = new Uint8Array(MOST_EDGES);
   readonly amps: Float64Array;
+  /** Fundamental r.m.s. volts on the side without the arc. */
+  readonly idleVolts: Float64Array;
   /** A²s given to the wire by then, as far as it has not cooled. */
   readonly heat: Float64Array;
   readonly lagRadians: Float64Array;
@@ -29,14 +34,20 @@ export class SupplyEvidence {
   readonly pX: Float64Array;
   readonly pY: Float64Array;
   readonly pVariance: Float64Array;
+  /** By how much the phase runs faster with the arc than without, V a cycle; and its variance. */
+  readonly slip: Float64Array;
+  readonly slipVariance: Float64Array;
   #kept = 0;
   #next = 0;
   #provisional = 0;
+  /** Whether the newest edge is what the burning arc's end would be now. */
+  guessed = false;
 
   constructor() {
-    const column = columns(13, KEPT + PROVISIONAL);
+    const column = columns(16, MOST_EDGES);
     this.at = column();
     this.amps = column();
+    this.idleVolts = column();
     this.heat = column();
     this.lagRadians = column();
     this.fundamentalShare = column();
@@ -48,19 +59,22 @@ export class SupplyEvidence {
     this.pX = column();
     this.pY = column();
     this.pVariance = column();
+    this.slip = column();
+    this.slipVariance = column();
   }
 
-  /** Pieces to reckon with, provisional ones last. */
+  /** Edges to reckon with, provisional ones last. */
   get size(): number {
     return this.#kept + this.#provisional;
   }
 
-  /** Column of the piece `index` of `size`. */
+  /** Column of the edge `index` of `size`, the oldest first. */
   column(index: number): number {
-    return index < this.#kept ? index : KEPT + index - this.#kept;
+    if (index >= this.#kept) return KEPT + index - this.#kept;
+    return this.#kept < KEPT ? index : (this.#next + index) % KEPT;
   }
 
-  /** Where the next piece to keep is written; it counts once `keep` is called. */
+  /** Where the next edge to keep is written; it counts once `keep` is called. */
   get open(): number {
     return this.#next;
   }
@@ -78,7 +92,14 @@ export class SupplyEvidence {
     this.#provisional++;
   }
 
+  /** Lends an edge that only speaks for a contact that heats. */
+  lendGuess(): void {
+    this.#provisional++;
+    this.guessed = true;
+  }
+
   takeBack(): void {
     this.#provisional = 0;
+    this.guessed = false;
   }
 }

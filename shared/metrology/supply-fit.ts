@@ -1,7 +1,6 @@
 import { studentFactor95 } from './student.ts';
-import { PROVISIONAL, type SupplyEvidence } from './supply-evidence.ts';
+import { MOST_EDGES as MOST, type SupplyEvidence } from './supply-evidence.ts';
 
-const MOST = 64 + PROVISIONAL;
 /** Passes of the first, least-absolute fit, that no single step can pull away. */
 const ABSOLUTE_PASSES = 15;
 /** Equations further off than this many robust deviations are something else's doing. */
@@ -25,6 +24,7 @@ const sorted = new Float64Array(MOST);
 /** Σ of products: rr rx rh xx xh hh, then ry xy hy. */
 const sums = new Float64Array(9);
 const parts = new Float64Array(4);
+const apart = new Float64Array(MOST);
 
 /** R and X from weighted equations: the answer's fields, reused. */
 export class SupplyFit {
@@ -36,8 +36,10 @@ export class SupplyFit {
   /** Student's factors. */
   coverageR = 2.5;
   coverageX = 2.5;
-  /** Steps that stand in the fit. */
+  /** Edges that stand in the fit. */
   steps = 0;
+  /** Edges whose voltage the others foretold wrongly, at 95 %. */
+  misses = 0;
   /** Heat since each piece, negative: ohms of R · seconds at the arc's current. */
   readonly #heats = new Float64Array(MOST);
   #warming = 0.5;
@@ -51,9 +53,9 @@ export class SupplyFit {
   }
 
   /**
-   * Fits all of `evidence` as of sample `at`, when the wire has been given `heat` A²s. The looks
-   * are the degrees of freedom of the background figures behind the variances. False where
-   * there is nothing to fit.
+   * Fits the used edges of `evidence` as of sample `at`, when the wire has been given `heat` A²s.
+   * The looks are the degrees of freedom of the background figures behind the variances. False
+   * where there is nothing to fit.
    */
   solve(
     evidence: SupplyEvidence,
@@ -66,19 +68,21 @@ export class SupplyFit {
     if (size === 0) return false;
     this.ohmsR = this.ohmsX = this.#warming = 0;
     this.#age(evidence, at, heat);
-    this.#kept.fill(1);
+    for (let k = 0; k < size; k++) {
+      this.#kept[2 * k] = this.#kept[2 * k + 1] = evidence.used[evidence.column(k)]!;
+    }
     for (let pass = 0; pass < ABSOLUTE_PASSES; pass++) {
       for (let e = 0; e < 2 * size; e++) {
         const off = pass === 0 ? 1 : Math.abs(residuals[e]!);
-        weights[e] = 1 / (variances[e]! * Math.max(off, 0.05));
+        weights[e] = this.#kept[e]! / (variances[e]! * Math.max(off, 0.05));
       }
       if (!this.#least(evidence)) return false;
       this.#reckon(evidence);
     }
     this.#age(evidence, at, heat);
     this.#reckon(evidence);
-    let scaleM = this.#reject(0, size, magnitudeLooks);
-    let scaleP = this.#reject(1, size, phaseLooks);
+    let scaleM = this.#reject(0, evidence, magnitudeLooks);
+    let scaleP = this.#reject(1, evidence, phaseLooks);
     for (let pass = 0; pass < 2; pass++) {
       for (let e = 0; e < 2 * size; e++) {
         const scale = e % 2 === 0 ? scaleM : scaleP;
@@ -89,7 +93,9 @@ export class SupplyFit {
       scaleM = this.#scale(0, size, magnitudeLooks);
       scaleP = this.#scale(1, size, phaseLooks);
     }
+    this.#leaveOneOut(evidence, scaleM);
     this.#spread(evidence, magnitudeLooks, phaseLooks);
+    this.#countMisses(evidence);
     return true;
   }
 
@@ -183,14 +189,18 @@ export class SupplyFit {
   }
 
   /** Drops what lies beyond the robust scale; returns that scale, squared. */
-  #reject(part: 0 | 1, size: number, looks: number): number {
-    for (let k = 0; k < size; k++) sorted[k] = Math.abs(residuals[2 * k + part]!);
-    sorted.subarray(0, size).sort();
-    const median = (sorted[(size - 1) >> 1]! + sorted[size >> 1]!) / 2;
-    const square = (looks + size * (1.4826 * median) ** 2) / (looks + size);
+  #reject(part: 0 | 1, evidence: SupplyEvidence, looks: number): number {
+    let count = 0;
+    for (let k = 0; k < evidence.size; k++) {
+      if (evidence.used[evidence.column(k)] === 0) continue;
+      sorted[count++] = Math.abs(residuals[2 * k + part]!);
+    }
+    sorted.subarray(0, count).sort();
+    const median = (sorted[(count - 1) >> 1]! + sorted[count >> 1]!) / 2;
+    const square = (looks + count * (1.4826 * median) ** 2) / (looks + count);
     const limit = REJECT * Math.sqrt(square);
-    for (let k = 0; k < size; k++) {
-      this.#kept[2 * k + part] = Math.abs(residuals[2 * k + part]!) <= limit ? 1 : 0;
+    for (let k = 0; k < evidence.size; k++) {
+      if (Math.abs(residuals[2 * k + part]!) > limit) this.#kept[2 * k + part] = 0;
     }
     return square;
   }
@@ -205,6 +215,32 @@ export class SupplyFit {
       count++;
     }
     return sum / (looks + Math.max(count, 0));
+  }
+
+  /**
+   * How far each edge's voltage lies from what the others foretell, in standard deviations: the
+   * residual over √(1 − leverage), or √(1 + …) of one that is not in the fit.
+   */
+  #leaveOneOut(evidence: SupplyEvidence, scale: number): void {
+    const { mR, mX } = evidence;
+    for (let k = 0; k < evidence.size; k++) {
+      const c = evidence.column(k);
+      const spread =
+        mR[c]! ** 2 * this.varianceR +
+        2 * mR[c]! * mX[c]! * this.covarianceRX +
+        mX[c]! ** 2 * this.varianceX;
+      const leverage = spread / (scale * variances[2 * k]!);
+      const rest = this.believed(k) ? Math.max(1 - leverage, 0.01) : 1 + leverage;
+      apart[k] = Math.abs(residuals[2 * k]!) / Math.sqrt(scale * rest);
+    }
+  }
+
+  #countMisses(evidence: SupplyEvidence): void {
+    this.misses = 0;
+    for (let k = 0; k < evidence.size; k++) {
+      const used = evidence.used[evidence.column(k)] === 1;
+      if (used && apart[k]! > this.coverageR) this.misses++;
+    }
   }
 
   /**
@@ -223,7 +259,7 @@ export class SupplyFit {
       const c = evidence.column(k);
       keptM += this.#kept[2 * k]!;
       keptP += this.#kept[2 * k + 1]!;
-      if (this.believed(k)) this.steps += evidence.isStep[c]!;
+      this.steps += this.#kept[2 * k]!;
       const h = this.#heats[k]!;
       heat += h;
       const m = weights[2 * k]!;

@@ -15,8 +15,6 @@ export const PHASE_AFTER = 13;
 /** Fewer cycles than this on a side are no mean. */
 const LEAST_CYCLES = 2;
 const MOST_CYCLES = 32;
-/** The frequency moved if its change stands this many deviations out of the background. */
-const BENT = 5;
 /** Sync borders wander by less than this part of a cycle. */
 const SLACK = 0.05;
 
@@ -38,9 +36,10 @@ const turnedAmps = new Float64Array(2 * MOST_CYCLES);
  *
  * All phasors are turned onto one time reference: frequency and phase of a line through both
  * sides with a common slope, so that neither a frequency off the nominal nor its steady drift
- * looks like a step; where a governor plainly lets the frequency sag, of two lines that meet at
- * the event. Magnitude needs no slope and is read from nearer cycles: each part of the
- * phasor gets the sum that suits its noise. Real axis: the voltage on the side without the arc.
+ * looks like a step. Where a governor lets the frequency sag the two sides run apart: that is
+ * told as `slip`, and no line mends it. Magnitude needs no slope and is read from nearer cycles:
+ * each part of the phasor gets the sum that suits its noise. Real axis: the voltage on the side
+ * without the arc.
  */
 export class StepMeter {
   readonly #ring: CycleRing;
@@ -81,7 +80,7 @@ export class StepMeter {
     this.#sides();
     const hertz = this.#ring.hertz[slots[after]!]!;
     const radians = this.#radiansPerSampleHertz * hertz;
-    this.#turn(at, radians, radians, idleBefore);
+    this.#turn(at, radians, idleBefore);
     // Second pass: the slope left over is the frequency's error.
     const volts = turnedVolts[2 * (idleBefore ? this.#count - 1 : 0)]!;
     const perCycle = radians / (2 * Math.PI * volts);
@@ -89,13 +88,10 @@ export class StepMeter {
     const later = this.#slope(0, after, this.#later);
     const sum = this.#earlierSpread + this.#laterSpread;
     const common = (earlier * this.#earlierSpread + later * this.#laterSpread) / sum;
-    if (this.#isBent(later - earlier)) {
-      this.#weighBentPhases();
-      this.#turn(at, radians + earlier * perCycle, radians + later * perCycle, idleBefore);
-    } else {
-      this.#weighPhases();
-      this.#turn(at, radians + common * perCycle, radians + common * perCycle, idleBefore);
-    }
+    evidence.slip[column] = idleBefore ? later - earlier : earlier - later;
+    evidence.slipVariance[column] = this.#slipVariance();
+    this.#weighPhases();
+    this.#turn(at, radians + common * perCycle, idleBefore);
     this.#write(evidence, column, at, idleBefore);
     // A dead phase has no direction to measure along.
     return Number.isFinite(evidence.mY[column]! + evidence.pY[column]! + evidence.amps[column]!);
@@ -167,29 +163,15 @@ export class StepMeter {
     }
   }
 
-  /** The step between two lines of own slope, each drawn on to the event. */
-  #weighBentPhases(): void {
-    const after = this.#after;
-    const before = this.#count - after;
-    for (let k = 0; k < this.#count; k++) {
-      const isAfter = k < after;
-      const mean = isAfter ? this.#later : this.#earlier;
-      const spread = isAfter ? this.#laterSpread : this.#earlierSpread;
-      const line = 1 / (isAfter ? after : before) - (mean * (cycles[k]! - mean)) / spread;
-      phaseWeights[k] = isAfter ? line : -line;
-    }
-  }
-
-  /** Whether the frequency changed with the step by more than noise: a generator's governor. */
-  #isBent(change: number): boolean {
+  /** Variance of the difference of the two sides' slopes. */
+  #slipVariance(): number {
     for (let k = 0; k < this.#count; k++) {
       phaseWeights[k] =
         k < this.#after
           ? (cycles[k]! - this.#later) / this.#laterSpread
           : (this.#earlier - cycles[k]!) / this.#earlierSpread;
     }
-    const variance = this.#noise.phaseVariance(phaseWeights, cycles, this.#count);
-    return Math.abs(change) > BENT * Math.sqrt(variance);
+    return this.#noise.phaseVariance(phaseWeights, cycles, this.#count);
   }
 
   /** Slope of what is left of the phase from `k` to `end`, volts across the voltage a cycle. */
@@ -204,13 +186,13 @@ export class StepMeter {
   }
 
   /** Phasors onto the common reference, the idle side's mean voltage on the real axis. */
-  #turn(at: number, before: number, after: number, idleBefore: boolean): void {
+  #turn(at: number, radians: number, idleBefore: boolean): void {
     const ring = this.#ring;
     let re = 0;
     let im = 0;
     for (let k = 0; k < this.#count; k++) {
       const slot = slots[k]!;
-      const angle = -(k < this.#after ? after : before) * (ring.centre[slot]! - at);
+      const angle = -radians * (ring.centre[slot]! - at);
       const cos = Math.cos(angle);
       const sin = Math.sin(angle);
       turnedVolts[2 * k] = ring.uRe[slot]! * cos - ring.uIm[slot]! * sin;
@@ -233,6 +215,7 @@ export class StepMeter {
     pR[column] = pX[column] = pY[column] = 0;
     let lag = 0;
     let share = 0;
+    let idle = 0;
     for (let k = 0; k < this.#count; k++) {
       const iRe = turnedAmps[2 * k]!;
       const iIm = turnedAmps[2 * k + 1]!;
@@ -242,7 +225,11 @@ export class StepMeter {
       pR[column]! += phaseWeights[k]! * iIm;
       pX[column]! += phaseWeights[k]! * iRe;
       pY[column]! -= phaseWeights[k]! * turnedVolts[2 * k + 1]!;
-      if (k < this.#after === idleBefore) {
+      const weight = magnitudeWeights[k]!;
+      // Of the side without the arc the weights are the parts of its mean, but for their sign.
+      if (k < this.#after !== idleBefore) {
+        idle += Math.abs(weight) * this.#ring.openVolts(slots[k]!, 0, 0);
+      } else {
         const slot = slots[k]!;
         const arc = idleBefore ? this.#after : this.#count - this.#after;
         lag += Math.atan2(-this.#ring.across(slot), this.#ring.along(slot)) / arc;
@@ -253,7 +240,8 @@ export class StepMeter {
     mVariance[column] = this.#noise.magnitudeVariance(magnitudeWeights, cycles, this.#count);
     pVariance[column] = this.#noise.phaseVariance(phaseWeights, cycles, this.#count);
     evidence.at[column] = at;
-    evidence.isStep[column] = 1;
+    evidence.began[column] = idleBefore ? 1 : 0;
+    evidence.idleVolts[column] = idle;
     evidence.blamed[column] = 0;
     evidence.amps[column] = Math.hypot(mR[column]!, mX[column]!);
     evidence.lagRadians[column] = lag;

@@ -98,9 +98,13 @@ export class Supplies {
     };
   }
 
-  /** The stream's end: what came since the last estimate counts too. */
+  /** The stream's end: what came since the last estimate counts too, and what was held back. */
   end(): void {
     this.#solved = null;
+    this.#estimators.forEach((estimator, pair) => {
+      estimator.end();
+      if (estimator.otherLoads > this.#toldLoads[pair]!) this.#tellLoads(estimator, pair);
+    });
   }
 
   /** As the judgement tells it: with the sensor's errors where the set-up says what they are. */

@@ -13,6 +13,9 @@ function supply(openVolts: number, ohmsR: number, ohmsX = 0, more = {}): SupplyE
   return {
     openVolts,
     openVoltsSd: 0,
+    arcOpenVolts: 240,
+    arcOpenLowVolts: 240,
+    arcOpenSd: 0,
     ohmsR,
     ohmsX,
     ohmsR95: [ohmsR, ohmsR],

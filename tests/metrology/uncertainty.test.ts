@@ -16,6 +16,9 @@ import {
 const estimate = {
   openVolts: 240,
   openVoltsSd: 0.2,
+  arcOpenVolts: 240,
+  arcOpenLowVolts: 240,
+  arcOpenSd: 0.2,
   ohmsR: 0.3,
   ohmsX: 0.05,
   ohmsR95: [0.28, 0.32] as [number, number],
