@@ -36,6 +36,9 @@ export const SetUpWork = Type.Object(
     gas: Type.Optional(words(80)),
     pulse: Type.Boolean(),
     position: Position,
+    /** Least that the machine must give for it: part of its rated output, or welding current. */
+    leastOutput: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 1 })),
+    leastWeldAmps: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 2000 })),
   },
   strict,
 );

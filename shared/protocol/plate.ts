@@ -53,6 +53,13 @@ export const Plate = Type.Object(
     pulse: Type.Optional(Type.Boolean()),
     wireInches: Type.Optional(wires),
     processes: Type.Optional(processes),
+    /**
+     * What a lower voltage does: `constant-power` holds the output and draws more current (an
+     * inverter), `constant-impedance` gives less (a transformer without regulation).
+     */
+    behaviour: Type.Optional(
+      Type.Union([Type.Literal('constant-power'), Type.Literal('constant-impedance')]),
+    ),
     /** Guns that stay on the machine, each set up for its own work. */
     guns: Type.Optional(Type.Array(Gun, { minItems: 1, maxItems: 8 })),
   },

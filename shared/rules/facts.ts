@@ -19,6 +19,7 @@ export type RuleId =
   | 'feeder'
   | 'duty'
   | 'waveform'
+  | 'output'
   | 'heat';
 
 /** A rule: what it asks, what it holds that against, and the asking, pure data to data. */
@@ -26,7 +27,12 @@ export interface Rule<Asked> {
   readonly id: RuleId;
   readonly asks: string;
   /** When its answer holds the verdict down. */
-  readonly required: 'always' | 'on a dedicated circuit' | 'of its feeder' | 'never';
+  readonly required:
+    | 'always'
+    | 'on a dedicated circuit'
+    | 'where the job names a least output'
+    | 'of its feeder'
+    | 'never';
   readonly limits: readonly Limit[];
   ask(asked: Asked): Finding[];
 }
@@ -69,6 +75,10 @@ export interface Work {
   pulse: boolean;
   /** What the vehicle maker's procedure asks of the machine, as the shop typed it in. */
   asked?: { machineVolts: Volts; reference: string } | null;
+  /** Least that the machine must give here, part of its rated output, as the shop typed it in. */
+  leastOutput?: Fraction | null;
+  /** The same as welding current, I2. */
+  leastWeldAmps?: Amperes | null;
 }
 
 /** One pair's hardest half cycle in the first 200 ms of an arc. */

@@ -3,6 +3,7 @@ import { cord } from './cord.ts';
 import type { Setting, SupplyEvidence } from './facts.ts';
 import type { Reading } from './finding.ts';
 import { fullLoad } from './full-load.ts';
+import { output } from './output.ts';
 import { phases } from './phases.ts';
 import { supplyAmps } from './supply-amps.ts';
 import { fold } from './verdict.ts';
@@ -29,9 +30,13 @@ export function judgeFeed(
   // What it would do under a load that it must never see is no news.
   if (wrong.length > 0) return { verdict: 'unsuited', atFullLoad: null, findings: wrong };
   const load = fullLoad.ask(asked);
-  const findings = [...load, ...kind, ...supplyAmps.ask(setting), ...cord.ask(asked)].filter(
-    (finding) => finding.required || finding.verdict !== 'unproven',
-  );
+  const findings = [
+    ...load,
+    ...kind,
+    ...output.ask(asked),
+    ...supplyAmps.ask(setting),
+    ...cord.ask(asked),
+  ].filter((finding) => finding.required || finding.verdict !== 'unproven');
   return { verdict: fold(findings, plate !== null), atFullLoad: foretold(load[0]), findings };
 }
 

@@ -19,6 +19,7 @@ import { fullLoad } from './full-load.ts';
 import { heat } from './heat.ts';
 import { limits } from './limits.ts';
 import { otherLoad } from './other-load.ts';
+import { output } from './output.ts';
 import { phases } from './phases.ts';
 import { plateVoltage } from './plate-voltage.ts';
 import { sag } from './sag.ts';
@@ -56,6 +57,7 @@ const arcSupplyRules: readonly Rule<Setting & Evidence>[] = [
   voltageClass,
   phases,
   otherLoad,
+  output,
 ];
 const recordingRules: readonly Rule<Setting & Evidence>[] = [
   ...arcSupplyRules,
@@ -77,7 +79,7 @@ export const rules: readonly Pick<Rule<never>, 'id' | 'asks' | 'required' | 'lim
 /** One arc, whole or so far, by what was known when it burned. */
 export function judgeArc(setting: Setting, arc: ArcEvidence, evidence: Evidence): Judged {
   const ofArc = { ...setting, arc };
-  const asked = { ...setting, ...evidence };
+  const asked = { ...setting, ...evidence, arc };
   const findings: Finding[] = [];
   for (const rule of arcRules) findings.push(...rule.ask(ofArc));
   for (const rule of arcSupplyRules) findings.push(...rule.ask(asked));

@@ -97,6 +97,13 @@ export const limits = {
     unit: '1',
     source: 'BS 7671:2008, 60 °C rubber, from 4 mm²; thinner: IEC 60364-5-52 (from memory)',
   },
+  /** Part of its rated power that a machine of constant impedance gives at U1 − 10 %. */
+  outputAtLow: {
+    value: 0.81,
+    unit: '1',
+    source: 'IEC 60974-1, clause 10 (from memory): at U1 ± 10 % it must work; output by V²',
+  },
+  jobOutput: { value: 1, unit: '1', source: 'the least output that the shop typed in for the job' },
   duty: {
     value: 1,
     unit: '1',

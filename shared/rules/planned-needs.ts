@@ -1,8 +1,8 @@
 import type { Machine, Need } from '../protocol/planning.ts';
 import type { PlateSupply } from '../protocol/plate.ts';
 import { namesWire } from '../protocol/wire-size.ts';
-import type { Amperes, Watts } from '../units.ts';
 import { gunsOf } from './guns.ts';
+import { mostOutput } from './rated-output.ts';
 import { type Said, say } from './say.ts';
 import { lacking } from './voltage-class.ts';
 
@@ -58,18 +58,4 @@ function outputLacks(machine: Machine, rated: PlateSupply, { minAmps = 0 }: Need
   if (most >= minAmps) return [];
   const on = machine.supply.length > 1 ? rated.U1 : null;
   return [say('outputShort', { most, least: minAmps, on })];
-}
-
-/**
- * Largest rated welding current on a line of the plate. The table of outputs is that of the
- * strongest line: on a weaker one a point counts where no more watts come out than go in.
- */
-export function mostOutput(machine: Machine, rated: PlateSupply): Amperes {
-  const input = (line: PlateSupply): Watts => line.U1 * line.I1max;
-  const strongest = Math.max(...machine.supply.map(input));
-  const phases = machine.phases === 3 ? Math.sqrt(3) : 1;
-  const possible = (machine.ratings ?? []).filter(
-    ({ I2, U2 }) => input(rated) === strongest || I2 * U2 <= phases * input(rated),
-  );
-  return Math.max(0, ...possible.map(({ I2 }) => I2));
 }

@@ -14,6 +14,7 @@ import { bestGun, lacksFor } from './planned-needs.ts';
 import { causeOf, planRemedies, planRow, suppliesOf } from './planned-row.ts';
 import { type Candidate, duplicatesOf, furtherOf, machineSets, stepsOf } from './planned-sets.ts';
 import { ratedLine } from './rated-line.ts';
+import { weldAmpsAt } from './rated-output.ts';
 import { type Said, say, sayAll } from './say.ts';
 import { rank } from './verdict.ts';
 
@@ -112,8 +113,13 @@ function answer({ machine, best }: Place, need: Need): Answer {
       if (fewest === null || lacks.length < fewest.length) fewest = lacks;
       continue;
     }
-    fewest = [];
     const row = best.get(U1);
+    const short = row && shortThere(machine, row, need);
+    if (short) {
+      fewest ??= [short];
+      continue;
+    }
+    fewest = [];
     if (row && (nearest === null || betterRow(row, nearest))) nearest = row;
   }
   if (nearest?.verdict === 'adequate') return { covers: 'yes', why: null, nearest };
@@ -125,6 +131,14 @@ function answer({ machine, best }: Place, need: Need): Answer {
   }
   const [first = say('noSuchSupply'), ...more] = fewest ?? [];
   return { covers: 'no', why: sayAll(first, ...more), nearest };
+}
+
+/** Of a machine whose output follows the voltage: what the need lacks of it on the best circuit. */
+function shortThere(machine: Machine, row: PlanRow, { minAmps = 0 }: Need): Said | null {
+  if (machine.behaviour !== 'constant-impedance' || row.volts95 === null) return null;
+  const most = weldAmpsAt(machine, ratedLine(machine.supply, row.plateVolts)!, row.volts95[0]);
+  if (most >= minAmps) return null;
+  return say('outputShortThere', { most, least: minAmps, circuit: row.circuit });
 }
 
 function coverOf(need: Need, machines: readonly Machine[], answers: readonly Answer[]): NeedCover {

@@ -58,7 +58,7 @@ const heldWords = {
 } as const;
 
 /** The 200 ms of lowest voltage; its watts from the arc's mean power at the highest current. */
-function hardest(channel: ArcChannel): PairLoad {
+export function hardest(channel: ArcChannel): PairLoad {
   const { minVolts200ms, maxAmps200ms, meanAmps, meanWatts } = channel;
   const watts = meanAmps > 0 ? (meanWatts / meanAmps) * maxAmps200ms : 0;
   return { volts: minVolts200ms, amps: maxAmps200ms, watts };

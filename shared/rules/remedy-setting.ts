@@ -1,5 +1,6 @@
 import type { PlateRating } from '../protocol/plate.ts';
-import type { Amperes, Watts } from '../units.ts';
+import type { Amperes } from '../units.ts';
+import { arcWatts } from './rated-output.ts';
 import type { Case, Passes, Proposal } from './remedy-change.ts';
 import { say } from './say.ts';
 
@@ -8,9 +9,6 @@ const leastPart = 0.3;
 const weldStep: Amperes = 5;
 const dutyStep = 0.05;
 const leastDuty = 0.1;
-
-/** Power into the arc at a setting, by the conventional load voltage of IEC 60974-1 (memory). */
-const arcWatts = (weldAmps: Amperes): Watts => weldAmps * (14 + 0.05 * weldAmps);
 
 /**
  * The highest setting that passes; it proves nothing for work that needs more. `bare`: the cord is

@@ -8,6 +8,23 @@ import { circuit, machine, need } from './planning-given.ts';
 const lagCos = 0.95;
 const lagSin = Math.sqrt(1 - lagCos ** 2);
 
+test('a machine whose output follows the voltage covers what is left of it', () => {
+  const low = circuit({ supply: { openVolts: 228, ohmsR: 0.05, ohmsX: 0 } });
+  const covers = (minAmps: number, behaviour?: 'constant-power' | 'constant-impedance') =>
+    plan([machine(behaviour ? { behaviour } : {})], [low], [need({ minAmps })]).covers[0]!.machines;
+  // 220 A at 25 V are 5500 W; with (226 V ÷ 240 V)² of that some 203 A are left.
+  for (const behaviour of [undefined, 'constant-power'] as const)
+    expect(covers(215, behaviour)).toEqual(['pulse 220']);
+  expect(covers(195, 'constant-impedance')).toEqual(['pulse 220']);
+  expect(covers(215, 'constant-impedance')).toEqual([]);
+  const { uncovered } = plan(
+    [machine({ behaviour: 'constant-impedance' })],
+    [low],
+    [need({ minAmps: 215 })],
+  );
+  expect(uncovered[0]!.why[0]!.says).toMatch(/On bay 2 its output would fall to 20\d A/);
+});
+
 describe('a machine on a circuit', () => {
   test('volts behind the cord, by hand: E − I·(R cosφ + X sinφ)', () => {
     const row = planRow(machine(), circuit({ cords: [{ awg: 12, feet: 50 }] }));

@@ -81,6 +81,7 @@ test('every sentence of a plan has a name, and German says all of it', () => {
     one({ processes: ['mig-steel'], wireInches: [] }, { minSupplyVolts: 400 }),
     one({ wireInches: undefined, ratings: [] }),
     one({ ratings: [{ X: 0.4, I2: 179, U2: 23 }] }),
+    one({ behaviour: 'constant-impedance' }, { minAmps: 219 }),
     one({ supply: dual }, { ...steel, minAmps: 400 }, { volts: 120, supply: line }),
     one({ supply: dual }, { minAmps: 60 }, { volts: 120, supply: line }),
     one({}, {}, { supply: { openVolts: 238, ohmsR: 1, ohmsX: 0 } }),

@@ -8,8 +8,9 @@ import { judgeArc, judgeRecording } from '../../shared/rules/judge.ts';
 import { say, sayAll } from '../../shared/rules/say.ts';
 import { sentences as german } from '../../shared/words/de/sentences.ts';
 import { current } from '../../shared/words/en/current.ts';
+import { output } from '../../shared/words/en/output.ts';
 import { sentences as english } from '../../shared/words/en/sentences.ts';
-import { arc, evidence, setting, supply } from './given.ts';
+import { arc, evidence, plate, setting, supply } from './given.ts';
 import { expectBothLanguages, toldIn, unsaid } from './sayings.ts';
 
 const circuit = {
@@ -19,6 +20,15 @@ const circuit = {
   cords: [{ awg: 12, feet: 25 }],
   sensorAt: 'outlet' as const,
 };
+
+const work = { process: 'mig-steel' as const, wireInches: null, pulse: false };
+const kinds = ['constant-power', 'constant-impedance', undefined] as const;
+/** Machines of each kind, with work that asks for much or little of their output. */
+const outputs = kinds.flatMap((behaviour) =>
+  [null, { ...work, leastOutput: 0.83 }, { ...work, leastWeldAmps: 170.4 }].map((asked) =>
+    setting({ plate: { ...plate, ...(behaviour ? { behaviour } : {}) }, work: asked }),
+  ),
+);
 
 /** Circuits that are right and wrong in each way of wire, breaker and receptacle. */
 const metric = { ...circuit, branch: { mm2: 4, metres: 20 }, cords: [{ mm2: 2.5, metres: 10 }] };
@@ -46,6 +56,8 @@ function everyFinding(): Finding[] {
     setting(),
     setting({ circuit }),
     setting({ circuit: { ...circuit, dedicated: false, sensorAt: 'machine' } }),
+    ...outputs,
+    setting({ plate: { ...plate, ratings: [] }, work: { ...work, leastWeldAmps: 100 } }),
     ...wired.map((each) => setting({ circuit: each })),
     setting({ plate: null, rated: null, nominalVolts: null }),
     setting({ coupon: { watts: [4_000, 5_500] } }),
@@ -64,6 +76,8 @@ function everyFinding(): Finding[] {
   const sag = { startS: 1, durationS: 0.3, residualVolts: 190, referenceVolts: 240 };
   const evidences = [
     evidence({}),
+    evidence({ supply: { ...supply({ openVolts: 228 }), behaviour: 'unknown' } }),
+    evidence({ supply: supply({ openVolts: 250, ohmsR: 0.01 }) }),
     evidence({ supply: supply({ ohmsR: 1.5 }), others: { ...others, worst } }),
     evidence({ supply: supply({ largestStepAmps: 3 }) }),
     evidence({ supply: { pairs: [null], behaviour: 'unknown' } }),
@@ -91,6 +105,7 @@ test('every finding has names for what it says, and German says all of it', () =
   expect(new Set(told.texts.map(([, { name }]) => name)).size).toBeGreaterThan(30);
   expectBothLanguages(told);
   expect(unsaid(current, told)).toEqual(['feederDraws']);
+  expect(unsaid(output, told)).toEqual([]);
 });
 
 test('both languages know the same sentences', () => {

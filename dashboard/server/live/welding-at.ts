@@ -70,9 +70,9 @@ export function joined(coupons: readonly CouponRecord[]): CouponBand | null {
 }
 
 function workOf({ sheet: { work, procedure } }: SetUpRecord): Work {
-  const { process, pulse, wire } = work;
+  const { process, pulse, wire, leastOutput = null, leastWeldAmps = null } = work;
   const { machineVolts, reference } = procedure;
   const asked = machineVolts === undefined ? null : { machineVolts, reference };
   const wireInches = wire ? millimetres(wire) / 25.4 : null;
-  return { process, pulse, wireInches, asked };
+  return { process, pulse, wireInches, asked, leastOutput, leastWeldAmps };
 }

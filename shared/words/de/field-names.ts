@@ -32,6 +32,7 @@ export const fieldName = fieldNamer({
   ratings: 'Ausgang',
   pulse: 'Impuls',
   wireInches: 'Draht',
+  behaviour: 'bei niedriger Spannung',
   processes: 'Verfahren',
   guns: 'Brenner',
   circuits: 'Stromkreise',

@@ -32,6 +32,9 @@ export const planning: typeof english = {
   outputShort: ({ most, least, on }) =>
     `Sie gibt${on === null ? '' : ` an ${given(on)} V`} höchstens ${amps(most)}; verlangt sind ` +
     `${amps(least)}.`,
+  outputShortThere: ({ most, least, circuit }) =>
+    `An ${circuit} sänke ihre Leistung mit der Spannung auf ${amps(most)}; verlangt sind ` +
+    `${amps(least)}.`,
   bestOn: ({ circuit }) => `Am besten an ${circuit}:`,
   noSuchSupply: () =>
     'Das Leistungsschild genügt nur an einer Netzspannung, die hier kein Stromkreis hat.',

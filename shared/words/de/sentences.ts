@@ -3,6 +3,7 @@ import { cautions } from './cautions.ts';
 import { changes } from './changes.ts';
 import { checking } from './checking.ts';
 import { current } from './current.ts';
+import { output } from './output.ts';
 import { planning } from './planning.ts';
 import { proposals } from './proposals.ts';
 import { surroundings } from './surroundings.ts';
@@ -15,6 +16,7 @@ export const sentences: Sentences = {
   ...surroundings,
   ...wiring,
   ...current,
+  ...output,
   ...cautions,
   ...proposals,
   ...planning,

@@ -45,6 +45,11 @@ export const sources: Readonly<Record<string, string>> = {
     'BS 7671:2008, Gummi 60 °C, ab 4 mm²; dünnere: IEC 60364-5-52 (aus dem Gedächtnis)',
   'NEC table 400.5(A)(1): 18 to 12 AWG after UL text, the rest from memory':
     'NEC, Tabelle 400.5(A)(1): 18 bis 12 AWG nach UL, der Rest aus dem Gedächtnis',
+  'IEC 60974-1, clause 10 (from memory): at U1 ± 10 % it must work; output by V²':
+    'IEC 60974-1, Abschnitt 10 (aus dem Gedächtnis): bei U₁ ± 10 % muss sie laufen; Leistung ' +
+    'nach V²',
+  'the least output that the shop typed in for the job':
+    'die kleinste Leistung, die der Betrieb zum Auftrag eingetragen hat',
   'IEC 60974-1: duty cycle over 10 minutes; I²·X constant between rated points (memory)':
     'IEC 60974-1: Einschaltdauer über 10 Minuten; I²·X konstant zwischen den ' +
     'Bemessungspunkten (aus dem Gedächtnis)',
@@ -71,6 +76,7 @@ export const sources: Readonly<Record<string, string>> = {
   phases: 'Phasen',
   'other-load': 'fremde Lasten',
   sag: 'Einbrüche',
+  output: 'Leistung',
   drop: 'Spannungsfall',
   'supply-amps': 'Leitung und Leitungsschutz',
   cord: 'Verlängerung',

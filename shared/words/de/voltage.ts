@@ -13,7 +13,7 @@ export const voltage: typeof english = {
     `${percent(part, 0)} der Abtastwerte dieses Lichtbogens gingen unterwegs verloren.`,
   voltageHeld: ({ low, limit, amps: at, cord }) =>
     `Die Spannung${behind(cord)} hielt bei ${amps(at)} mindestens ${volts(low, limit)}; ` +
-    `das Leistungsschild verlangt ${volts(limit, low)}.`,
+    `ab ${volts(limit, low)} muss die Maschine laufen.`,
   voltageNear: ({ low, limit, amps: at, cord }) =>
     `Die Spannung${behind(cord)} fiel bei ${amps(at)} auf ${volts(low, limit)}, ` +
     `zu nah an den ${volts(limit, low)}, die das Leistungsschild verlangt.`,

@@ -32,6 +32,7 @@ export const fieldName = fieldNamer({
   ratings: 'output',
   pulse: 'pulse',
   wireInches: 'wire',
+  behaviour: 'at low voltage',
   processes: 'set up for',
   guns: 'gun',
   circuits: 'circuits',

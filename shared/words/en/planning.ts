@@ -34,6 +34,13 @@ export const planning = {
   outputShort: ({ most, least, on }: { most: number; least: number; on: number | null }) =>
     `It gives ${amps(most)} at most${on === null ? '' : ` on ${given(on)} V`}; ${amps(least)} ` +
     'is asked for.',
+  outputShortThere: ({
+    most,
+    least,
+    circuit,
+  }: Record<'most' | 'least', number> & { circuit: string }) =>
+    `On ${circuit} its output would fall to ${amps(most)} with the voltage; ${amps(least)} is ` +
+    'asked for.',
   bestOn: ({ circuit }: { circuit: string }) => `Best on ${circuit}:`,
   noSuchSupply: () => 'Its plate meets the need on a supply voltage that no circuit here has.',
 

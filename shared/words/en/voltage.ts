@@ -27,7 +27,7 @@ export const voltage = {
     `${percent(part, 0)} of this arc's samples were lost on the way.`,
   voltageHeld: ({ low, limit, amps: at, cord }: Held) =>
     `The voltage${behind(cord)} held at ${volts(low, limit)} or more at ${amps(at)}; ` +
-    `the plate needs ${volts(limit, low)}.`,
+    `the machine must work from ${volts(limit, low)} up.`,
   voltageNear: ({ low, limit, amps: at, cord }: Held) =>
     `The voltage${behind(cord)} fell to ${volts(low, limit)} at ${amps(at)}, ` +
     `too near the ${volts(limit, low)} that the plate needs.`,

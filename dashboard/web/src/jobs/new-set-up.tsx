@@ -109,6 +109,16 @@ function Work({ faults }: { faults: Faults }) {
         <Field path="work.wireKind" label={jobs.wireKind} kind="text" faults={faults} />
         <Field path="work.gas" label={jobs.gas} kind="text" faults={faults} />
       </div>
+      <div class="row">
+        <Field path="work.leastWeldAmps" label={jobs.leastWeldAmps} faults={faults} />
+        <Field
+          path="work.leastOutput"
+          label={jobs.leastOutput}
+          kind="percent"
+          hint={jobs.leastOutputHint}
+          faults={faults}
+        />
+      </div>
     </fieldset>
   );
 }

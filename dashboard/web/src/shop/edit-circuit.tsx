@@ -6,6 +6,7 @@ import { Conductor } from './conductor.tsx';
 import { EditStock } from './edit-stock.tsx';
 import { Choice, type Faults, Field, Rows } from './form.tsx';
 import { kept } from './kept.ts';
+import { Ambient, Laid } from './laid.tsx';
 import type { Stock } from './stock.ts';
 
 /** A circuit: breaker, branch, receptacle, and the cords that are plugged in after it. */
@@ -21,7 +22,6 @@ export function EditCircuit({ id }: { id: number | null }) {
 }
 
 function CircuitFields({ circuit, faults }: { circuit: Partial<Circuit>; faults: Faults }) {
-  const dedicated = circuit.dedicated === undefined ? '' : circuit.dedicated ? 'yes' : 'no';
   return (
     <>
       <p>{words.shop.describe}</p>
@@ -48,34 +48,67 @@ function CircuitFields({ circuit, faults }: { circuit: Partial<Circuit>; faults:
           faults={faults}
         />
       </div>
-      <div class="row">
-        <Field
-          path="breakerAmps"
-          label={words.shop.breakerAmps}
-          value={circuit.breakerAmps}
-          faults={faults}
-        />
-        <Field
-          path="receptacleAmps"
-          label={words.shop.receptacle}
-          value={circuit.receptacleAmps}
-          faults={faults}
-        />
-        <Choice
-          path="dedicated"
-          label={words.shop.isDedicated}
-          kind="flag"
-          value={dedicated}
-          options={[
-            ['', words.shop.notKnown],
-            ['yes', words.shop.alone],
-            ['no', words.shop.shared],
-          ]}
-          faults={faults}
-        />
-      </div>
+      <Protection circuit={circuit} faults={faults} />
       <Wires circuit={circuit} faults={faults} />
     </>
+  );
+}
+
+const flag = (of: boolean | undefined): string => (of === undefined ? '' : of ? 'yes' : 'no');
+
+/** Breaker and receptacle, and what hangs on them beside the machine. */
+function Protection({ circuit, faults }: { circuit: Partial<Circuit>; faults: Faults }) {
+  return (
+    <div class="row">
+      <Field
+        path="breakerAmps"
+        label={words.shop.breakerAmps}
+        value={circuit.breakerAmps}
+        faults={faults}
+      />
+      <Choice
+        path="breakerType"
+        label={words.shop.breakerType}
+        value={circuit.breakerType ?? ''}
+        options={[
+          ['', words.shop.noBreakerType],
+          ['B', 'B'],
+          ['C', 'C'],
+          ['D', 'D'],
+        ]}
+        faults={faults}
+      />
+      <Field
+        path="receptacleAmps"
+        label={words.shop.receptacle}
+        value={circuit.receptacleAmps}
+        faults={faults}
+      />
+      <Choice
+        path="dedicated"
+        label={words.shop.isDedicated}
+        kind="flag"
+        value={flag(circuit.dedicated)}
+        options={[
+          ['', words.shop.notKnown],
+          ['yes', words.shop.alone],
+          ['no', words.shop.shared],
+        ]}
+        faults={faults}
+      />
+      <Choice
+        path="neutralLoaded"
+        label={words.shop.neutralLoaded}
+        kind="flag"
+        value={flag(circuit.neutralLoaded)}
+        options={[
+          ['', words.shop.notKnown],
+          ['yes', words.shop.neutralYes],
+          ['no', words.shop.neutralNo],
+        ]}
+        faults={faults}
+      />
+    </div>
   );
 }
 
@@ -88,13 +121,19 @@ function Wires({ circuit, faults }: { circuit: Partial<Circuit>; faults: Faults 
           <Conductor path="branch" value={circuit.branch ?? {}} faults={faults} />
           <MetalChoice path="branch.metal" value={circuit.branch?.metal} faults={faults} />
         </div>
+        <Laid path="branch" value={circuit.branch ?? {}} faults={faults} />
       </fieldset>
       <Rows
         legend={words.shop.cords}
         add={words.shop.moreCords}
         initial={circuit.cords ?? []}
         most={8}
-        row={(cord, at) => <Conductor path={`cords[${at}]`} value={cord} faults={faults} />}
+        row={(cord, at) => (
+          <>
+            <Conductor path={`cords[${at}]`} value={cord} faults={faults} />
+            <Ambient path={`cords[${at}]`} value={cord.ambientCelsius} faults={faults} />
+          </>
+        )}
       />
       <Choice
         path="sensorAt"

@@ -10,6 +10,7 @@ import { EditStock } from './edit-stock.tsx';
 import { feederLoads } from './feeder-api.ts';
 import { type Faults, Field } from './form.tsx';
 import { kept } from './kept.ts';
+import { Laid } from './laid.tsx';
 import type { Stock } from './stock.ts';
 import { TickList } from './tick-list.tsx';
 import { toldInWords } from './told.ts';
@@ -130,6 +131,7 @@ function FeederWire({ conductor = {}, faults }: WireProps) {
         <Conductor path="conductor" value={conductor} faults={faults} large />
         <MetalChoice path="conductor.metal" value={conductor.metal} faults={faults} />
       </div>
+      <Laid path="conductor" value={conductor} faults={faults} />
     </fieldset>
   );
 }

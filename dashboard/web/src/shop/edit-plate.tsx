@@ -71,6 +71,17 @@ function Kinds({ plate, faults }: FieldsProps) {
         faults={faults}
       />
       <PulseChoice path="pulse" value={plate.pulse} faults={faults} />
+      <Choice
+        path="behaviour"
+        label={words.shop.plate.behaviour}
+        value={plate.behaviour ?? ''}
+        options={[
+          ['', words.shop.notKnown],
+          ['constant-power', words.shop.plate.holdsOutput],
+          ['constant-impedance', words.shop.plate.losesOutput],
+        ]}
+        faults={faults}
+      />
     </div>
   );
 }
