@@ -22,7 +22,7 @@ export const fieldName = fieldNamer({
   metal: 'metal',
   breakerType: 'breaker type',
   neutralLoaded: 'neutral loaded',
-  method: 'method',
+  method: 'wiring method',
   insulationCelsius: 'insulation, °C',
   ambientCelsius: 'ambient, °C',
   groupedCircuits: 'circuits together',
