@@ -17,6 +17,8 @@ export interface ArcDetectorOptions {
    * 2 A, or that many counts. Fans, pumps and idle electronics stay under it.
    */
   leastRise?: Amperes;
+  /** Entries of a row whose currents were measured, the first ones; all of them unless told. */
+  pairs?: number;
 }
 
 /*
@@ -59,6 +61,7 @@ type Phase = 'idle' | 'rising' | 'arc';
 export class ArcDetector implements HalfCycleSink {
   readonly #events: ArcEvents;
   readonly #leastRise: Amperes;
+  readonly #pairs: number;
   readonly #rateHz: Hertz;
   readonly #riseBorder = new RiseBorder();
   readonly #fallBorder = new FallBorder();
@@ -90,6 +93,7 @@ export class ArcDetector implements HalfCycleSink {
   constructor(options: ArcDetectorOptions, events: ArcEvents) {
     this.#rateHz = options.rateHz;
     this.#leastRise = options.leastRise ?? defaultLeastRise;
+    this.#pairs = options.pairs ?? Number.POSITIVE_INFINITY;
     assert(this.#leastRise > 0, 'an arc rises over its idle level');
     this.#events = events;
   }
@@ -111,7 +115,8 @@ export class ArcDetector implements HalfCycleSink {
     let whole = 0.0;
     let watts = 0.0;
     let voltAmps = 0.0;
-    for (let pair = 0; pair < row.ihalf.length; pair++) {
+    const pairs = Math.min(this.#pairs, row.ihalf.length);
+    for (let pair = 0; pair < pairs; pair++) {
       const amps = row.ihalf[pair]!;
       newest += amps * amps;
       whole += row.irms[pair]! ** 2;

@@ -64,11 +64,15 @@ export class CycleSync {
   #disbelieved = 0;
   #sinceSearch = 0;
 
-  /** @param only the one pair to follow; without it the best of all is followed. */
-  constructor(window: SampleWindow, rateHz: Hertz, nominalHertz: 50 | 60 | null, only?: number) {
+  /** @param pairs those that may be followed: the best of them is. */
+  constructor(
+    window: SampleWindow,
+    rateHz: Hertz,
+    nominalHertz: 50 | 60 | null,
+    pairs: readonly number[],
+  ) {
     const group = Math.max(1, Math.floor(rateHz / slowRateHz));
-    const all = Array.from({ length: window.columns.length / 2 }, (_, pair) => pair);
-    this.#pairs = only === undefined ? all : [only];
+    this.#pairs = pairs;
     this.#rateHz = rateHz;
     this.#slowHz = rateHz / group;
     this.nominalHertz = nominalHertz;

@@ -52,7 +52,7 @@ export class Intervals implements HalfCycleSink {
   private lastBorder = NaN;
 
   constructor(setup: IntervalsSetup, sink: IntervalSink) {
-    assert(setup.pairs >= 1 && setup.pairs <= 3, 'a stream has one to three pairs');
+    assert(setup.pairs >= 1 && setup.pairs <= 6, 'rows have one to six pairs');
     this.sink = sink;
     this.rateHz = setup.rateHz;
     this.ticks = new Ticks(setup.rateHz, setup.startedAt, TEN_MINUTES);

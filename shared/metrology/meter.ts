@@ -11,6 +11,11 @@ export interface MeterOptions {
   rateHz: Hertz;
   /** Voltage–current pairs, 1 to 3. */
   pairs: number;
+  /**
+   * Columns after theirs that are worked out from them (`line-to-line.ts`), counted as pairs: rows
+   * have them too, but cycles are found on measured voltages alone.
+   */
+  between?: number;
   /** Given, or null: found in the stream. */
   nominalHertz: 50 | 60 | null;
   /** Fundamental phasors in the rows; they double the cost, so they are asked for. */
@@ -44,18 +49,20 @@ export class Meter {
   #rowsAny = false;
 
   constructor(options: MeterOptions, sink: HalfCycleSink) {
-    const { rateHz, pairs } = options;
+    const { rateHz, pairs: measured, between = 0 } = options;
+    const pairs = measured + between;
     assert(rateHz >= 1000 && rateHz <= 200_000, 'a meter samples 1 000 to 200 000 times a second');
-    assert(Number.isInteger(pairs) && pairs >= 1 && pairs <= 3, 'a meter has one to three pairs');
+    assert([1, 2, 3].includes(measured), 'a meter has one to three pairs');
     this.#sink = sink;
     this.#severalPairs = pairs > 1;
     this.#acquireSamples = Math.ceil(acquireSeconds * rateHz);
     this.#window = new SampleWindow(2 * pairs, Math.ceil(windowSeconds * rateHz) + 64);
-    this.#sync = new CycleSync(this.#window, rateHz, options.nominalHertz);
+    const followed = Array.from({ length: measured }, (_, pair) => pair);
+    this.#sync = new CycleSync(this.#window, rateHz, options.nominalHertz, followed);
     this.#integral = new HalfCycleIntegral(this.#window, options.phasors ?? false);
     const ask = pairs > 1 && sink.channel !== undefined;
     this.#own = ask
-      ? new OwnCrossings(this.#window, options, (reading) => sink.channel?.(reading))
+      ? new OwnCrossings(this.#window, { ...options, pairs }, (own) => sink.channel?.(own))
       : null;
     this.#row = blankRow(pairs);
     this.#edge = blankRow(pairs);

@@ -30,7 +30,7 @@ export class OwnCrossings {
     const { rateHz, pairs, nominalHertz } = setup;
     this.#channels = Array.from(
       { length: pairs },
-      (_, pair) => new Channel(window, new CycleSync(window, rateHz, nominalHertz, pair), pair),
+      (_, pair) => new Channel(window, new CycleSync(window, rateHz, nominalHertz, [pair]), pair),
     );
     this.#tell = tell;
   }

@@ -18,7 +18,7 @@ export interface RmsEvent {
   reference: Volts;
   /** (reference − volts) ÷ reference; negative for a swell. */
   depth: Fraction;
-  /** Channels, counted from 0: the one that began it, ended it, and went furthest. */
+  /** Channels, entries of a row: the one that began it, ended it, and went furthest. */
   startChannel: number;
   endChannel: number;
   extremeChannel: number;
@@ -34,6 +34,8 @@ export interface RmsEventSink {
 export interface RmsEventOptions {
   rateHz: Hertz;
   pairs: number;
+  /** Entries of a row that are watched, as many as `pairs`; the first ones unless told. */
+  entries?: readonly number[];
   declaredVolts: Volts;
   /** `sliding` compares dips and swells with the last minute; interruptions never. */
   reference?: 'declared' | 'sliding';
@@ -59,6 +61,7 @@ export class RmsEvents implements HalfCycleSink {
   readonly #sink: RmsEventSink;
   readonly #rateHz: Hertz;
   readonly #declared: Volts;
+  readonly #entries: readonly number[];
   readonly #sliding: SlidingReference | null;
   readonly #trackers: readonly Tracker[];
   /** The newest Urms(1/2) of every channel. */
@@ -77,6 +80,8 @@ export class RmsEvents implements HalfCycleSink {
     this.#sink = sink;
     this.#rateHz = options.rateHz;
     this.#declared = declaredVolts;
+    this.#entries = options.entries ?? Array.from({ length: pairs }, (_, pair) => pair);
+    assert(this.#entries.length === pairs, 'every channel is an entry of a row');
     this.#sliding =
       options.reference === 'sliding' ? new SlidingReference(pairs, declaredVolts) : null;
     this.#urms = new Float64Array(pairs).fill(NaN);
@@ -106,17 +111,19 @@ export class RmsEvents implements HalfCycleSink {
 
   halfCycle(row: HalfCycleRow): void {
     const pairs = this.#urms.length;
-    for (let pair = 0; pair < pairs; pair++) this.#urms[pair] = row.urms[pair]!;
+    for (let pair = 0; pair < pairs; pair++) this.#urms[pair] = row.urms[this.#entries[pair]!]!;
     this.#take(0, pairs, row.middle, row.hertz);
     const length = row.end - row.middle;
     for (let pair = 0; pair < pairs; pair++)
-      this.#sliding?.take(pair, row.uhalf[pair]!, length, row.hertz, this.active);
+      this.#sliding?.take(pair, row.uhalf[this.#entries[pair]!]!, length, row.hertz, this.active);
     this.#newest = row.end;
   }
 
   /** One channel on its own crossings: instead of rows, never beside them. */
   channel(reading: ChannelReading): void {
-    const { pair, middle, end, hertz } = reading;
+    const { middle, end, hertz } = reading;
+    const pair = this.#entries.indexOf(reading.pair);
+    if (pair === -1) return;
     this.#urms[pair] = reading.urms;
     this.#take(pair, pair + 1, middle, hertz);
     this.#sliding?.take(pair, reading.uhalf, end - middle, hertz, this.active);
@@ -147,7 +154,10 @@ export class RmsEvents implements HalfCycleSink {
   }
 
   #tell(tracker: Tracker, end: SampleIndex): void {
-    const { kind, start, volts, reference, startChannel, endChannel, extremeChannel } = tracker;
+    const { kind, start, volts, reference } = tracker;
+    const startChannel = this.#entries[tracker.startChannel]!;
+    const endChannel = this.#entries[tracker.endChannel]!;
+    const extremeChannel = this.#entries[tracker.extremeChannel]!;
     const slot = this.#past++ % remembered;
     this.#pastStarts[slot] = start;
     this.#pastEnds[slot] = end;

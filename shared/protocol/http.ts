@@ -97,6 +97,7 @@ export const FindingSchema = Type.Object({
 /** `ArcChannel` of judgement.ts. */
 export const ArcChannelSchema = Type.Object({
   idleVolts: FigureOrNull,
+  idleAmps: Type.Optional(FigureOrNull),
   meanVolts: Type.Number(),
   minVolts200ms: Type.Number(),
   minVoltsHalfCycle: Type.Number(),
@@ -114,6 +115,7 @@ export const ArcSchema = Type.Object({
   endS: Type.Number(),
   durationS: Type.Number(),
   channels: Type.Array(ArcChannelSchema),
+  between: Type.Optional(Type.Array(ArcChannelSchema)),
   lostFraction: Type.Number(),
   verdict: VerdictSchema,
   findings: Type.Array(FindingSchema),
@@ -266,6 +268,7 @@ export const SagSchema = Type.Object({
   depthPercent: Type.Number(),
   category: nullable(Type.String()),
   channel: Type.Integer(),
+  between: Type.Optional(Type.Tuple([Type.Integer(), Type.Integer()])),
 });
 /** In order of time; `more` where the list was cut. */
 export const SagList = Type.Object({ sags: Type.Array(SagSchema), more: Type.Boolean() });

@@ -1,3 +1,5 @@
+import type { Service } from './service.ts';
+
 /**
  * What a judgement says, one shape for `judge --json`, HTTP, the live feed and the store. SI units;
  * times in seconds from the first sample; volts and amperes true r.m.s.; `null` where unknown.
@@ -42,10 +44,12 @@ export interface Finding {
   required: boolean;
 }
 
-/** One voltage–current pair's figures over one arc. */
+/** Figures of one voltage and one current over one arc. */
 export interface ArcChannel {
   /** Mean before the arc with the machine idle. */
   idleVolts: number | null;
+  /** The same of the current; absent from what was stored before it was kept. */
+  idleAmps?: number | null;
   meanVolts: number;
   /** Lowest r.m.s. over any 200 ms inside the arc. */
   minVolts200ms: number;
@@ -62,7 +66,14 @@ export interface Arc {
   startS: number;
   endS: number;
   durationS: number;
+  /** One entry a measured pair. */
   channels: ArcChannel[];
+  /**
+   * The same between two of them: of two pairs v1 − v2 with (i1 − i2)/2, of three v1 − v2, v2 − v3,
+   * v3 − v1 with the differences of their currents. Absent for one pair, and from what was stored
+   * before it was measured; distortion is told of pairs alone.
+   */
+  between?: ArcChannel[];
   /** Share of the arc's samples that were lost on the way, 0 … 1. */
   lostFraction: number;
   verdict: Verdict;
@@ -76,8 +87,10 @@ export interface Sag {
   depthPercent: number;
   /** IEEE 1159 category, or null where the sag is none of them. */
   category: string | null;
-  /** 1-based pair that fell lowest. */
+  /** 1-based pair that fell lowest, or the first of the two that it fell between. */
   channel: number;
+  /** 1-based pairs between which it was seen; absent where it was seen on one pair. */
+  between?: [number, number];
 }
 
 export interface Supply {
@@ -149,6 +162,8 @@ export interface Judgement extends Partial<QualityFigures> {
   sags: Sag[];
   duty: { windowS: 600; highestFraction: number | null; measuredI1effAmps: number | null };
   supply: (Supply | null)[];
+  /** How the wires are fed, by magnitudes and angles; null where no voltage was alive. */
+  service: Service | null;
   machine: { behaviour: 'constant-power' | 'constant-impedance' | 'unknown' };
   findings: Finding[];
   verdict: Verdict;

@@ -4,8 +4,8 @@ import type { Setting } from './facts.ts';
 import type { Reading } from './finding.ts';
 import { machineVolts } from './wiring.ts';
 
-/** One pair's reading that a verdict stands on. */
-export interface PairLoad {
+/** One loop's reading that a verdict stands on. */
+export interface LoopLoad {
   volts: Volts;
   amps: Amperes;
   watts: Watts;
@@ -18,29 +18,35 @@ export interface PairLoad {
  */
 export function voltsAtMachine(
   setting: Setting,
-  pairs: readonly PairLoad[],
+  loops: readonly LoopLoad[],
   part: number,
 ): Reading {
   const cord = cordOhms(setting);
   const behind = (ohms: number, off: number) =>
     machineVolts(
-      pairs.map(({ volts, amps, watts }) =>
+      loops.map(({ volts, amps, watts }) =>
         // A current sensor that sits the wrong way round turns the sign alone.
         behindOhms(volts * (1 + off), amps, Math.abs(watts), ohms),
       ),
-      setting.perPair,
     );
   return { value: behind(cord.ohms, 0), lo: behind(cord.hi, -part), hi: behind(cord.lo, part) };
 }
 
-/** Current of the most loaded pair. */
-export const mostAmps = (pairs: readonly Pick<PairLoad, 'amps'>[]): Amperes =>
-  Math.max(...pairs.map((pair) => pair.amps));
+/** Current of the most loaded line. */
+export const mostAmps = (
+  { ampsPerLine }: Pick<Setting, 'ampsPerLine'>,
+  loops: readonly Pick<LoopLoad, 'amps'>[],
+): Amperes => Math.max(...loops.map(({ amps }) => amps)) / ampsPerLine;
 
 /** The figures of a sentence about a voltage that was held, or not; worked out behind a cord? */
 export const held = (
   setting: Setting,
   low: Volts,
   limit: Volts,
-  pairs: readonly Pick<PairLoad, 'amps'>[],
-) => ({ low, limit, amps: mostAmps(pairs), cord: cordsBetween(setting.circuit).length > 0 });
+  loops: readonly Pick<LoopLoad, 'amps'>[],
+) => ({
+  low,
+  limit,
+  amps: mostAmps(setting, loops),
+  cord: cordsBetween(setting.circuit).length > 0,
+});

@@ -9,7 +9,9 @@ export function cautionsFor(setting: Setting, findings: readonly Finding[]): str
   const bad = (rule: string) => said(rule).includes('underpowered');
   return [
     ...(findings.some(({ verdict }) => verdict === 'unsuited') ? [cautions.wrongSupply()] : []),
-    ...(bad('phases') && setting.perPair === 2 ? [cautions.neutral()] : []),
+    ...(bad('phases') && setting.service?.arrangement === 'split-phase'
+      ? [cautions.neutral()]
+      : []),
     ...(findings.some((finding) => finding.verdict === 'underpowered') ? [cautions.hotPlug()] : []),
     ...((setting.circuit?.cords ?? []).length > 0 ? [cautions.cord()] : []),
     cautions.adequateMeans(),

@@ -1,6 +1,7 @@
 import type { Circuit, Cord } from '../protocol/circuit.ts';
 import type { Amperes, Ohms, Volts, Watts } from '../units.ts';
 import type { Setting } from './facts.ts';
+import { wiresInLoop } from './loops.ts';
 import { runOhms } from './wire.ts';
 
 /**
@@ -23,11 +24,11 @@ export function cordsBetween(circuit: Circuit | null): readonly Cord[] {
   return circuit === null || circuit.sensorAt === 'machine' ? [] : (circuit.cords ?? []);
 }
 
-/** Ohms that the cords add to one pair: a loop for one pair, one conductor for a leg or phase. */
-export function cordOhms(setting: Pick<Setting, 'circuit' | 'perPair'>): CordOhms {
+/** Ohms that the cords add to one loop: of both wires, or of the one that its current meets. */
+export function cordOhms(setting: Pick<Setting, 'circuit' | 'ampsPerLine'>): CordOhms {
   const cords = cordsBetween(setting.circuit);
   if (cords.length === 0) return none;
-  const conductors = setting.perPair === 1 ? 2 : 1;
+  const conductors = wiresInLoop(setting);
   const at = (celsius: number) =>
     conductors * cords.reduce((sum, cord) => sum + runOhms(cord, 'flexible', celsius), 0);
   return { ohms: at(copperCelsius.taken), lo: at(copperCelsius.lo), hi: at(copperCelsius.hi) };

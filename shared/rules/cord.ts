@@ -8,6 +8,7 @@ import type { Rule, Setting, SupplyEvidence } from './facts.ts';
 import { compare, notAsked, state } from './finding.ts';
 import { fullLoadVolts } from './foretell.ts';
 import { limits } from './limits.ts';
+import { wiresInLoop } from './loops.ts';
 import { say } from './say.ts';
 import { leastAmpacity } from './welder-ampacity.ts';
 import { cordGauges, metresPerFoot, metricCordGauges, ohmsPerMetre, runOhms } from './wire.ts';
@@ -68,10 +69,7 @@ function lengths(asked: Asked, rated: PlateSupply): Finding[] {
   const before = fullLoadVolts(bare.setting, rated, bare.supply, none);
   const after = fullLoadVolts(asked, rated, asked.supply);
   if (before === null || after === null) return [];
-  const open = machineVolts(
-    asked.supply.pairs.map((view) => view?.openVolts ?? 0),
-    asked.perPair,
-  );
+  const open = machineVolts(asked.supply.pairs.map((view) => view?.openVolts ?? 0));
   const all = open - after.value;
   const share = all > 0 ? Math.max(0, (before.value - after.value) / all) : 0;
   const corded = (asked.circuit?.cords ?? []).length > 0;
@@ -92,7 +90,7 @@ function lengths(asked: Asked, rated: PlateSupply): Finding[] {
 function withoutCords(asked: Asked): { setting: Setting; supply: SupplyEvidence } {
   const setting: Setting = { ...asked };
   if (asked.circuit?.sensorAt !== 'machine') return { setting, supply: asked.supply };
-  const conductors = asked.perPair === 1 ? 2 : 1;
+  const conductors = wiresInLoop(asked);
   const ohms = (asked.circuit.cords ?? []).reduce(
     (sum, each) => sum + conductors * runOhms(each, 'flexible', 40),
     0,
@@ -129,7 +127,7 @@ export function longestCords(
   const air = sameAir(setting.circuit?.cords ?? []);
   const fit = sizes.filter((size) => cordAmpacity({ ...size, ...air }, loaded) >= least);
   const perMetre = (size: Cord) =>
-    (setting.perPair === 1 ? 2 : 1) * ohmsPerMetre(size, 'copper', 'flexible', copperCelsius.taken);
+    wiresInLoop(setting) * ohmsPerMetre(size, 'copper', 'flexible', copperCelsius.taken);
   const [thinnest] = fit;
   if (thinnest === undefined) return [];
   const most = longestMetres * perMetre(thinnest);

@@ -23,10 +23,7 @@ export const drop: Rule<Asked> = {
 
 function totalDrop(asked: Asked, rated: { U1: number; I1max: number; I1eff?: number }) {
   const foretold = fullLoadVolts(asked, rated, asked.supply);
-  const open = machineVolts(
-    asked.supply.pairs.map((view) => view?.openVolts ?? 0),
-    asked.perPair,
-  );
+  const open = machineVolts(asked.supply.pairs.map((view) => view?.openVolts ?? 0));
   if (foretold === null || open <= 0)
     return [thinEvidence(id, limits.dropTotal, say('dropNotKnown'))];
   const fall = (loaded: number) => (open - loaded) / open;

@@ -2,6 +2,7 @@ import type { Circuit } from '../protocol/circuit.ts';
 import type { ArcChannel, Finding, Judgement } from '../protocol/judgement.ts';
 import type { Plate, PlateSupply } from '../protocol/plate.ts';
 import type { Amperes, Fraction, Hertz, Ohms, Seconds, Volts, Watts } from '../units.ts';
+import type { ServiceSeen } from './arrangement.ts';
 import type { Limit } from './limits.ts';
 import type { Said } from './say.ts';
 
@@ -44,8 +45,15 @@ export interface Setting {
   rated: PlateSupply | null;
   circuit: Circuit | null;
   pairs: number;
-  /** Volts between the machine's supply terminals over the volts of a pair: 1, 2 or √3. */
-  perPair: number;
+  /**
+   * What the machine hangs between, as entries of a row: measured pairs come first, after them what
+   * lies between two (`metrology/line-to-line.ts`). A loop's volts are those at the terminals.
+   */
+  loops: readonly number[];
+  /** Amperes of a loop over those of a line, which the plate names: √3 in three phases. */
+  ampsPerLine: number;
+  /** How the wires are fed; null where nobody has measured. */
+  service: ServiceSeen | null;
   /** Between the machine's supply terminals. */
   nominalVolts: Volts | null;
   nominalHertz: 50 | 60 | null;
@@ -81,7 +89,7 @@ export interface Work {
   leastWeldAmps?: Amperes | null;
 }
 
-/** One pair's hardest half cycle in the first 200 ms of an arc. */
+/** One loop's hardest half cycle in the first 200 ms of an arc; amperes of the loop. */
 export interface Strike {
   minVoltsHalfCycle: Volts;
   amps: Amperes;
@@ -92,12 +100,15 @@ export interface ArcEvidence {
   startS: Seconds;
   endS: Seconds;
   lostFraction: Fraction;
+  /** One entry a measured pair. */
   channels: readonly ArcChannel[];
-  /** One entry a pair; null where its start was not seen. */
+  /** One entry a loop of the machine: what it had between its terminals. */
+  loops: readonly ArcChannel[];
+  /** One entry a loop; null where its start was not seen. */
   strike: readonly (Strike | null)[];
 }
 
-/** A supply as one pair sees it; a measured estimate fits as it is. */
+/** A supply as one loop sees it; a measured estimate fits as it is. */
 export interface SupplyView {
   openVolts: Volts;
   openVoltsSd: Volts;
@@ -114,7 +125,7 @@ export interface SupplyView {
 }
 
 export interface SupplyEvidence {
-  /** One entry a pair; null where the estimate was refused. */
+  /** One entry a loop of the machine; null where the estimate was refused. */
   pairs: readonly (SupplyView | null)[];
   behaviour: Judgement['machine']['behaviour'];
 }
@@ -150,9 +161,12 @@ export interface OtherLoadEvidence {
   searched: boolean;
 }
 
-/** R.m.s. of every pair at the moment of greatest imbalance, over 200 ms or longer. */
+/** R.m.s. at the moment of greatest imbalance, over 200 ms or longer. */
 export interface PhaseEvidence {
+  /** One entry a measured pair. */
   volts: readonly Volts[];
+  /** Between pairs 1 and 2, of three 2 and 3, 3 and 1. */
+  between: readonly Volts[];
   atS: Seconds;
 }
 

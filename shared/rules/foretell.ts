@@ -8,7 +8,7 @@ import { machineVolts } from './wiring.ts';
 type Behaviour = SupplyEvidence['behaviour'];
 
 /**
- * Volts of one pair with `amps` drawn at `ratedVolts`. The plate's I1max holds at U1: a machine of
+ * Volts of one loop with `amps` drawn at `ratedVolts`. The plate's I1max holds at U1: a machine of
  * constant power draws more where the voltage is lower, a constant impedance less. 0 where the
  * supply cannot carry the load at all.
  *
@@ -53,7 +53,7 @@ interface Added {
 
 /**
  * Voltage at the machine at the plate's full current, with its 95 % interval; cords that the
- * sensor did not see are added. `extra` replaces those cords (to try others). Null where a pair's
+ * sensor did not see are added. `extra` replaces those cords (to try others). Null where a loop's
  * supply is unknown.
  */
 export function fullLoadVolts(
@@ -63,20 +63,19 @@ export function fullLoadVolts(
   extra: CordOhms = cordOhms(setting),
 ): Reading | null {
   const added: Added = { taken: extra.ohms, lo: extra.lo, hi: extra.hi };
-  const ratedVolts = rated.U1 / setting.perPair;
-  const pairs: Reading[] = [];
+  const amps = rated.I1max * setting.ampsPerLine;
+  const loops: Reading[] = [];
   for (const view of supply.pairs) {
     if (view === null) return null;
-    pairs.push(pairReading(view, rated.I1max, ratedVolts, supply.behaviour, added));
+    loops.push(loopReading(view, amps, rated.U1, supply.behaviour, added));
   }
-  if (pairs.length === 0) return null;
-  return asOne(pairs, setting);
+  if (loops.length === 0) return null;
+  return asOne(loops, setting);
 }
 
-/** What the pairs make between the terminals of the machine, with the error of the sensor. */
-function asOne(pairs: readonly Reading[], setting: Setting): Reading {
-  const together = (pick: (each: Reading) => number) =>
-    machineVolts(pairs.map(pick), setting.perPair);
+/** The worst of the loops is the machine's, with the error of the sensor. */
+function asOne(loops: readonly Reading[], setting: Setting): Reading {
+  const together = (pick: (each: Reading) => number) => machineVolts(loops.map(pick));
   const value = together((each) => each.value);
   // The sensor's own error shifts all voltages alike, whatever the estimate's interval.
   const sensor = setting.accuracy.volts * value;
@@ -88,7 +87,7 @@ function asOne(pairs: readonly Reading[], setting: Setting): Reading {
 }
 
 /** What of a machine's behaviour is unknown widens the interval downward to constant power. */
-function pairReading(
+function loopReading(
   view: SupplyView,
   amps: Amperes,
   ratedVolts: Volts,

@@ -43,7 +43,7 @@ function judged(
     electrician: impedanceWords(setting, supply),
     required: true,
   }));
-  const share = provenShare(rated, supply);
+  const share = provenShare(setting, rated, supply);
   if (finding.verdict === 'underpowered' || share >= limits.provenShare.value) return finding;
   return {
     ...finding,
@@ -59,12 +59,12 @@ const loadWords = {
   unproven: 'loadFalls',
 } as const;
 
-/** Part of I1max that the smallest of the pairs' largest steps reached; a described supply is 1. */
-function provenShare(rated: PlateSupply, supply: SupplyEvidence): number {
+/** Part of I1max that the smallest of the loops' largest steps reached; a described supply is 1. */
+function provenShare({ ampsPerLine }: Setting, rated: PlateSupply, supply: SupplyEvidence): number {
   const steps = supply.pairs.map((view) =>
     view === null || view.largestStepAmps === null
       ? rated.I1max
-      : view.largestStepAmps / view.fundamentalShare,
+      : view.largestStepAmps / view.fundamentalShare / ampsPerLine,
   );
   return Math.min(...steps) / rated.I1max;
 }

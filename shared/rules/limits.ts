@@ -130,10 +130,21 @@ export const limits = {
     unit: '1',
     source: 'ANSI C84.1 range A ±5 % (from memory); what it means on two legs: common practice',
   },
+  /** Range of a leg to neutral, with both together still what a split phase is. */
+  legLow: { value: 104, unit: 'V', source: 'ANSI C84.1 range B (from memory): 104 to 127 V' },
+  legHigh: { value: 127, unit: 'V', source: 'ANSI C84.1 range B (from memory): 104 to 127 V' },
+  splitWhole: { value: 240, unit: 'V', source: 'ANSI C84.1 (from memory): 120/240 V' },
+  sumHeld: { value: 0.02, unit: '1', source: commonPractice },
+  /** Highest voltage of an outlet or a machine of the 120 V class. */
+  smallVolts: { value: 127, unit: 'V', source: commonPractice },
+  /** More to neutral than this where 120 V is meant: the high leg has 208 V. */
+  wildLeg: { value: 150, unit: 'V', source: commonPractice },
   unbalance: {
     value: 0.03,
     unit: '1',
-    source: 'ANSI C84.1, annex (from memory): 3 % at no load, largest deviation from the mean',
+    source:
+      'ANSI C84.1, annex (from memory): 3 % at no load; NEMA MG 1: largest deviation from the ' +
+      'mean, between lines',
   },
   /** A phase under this part of the highest one is taken for missing. */
   missingPhase: { value: 0.5, unit: '1', source: commonPractice },
@@ -154,6 +165,44 @@ export const limits = {
   /** A lamp or a fan, or a larger load upstream of the panel, makes less. */
   otherLoad: { value: 5, unit: 'A', source: commonPractice },
   machineClass: { value: 200, unit: 'V', source: commonPractice },
+} as const satisfies Record<string, Limit>;
+
+const halfWay = 'half way between the angles that there are: our choice';
+
+/** Where one arrangement of a supply ends and the next begins. */
+export const arrangementLimits = {
+  /** Angles between two hot legs: 0°, 60° corner-grounded, 90° high leg, 120° wye, 180° split. */
+  sameDegrees: { value: 30, unit: '°', source: halfWay },
+  highLegDegrees: { value: 75, unit: '°', source: halfWay },
+  wyeDegrees: { value: 105, unit: '°', source: halfWay },
+  splitDegrees: { value: 150, unit: '°', source: halfWay },
+  /** Lower over higher of two legs that are alike: loads and taps part them by less. */
+  alike: { value: 0.8, unit: '1', source: commonPractice },
+  /** Higher over lower where one is the high leg, √3: half way to 1, and as far beyond. */
+  highLegLeast: { value: 1.37, unit: '1', source: halfWay },
+  highLegMost: { value: 2.1, unit: '1', source: halfWay },
+  /** A leg under this part of the other is dead. */
+  dead: { value: 0.1, unit: '1', source: commonPractice },
+  /** Least line-to-ground voltage of a corner-grounded delta that is built: 200 V and more. */
+  cornerVolts: { value: 180, unit: 'V', source: commonPractice },
+  /** How far a supply may be from its nominal voltage and still be of its class. */
+  near: { value: 0.1, unit: '1', source: commonPractice },
+  /**
+   * Least of three line-to-line voltages over the greatest: 1 where all phases are there, 0.58 and
+   * less where one is dead, 0 where two are one.
+   */
+  whole: { value: 0.79, unit: '1', source: halfWay },
+  twice: { value: 0.25, unit: '1', source: halfWay },
+} as const satisfies Record<string, Limit>;
+
+/** What tells where a machine hangs. */
+export const loopLimits = {
+  /** Logarithm of a ratio up to which two voltages may be one class. */
+  sameVolts: { value: 0.1, unit: '1', source: commonPractice },
+  /** Part of the loaded line's square of current up to which another counts as idle. */
+  idleShare: { value: 0.1, unit: '1', source: commonPractice },
+  /** Least current that tells: the arc detector's own. */
+  leastAmps: { value: 2, unit: 'A', source: commonPractice },
 } as const satisfies Record<string, Limit>;
 
 /** A part of a voltage as a limit in volts, without the crumbs of binary fractions. */

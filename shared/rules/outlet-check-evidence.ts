@@ -1,8 +1,10 @@
 import type { Arc } from '../protocol/judgement.ts';
 import type { CheckBead, CheckWant } from '../protocol/outlet-check.ts';
 import type { Amperes, Seconds, Volts } from '../units.ts';
+import { mostAmps } from './at-machine.ts';
 import type { Setting, SupplyEvidence } from './facts.ts';
 import { limits } from './limits.ts';
+import { loopChannels, readingVolts } from './loops.ts';
 import { checkLimits } from './outlet-check-limits.ts';
 import { type Said, saidBy, say } from './say.ts';
 import { machineVolts } from './wiring.ts';
@@ -25,8 +27,8 @@ export interface Reading {
   amps: readonly Amperes[];
 }
 
-export function withReading(run: QuietRun | null, reading: Reading, perPair: number): QuietRun {
-  const now = machineVolts(reading.volts, perPair);
+export function withReading(run: QuietRun | null, reading: Reading, setting: Setting): QuietRun {
+  const now = machineVolts(readingVolts(setting, reading.volts));
   const load = Math.max(...reading.amps);
   if (run === null) return { forS: reading.spanS, volts: now, amps: load, jump: null };
   const moved = now - run.volts;
@@ -107,15 +109,16 @@ export interface BeadEvidence {
 }
 
 export function beadOf({ arc }: BeadEvidence, setting: Setting): CheckBead {
-  const load = Math.max(...arc.channels.map(({ maxAmps200ms }) => maxAmps200ms));
+  const loops = loopChannels(setting, arc);
+  const load = mostAmps(
+    setting,
+    loops.map(({ maxAmps200ms: amps }) => ({ amps })),
+  );
   return {
     startS: arc.startS,
     endS: arc.endS,
     amps: load,
-    leastVolts: machineVolts(
-      arc.channels.map(({ minVolts200ms }) => minVolts200ms),
-      setting.perPair,
-    ),
+    leastVolts: machineVolts(loops.map(({ minVolts200ms }) => minVolts200ms)),
     shareOfFull: setting.rated === null ? null : load / setting.rated.I1max,
     verdict: arc.verdict,
   };

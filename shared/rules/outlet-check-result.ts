@@ -2,11 +2,12 @@ import type { Finding } from '../protocol/judgement.ts';
 import type { CheckResult } from '../protocol/outlet-check.ts';
 import { cautionsFor } from './cautions.ts';
 import { cord } from './cord.ts';
-import type { SupplyEvidence } from './facts.ts';
+import type { Setting, SupplyEvidence } from './facts.ts';
 import { thinEvidence } from './finding.ts';
 import { fullLoadVolts } from './foretell.ts';
 import { worstOfArcs } from './judge.ts';
 import { limits } from './limits.ts';
+import { loopChannels, wiresInLoop } from './loops.ts';
 import { type BeadEvidence, beadOf, beadWants } from './outlet-check-evidence.ts';
 import type { OutletCheck } from './outlet-check-state.ts';
 import { remedies } from './remedies.ts';
@@ -35,10 +36,10 @@ export function checkResult(check: OutletCheck): CheckResult {
     cords: [...(circuit?.cords ?? [])],
     sensorAt: circuit?.sensorAt ?? 'outlet',
     noLoadVolts: check.noLoad?.volts ?? null,
-    idleVolts: check.idle?.volts ?? idleOf(last, setting.perPair),
+    idleVolts: check.idle?.volts ?? idleOf(last, setting),
     beads: beads.map((bead) => beadOf(bead, setting)),
     second: check.second,
-    supply: supplyOf(last.supply),
+    supply: supplyOf(last.supply, setting),
     atFullLoad: foretold && { volts: foretold.value, volts95: [foretold.lo, foretold.hi] },
     verdict,
     findings,
@@ -81,15 +82,16 @@ function untriedCord({ about, setting, second }: OutletCheck): Finding[] {
   return [thinEvidence('cord', limits.plateLow, words)];
 }
 
-function idleOf({ arc }: BeadEvidence, perPair: number): number | null {
-  const idle = arc.channels.map(({ idleVolts }) => idleVolts);
-  return idle.includes(null) ? null : machineVolts(idle as number[], perPair);
+function idleOf({ arc }: BeadEvidence, setting: Setting): number | null {
+  const idle = loopChannels(setting, arc).map(({ idleVolts }) => idleVolts);
+  return idle.includes(null) ? null : machineVolts(idle as number[]);
 }
 
-/** The first pair stands for all, as circuits of a plan take it. */
-function supplyOf({ pairs }: SupplyEvidence): CheckResult['supply'] {
+/** The first loop stands for all, as one of two wires: so circuits of a plan take it. */
+function supplyOf({ pairs }: SupplyEvidence, setting: Setting): CheckResult['supply'] {
   const [first] = pairs;
   if (!first || pairs.includes(null)) return null;
+  const wires = 2 / wiresInLoop(setting);
   const { openVolts, ohmsR, ohmsX } = first;
-  return { openVolts, ohmsR, ohmsX };
+  return { openVolts, ohmsR: wires * ohmsR, ohmsX: wires * ohmsX };
 }

@@ -144,7 +144,7 @@ function withQuiet(check: OutletCheck, reading: Reading): OutletCheck {
   if (check.step !== 'no-load' && check.step !== 'idle') return check;
   if (reading.volts.length !== check.setting.pairs) return check;
   const gap = check.atS - (check.readAtS ?? check.atS) > checkLimits.gapS;
-  const run = withReading(gap ? null : check.run, reading, check.setting.perPair);
+  const run = withReading(gap ? null : check.run, reading, check.setting);
   return { ...check, run, readAtS: check.atS };
 }
 

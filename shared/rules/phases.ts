@@ -1,8 +1,11 @@
 import type { Finding } from '../protocol/judgement.ts';
+import type { Volts } from '../units.ts';
+import { arrangementOf, type ServiceSeen } from './arrangement.ts';
 import type { PhaseEvidence, Rule, Setting } from './facts.ts';
-import { advise, notAsked, type Reading, reading, state } from './finding.ts';
-import { limits } from './limits.ts';
-import { say } from './say.ts';
+import { advise, notAsked, state, thinEvidence } from './finding.ts';
+import { arrangementLimits, limits } from './limits.ts';
+import { legs } from './neutral.ts';
+import { type Said, say } from './say.ts';
 
 const id = 'phases';
 type Asked = Setting & { phases: PhaseEvidence | null };
@@ -10,108 +13,164 @@ type Asked = Setting & { phases: PhaseEvidence | null };
 /** A lost phase starves the machine; a lost neutral can burn the shop down. */
 export const phases: Rule<Asked> = {
   id,
-  asks: 'missing or unbalanced phase; one leg up and the other down (neutral)',
+  asks:
+    'how the wires are fed, by magnitudes and angles, and whether the machine may hang there; ' +
+    'missing or unbalanced phase; one leg up and the other down (neutral)',
   required: 'always',
-  limits: [limits.missingPhase, limits.unbalance, limits.legShift],
+  limits: [limits.missingPhase, limits.unbalance, limits.legShift, limits.legLow, limits.wildLeg],
   ask(asked) {
-    const { plate, circuit, pairs, phases: seen } = asked;
+    const { plate, circuit, service, phases: seen } = asked;
     if (plate?.phases === 3 && circuit?.phases === 1)
-      return [
-        state(id, 'unsuited', {
-          ...say('threePhasesNeeded'),
-          required: true,
-        }),
-      ];
-    if (pairs === 1 || seen === null) return [notAsked(id, limits.unbalance, say('onePair'))];
-    const missing = legsHold(asked, seen) ? null : missingPhase(seen);
-    if (missing) return [missing];
-    return [pairs === 2 ? legs(asked, seen) : balance(asked, seen)];
+      return [state(id, 'unsuited', { ...say('threePhasesNeeded'), required: true })];
+    if (service === null) return [notAsked(id, limits.unbalance, say('onePair'))];
+    const wild = wildLeg(asked, service);
+    if (wild) return [wild];
+    return [ofService(asked, service, seen)];
   },
 };
 
-/** Two legs that add up to the whole have lost nothing but the point between them. */
-function legsHold({ perPair, nominalVolts }: Asked, seen: PhaseEvidence): boolean {
-  if (perPair !== 2 || nominalVolts === null) return false;
-  const together = seen.volts.reduce((sum, each) => sum + each, 0);
-  return together > 0.75 * nominalVolts;
+function ofService(asked: Asked, service: ServiceSeen, seen: PhaseEvidence | null): Finding {
+  const three = asked.plate?.phases === 3;
+  const [between = 0] = service.volts.slice(asked.pairs);
+  switch (service.arrangement) {
+    case 'single':
+      return three ? doubt(say('onePhaseSeen')) : notAsked(id, limits.unbalance, say('onePair'));
+    case 'unknown':
+      return doubt(say('serviceUnknown'), say('checkSensorWires'));
+    case 'same-leg':
+      return doubt(say('sameLeg', { between }), say('checkSensorWires'));
+    case 'phase-twice':
+      return doubt(say('phaseTwice'), say('checkSensorWires'));
+    case 'missing-phase':
+      return missingService(asked, service);
+    case 'split-phase':
+      if (three) return state(id, 'unsuited', { ...say('splitNoThree'), required: true });
+      return lostNow(asked, seen) ?? legs(asked, service, seen);
+    case 'wye-208':
+    case 'wye-legs':
+      return three ? doubt(say('twoOfThree')) : (lostNow(asked, seen) ?? twoLegs(asked, service));
+    case 'corner-grounded':
+    case 'high-leg':
+    case 'three-phase':
+    case 'three-phase-delta':
+      if (asked.pairs === 3) return lostNow(asked, seen) ?? balance(asked, service, seen);
+      return three ? doubt(say('twoOfThree')) : (lostNow(asked, seen) ?? twoLegs(asked, service));
+  }
 }
 
-function missingPhase({ volts: each, atS }: PhaseEvidence): Finding | null {
-  const highest = Math.max(...each);
-  const lowest = Math.min(...each);
-  if (lowest >= highest * limits.missingPhase.value) return null;
-  const at = each.indexOf(lowest) + 1;
+const doubt = (said: Said, electrician: Said | null = null): Finding =>
+  thinEvidence(id, limits.unbalance, { ...said, electrician, required: true });
+
+/** Two hot legs of a service that has more: told by what lies between them. */
+function twoLegs({ pairs }: Asked, { arrangement, volts }: ServiceSeen): Finding {
+  const says = say('serviceTwoLegs', { arrangement, between: volts[pairs] ?? 0 });
+  return state(id, 'adequate', { ...says, required: true });
+}
+
+/** 120 V is meant, and a pair has what the high leg of a delta has to neutral. */
+function wildLeg({ rated, circuit, loops, pairs }: Asked, { volts }: ServiceSeen): Finding | null {
+  const small = limits.smallVolts.value;
+  const meant = (rated !== null && rated.U1 <= small) || (circuit?.volts ?? small + 1) <= small;
+  const onPairs = loops.filter((loop) => loop < pairs).map((loop) => volts[loop]!);
+  const high = Math.max(0, ...onPairs);
+  const limit = limits.wildLeg;
+  if (!meant || high < limit.value) return null;
+  return {
+    ...state(
+      id,
+      'unsuited',
+      { ...say('wildLeg', { high }), electrician: say('findHighLeg'), required: true },
+      limit.source,
+      limit.unit,
+    ),
+    measured: high,
+    limit: limit.value,
+    margin: limit.value - high,
+  };
+}
+
+/** The lines that the machine's loops are made of. */
+function linesUsed({ loops, pairs }: Asked): number[] {
+  return loops.flatMap((loop) => {
+    if (loop < pairs) return [loop];
+    return pairs === 2 ? [0, 1] : [loop - pairs, (loop - pairs + 1) % pairs];
+  });
+}
+
+/** A line that was dead all along matters to a machine that hangs on it, and to no other. */
+function missingService(asked: Asked, { volts }: ServiceSeen): Finding {
+  const pairs = volts.slice(0, asked.pairs);
+  const low = Math.min(...pairs);
+  const phase = pairs.indexOf(low);
+  const used = asked.plate === null || linesUsed(asked).includes(phase);
+  if (used) return missing(pairs, null);
+  return state(id, 'adequate', {
+    ...say('otherLineDead', { phase: phase + 1, low }),
+    required: true,
+  });
+}
+
+/** A phase that went while somebody looked. */
+function lostNow(asked: Asked, seen: PhaseEvidence | null): Finding | null {
+  if (seen === null) return null;
+  const { volts, between, atS } = seen;
+  if (asked.pairs === 2) {
+    const [low, high] = [Math.min(...volts), Math.max(...volts)];
+    const phase = volts.indexOf(low);
+    if (low >= high * limits.missingPhase.value || !linesUsed(asked).includes(phase)) return null;
+    // Two legs that add up to the whole have lost nothing but the point between them.
+    return legsHold(asked, between[0] ?? 0) ? null : missing(volts, atS);
+  }
+  const then = arrangementOf([...volts, ...between], isDelta(asked));
+  const lost = then === 'missing-phase' || then === 'phase-twice';
+  return lost && linesUsed(asked).length > 2 ? missing(volts, atS) : null;
+}
+
+const isDelta = ({ service }: Asked) => service?.arrangement === 'three-phase-delta';
+
+const legsHold = ({ service, pairs }: Asked, between: Volts): boolean =>
+  service?.arrangement === 'split-phase' &&
+  between > arrangementLimits.whole.value * (service.volts[pairs] ?? 0);
+
+function missing(pairs: readonly Volts[], atS: number | null): Finding {
+  const high = Math.max(...pairs);
+  const low = Math.min(...pairs);
+  const limit = high * limits.missingPhase.value;
   return {
     ...state(
       id,
       'underpowered',
       {
-        ...say('phaseMissing', { phase: at, low: lowest, high: highest }),
+        ...say('phaseMissing', { phase: pairs.indexOf(low) + 1, low, high }),
         electrician: say('lookForFuse'),
-        atS: [atS, atS],
+        atS: atS === null ? null : [atS, atS],
         required: true,
       },
       limits.missingPhase.source,
       'V',
     ),
-    measured: lowest,
-    limit: highest * limits.missingPhase.value,
-    margin: lowest - highest * limits.missingPhase.value,
+    measured: low,
+    limit,
+    margin: low - limit,
   };
 }
 
-/** Rising on one leg while the other falls: the neutral between them is failing. */
-function legs(asked: Asked, { volts: each, atS }: PhaseEvidence): Finding {
-  const [one = 0, two = 0] = each;
-  const middle = (one + two) / 2;
-  const shift = Math.abs(one - two) / 2 / middle;
-  const words = {
-    atS: [atS, atS] as [number, number],
-    required: true,
-  };
-  const measured = reading(shift, 0);
-  const wide = { value: shift, lo: shift - asked.accuracy.volts, hi: shift + asked.accuracy.volts };
-  const both = { low: Math.min(one, two), high: Math.max(one, two) };
-  if (asked.perPair !== 2)
-    return {
-      ...advise(id, measured, limits.unbalance, 'less', () => ({
-        ...say('twoPairs', both),
-        ...words,
-      })),
-      required: false,
-    };
-  return {
-    ...legShift(wide, both),
-    ...words,
-  };
-}
-
-function legShift(shift: Reading, both: { low: number; high: number }) {
-  const limit = limits.legShift;
-  const verdict =
-    shift.lo > limit.value ? 'underpowered' : shift.hi > limit.value ? 'marginal' : 'adequate';
-  const good = verdict === 'adequate';
-  const words = {
-    ...say(good ? 'legsTogether' : 'legsApart', both),
-    electrician: good ? null : say('checkNeutral'),
-  };
-  return {
-    ...state(id, verdict, words, limit.source, limit.unit),
-    measured: shift.value,
-    limit: limit.value,
-    margin: limit.value - shift.value,
-    interval: [shift.lo, shift.hi] as [number, number],
-  };
-}
-
-/** Largest deviation from the mean of three, as part of the mean. */
-function balance({ accuracy }: Asked, { volts: each, atS }: PhaseEvidence): Finding {
-  const mean = each.reduce((sum, one) => sum + one, 0) / each.length;
-  const off = Math.max(...each.map((one) => Math.abs(one - mean))) / mean;
+/**
+ * Largest deviation from the mean of three voltages between lines, as part of the mean (NEMA's
+ * way): voltages to neutral say nothing of it where the neutral is no centre.
+ */
+function balance(asked: Asked, service: ServiceSeen, seen: PhaseEvidence | null): Finding {
+  const { accuracy, pairs } = asked;
+  const now = seen ?? { volts: service.volts.slice(0, pairs), between: service.volts.slice(pairs) };
+  const lines = isDelta(asked) ? now.volts : now.between;
+  const mean = lines.reduce((sum, one) => sum + one, 0) / lines.length;
+  const off = Math.max(...lines.map((one) => Math.abs(one - mean))) / mean;
   const measured = { value: off, lo: off - accuracy.volts, hi: off + accuracy.volts };
   return advise(id, measured, limits.unbalance, 'less', () => ({
-    ...say('phasesDiffer', { part: off, usual: limits.unbalance.value }),
-    atS: [atS, atS],
+    ...say('phasesDiffer', {
+      ...{ arrangement: service.arrangement, part: off, usual: limits.unbalance.value },
+    }),
+    atS: seen && [seen.atS, seen.atS],
     required: true,
   }));
 }

@@ -52,12 +52,14 @@ export function planRemedies(machine: Machine, circuit: PlannedCircuit): Remedy[
 
 function settingFor(machine: Machine, circuit: PlannedCircuit, planned: PlannedSupply): Setting {
   // Written out: a spread of its own for each of thousands costs more than the judging.
-  const { circuit: described, pairs, perPair, accuracy } = planned.setting;
+  const { circuit: described, pairs, loops, ampsPerLine, service, accuracy } = planned.setting;
   return {
     plate: machine,
     circuit: described,
     pairs,
-    perPair,
+    loops,
+    ampsPerLine,
+    service,
     accuracy,
     rated: ratedLine(machine.supply, planned.openVolts ?? circuit.volts),
     nominalVolts: circuit.volts,

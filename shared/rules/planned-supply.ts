@@ -3,6 +3,7 @@ import type { MeasuredSupply, PlannedCircuit } from '../protocol/planning.ts';
 import type { Ohms, Volts } from '../units.ts';
 import type { Setting, SupplyEvidence, SupplyView } from './facts.ts';
 import { commonPractice } from './limits.ts';
+import { type Hanging, wiresInLoop } from './loops.ts';
 import { type Said, say } from './say.ts';
 import { lengthMetres, runOhms } from './wire.ts';
 import { voltsPerPair } from './wiring.ts';
@@ -36,7 +37,7 @@ export const assumed = {
 /** The supply of a planned circuit for a machine, with what the rules ask about it. */
 export interface PlannedSupply {
   from: PlannedRowSupply;
-  setting: Pick<Setting, 'circuit' | 'pairs' | 'perPair' | 'accuracy'>;
+  setting: Pick<Setting, 'circuit' | 'pairs' | 'accuracy' | keyof Hanging>;
   evidence: SupplyEvidence;
   /** Between the machine's terminals; null where only described. */
   openVolts: Volts | null;
@@ -60,18 +61,25 @@ function measuredSupply(circuit: Circuit, measured: MeasuredSupply, three: boole
   // Legs and phases are alike; what a machine sees between two wires is the loop of both.
   const loop = factor === 1 ? 1 : 2;
   const between = { volts: measured.openVolts * factor, ohms: loop };
-  const perPair = three && threePhase ? Math.sqrt(3) : 1;
-  const each = perPair === 1 ? 1 : 0.5;
-  const view = viewOf(measured, between.volts / perPair, between.ohms * each);
+  const hangs = hangingOn(three && threePhase);
+  const each = wiresInLoop(hangs) / 2;
+  const view = viewOf(measured, between.volts, between.ohms * each);
   return {
     from: 'measured',
-    setting: { circuit, pairs: 1, perPair, accuracy: accuracyOf(assumed.sensorVolts) },
+    setting: { circuit, pairs: 1, ...hangs, accuracy: accuracyOf(assumed.sensorVolts) },
     evidence: { pairs: [view], behaviour: 'unknown' },
     openVolts: between.volts,
   };
 }
 
-/** A typed-in estimate as the rules take one; `scale` turns its ohms into those of a pair. */
+/** Three lines that are alike are one loop's worth of evidence; or two wires. */
+const hangingOn = (threePhase: boolean): Hanging => ({
+  loops: [0],
+  ampsPerLine: threePhase ? Math.sqrt(3) : 1,
+  service: null,
+});
+
+/** A typed-in estimate as the rules take one; `scale` turns its ohms into those of a loop. */
 export function viewOf(measured: MeasuredSupply, openVolts: Volts, scale = 1): SupplyView {
   const { ohmsR, ohmsX, ohmsR95, ohmsX95 } = measured;
   const half = assumed.measuredHalf * Math.hypot(ohmsR, ohmsX);
@@ -85,17 +93,15 @@ export function viewOf(measured: MeasuredSupply, openVolts: Volts, scale = 1): S
 }
 
 function describedSupply(circuit: Circuit, three: boolean): PlannedSupply {
-  const perPair = three && circuit.phases === 3 ? Math.sqrt(3) : 1;
-  const conductors = perPair === 1 ? 2 : 1;
-  const openVolts = circuit.volts / perPair;
-  const view = describedView(circuit, openVolts, conductors);
+  const hangs = hangingOn(three && circuit.phases === 3);
+  const view = describedView(circuit, circuit.volts, wiresInLoop(hangs));
   return {
     from: view === null ? 'unknown' : 'described',
     setting: {
       // Whatever the sensor's place will be, this supply ends at the outlet: cords are added.
       circuit: { ...circuit, sensorAt: 'outlet' },
       pairs: 1,
-      perPair,
+      ...hangs,
       accuracy: accuracyOf(0),
     },
     evidence: { pairs: [view], behaviour: 'unknown' },

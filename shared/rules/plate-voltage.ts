@@ -1,11 +1,11 @@
 import type { ArcChannel, Finding } from '../protocol/judgement.ts';
-import { held, type PairLoad, voltsAtMachine } from './at-machine.ts';
+import { held, type LoopLoad, voltsAtMachine } from './at-machine.ts';
 import type { ArcEvidence, Rule, Setting } from './facts.ts';
 import { compare, notAsked, thinEvidence } from './finding.ts';
 import { tooHigh } from './high-voltage.ts';
 import { inVolts, limits } from './limits.ts';
 import { type Said, say } from './say.ts';
-import { machineVolts, supplyVolts } from './wiring.ts';
+import { machineVolts } from './wiring.ts';
 
 const id = 'plate-voltage';
 
@@ -36,14 +36,14 @@ function lowSide(
   U1: number,
   atS: [number, number],
 ): Finding {
-  const pairs = asked.arc.channels.map(hardest);
-  const measured = voltsAtMachine(asked, pairs, asked.accuracy.volts);
+  const loops = asked.arc.loops.map(hardest);
+  const measured = voltsAtMachine(asked, loops, asked.accuracy.volts);
   const limit = inVolts(limits.plateLow, U1);
   return compare(id, measured, limit, 'more', (verdict) => {
-    const idle = asked.arc.channels.map((channel) => channel.idleVolts);
+    const idle = asked.arc.loops.map((loop) => loop.idleVolts);
     return {
-      ...say(heldWords[verdict], held(asked, measured.value, limit.value, pairs)),
-      electrician: fallWords(asked, idle, measured.value),
+      ...say(heldWords[verdict], held(asked, measured.value, limit.value, loops)),
+      electrician: fallWords(idle, measured.value),
       atS,
       required: true,
     };
@@ -58,32 +58,23 @@ const heldWords = {
 } as const;
 
 /** The 200 ms of lowest voltage; its watts from the arc's mean power at the highest current. */
-export function hardest(channel: ArcChannel): PairLoad {
+export function hardest(channel: ArcChannel): LoopLoad {
   const { minVolts200ms, maxAmps200ms, meanAmps, meanWatts } = channel;
   const watts = meanAmps > 0 ? (meanWatts / meanAmps) * maxAmps200ms : 0;
   return { volts: minVolts200ms, amps: maxAmps200ms, watts };
 }
 
-function fallWords(setting: Setting, idle: readonly (number | null)[], low: number): Said | null {
+function fallWords(idle: readonly (number | null)[], low: number): Said | null {
   if (idle.some((each) => each === null)) return null;
-  const open = machineVolts(idle as number[], setting.perPair);
+  const open = machineVolts(idle as number[]);
   if (open <= low) return null;
   return say('fall', { open, low });
 }
 
 /** Says something only where the voltage is too high, or nearly so. */
 function highSide(asked: Setting & { arc: ArcEvidence }, atS: [number, number]): Finding[] {
-  const { channels } = asked.arc;
-  // Idle and loaded apart: the highest of each leg need not have been at one time.
-  const together = Math.max(
-    supplyVolts(
-      channels.map((each) => each.idleVolts ?? 0),
-      asked.perPair,
-    ),
-    supplyVolts(
-      channels.map((each) => each.meanVolts),
-      asked.perPair,
-    ),
+  const highest = Math.max(
+    ...asked.arc.loops.map(({ idleVolts, meanVolts }) => Math.max(idleVolts ?? 0, meanVolts)),
   );
-  return tooHigh(asked, together, atS);
+  return tooHigh(asked, highest, atS);
 }

@@ -34,7 +34,7 @@ export interface Around {
  * right already, where nothing found would do, and where the supply is not proven.
  */
 export function remedies(setting: Setting, supply: SupplyEvidence, around: Around = {}): Remedy[] {
-  const at: Case = { setting, supply, openVolts: openVoltsOf(setting, supply, around) };
+  const at: Case = { setting, supply, openVolts: openVoltsOf(supply, around) };
   if (setting.rated === null || setting.plate === null) return [];
   if (['adequate', 'unproven'].includes(verdictOf(at))) return [];
   const { circuits = [], otherLoadVolts = 0 } = around;
@@ -68,7 +68,7 @@ export function feedAfter(
   changes: readonly Change[],
   around: Around = {},
 ): Feed | null {
-  const at: Case = { setting, supply, openVolts: openVoltsOf(setting, supply, around) };
+  const at: Case = { setting, supply, openVolts: openVoltsOf(supply, around) };
   const changed = applyAll(at, changes, around.circuits ?? []);
   return changed && judgeFeed(changed.setting, changed.supply, changed.openVolts);
 }
@@ -83,11 +83,11 @@ const verdictOf = ({ setting, supply, openVolts }: Case): Verdict =>
 
 const passes = (at: Case): boolean => verdictOf(at) === 'adequate';
 
-function openVoltsOf(setting: Setting, supply: SupplyEvidence, around: Around): Volts | null {
+function openVoltsOf(supply: SupplyEvidence, around: Around): Volts | null {
   if (around.openVolts !== undefined) return around.openVolts;
   const open = supply.pairs.map((view) => view?.openVolts ?? null);
   if (open.length === 0 || open.includes(null)) return null;
-  return machineVolts(open as Volts[], setting.perPair);
+  return machineVolts(open as Volts[]);
 }
 
 /** Duty before setting: longer pauses cost less than a colder weld. */

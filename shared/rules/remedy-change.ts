@@ -4,6 +4,7 @@ import type { Change } from '../protocol/remedy.ts';
 import type { Volts } from '../units.ts';
 import type { Setting, SupplyEvidence, SupplyView } from './facts.ts';
 import { limits } from './limits.ts';
+import { wiresInLoop } from './loops.ts';
 import { plannedSupply } from './planned-supply.ts';
 import { ratedLine } from './rated-line.ts';
 import type { Said } from './say.ts';
@@ -86,8 +87,6 @@ const dedicated = (setting: Setting): Setting => ({
   circuit: setting.circuit && { ...setting.circuit, dedicated: true },
 });
 
-const conductors = ({ perPair }: Setting): number => (perPair === 1 ? 2 : 1);
-
 /** What a sensor at the machine saw, less the cords that it saw with it. */
 export function atOutlet(at: Case): Case {
   const { circuit } = at.setting;
@@ -96,7 +95,7 @@ export function atOutlet(at: Case): Case {
     (sum, cord) => sum + runOhms(cord, 'flexible', celsius.cord),
     0,
   );
-  const ohms = conductors(at.setting) * run;
+  const ohms = wiresInLoop(at.setting) * run;
   return {
     ...at,
     setting: { ...at.setting, circuit: { ...circuit, sensorAt: 'outlet' } },
@@ -117,7 +116,8 @@ function onCircuit(at: Case, other: PlannedCircuit | undefined): Case | null {
 function rewired(at: Case, branch: NonNullable<PlannedCircuit['branch']>): Case | null {
   const { circuit } = at.setting;
   if (!circuit?.branch) return null;
-  const ohms = (of: typeof branch) => conductors(at.setting) * runOhms(of, 'fixed', celsius.branch);
+  const ohms = (of: typeof branch) =>
+    wiresInLoop(at.setting) * runOhms(of, 'fixed', celsius.branch);
   const after = ohms(branch);
   const less = ohms(circuit.branch) - after;
   return {
@@ -160,9 +160,9 @@ const tapped = (at: Case, ratio: number): Case => boosted(at, (open) => open * r
 
 /** Seen through a transformer, ohms go by the square of its ratio. */
 function transformed(at: Case, ratio: number): Case | null {
-  const { rated, circuit, perPair } = at.setting;
+  const { rated, circuit, ampsPerLine } = at.setting;
   if (rated === null) return null;
-  const own = rated.U1 / perPair / rated.I1max;
+  const own = rated.U1 / (ampsPerLine * rated.I1max);
   const square = ratio * ratio;
   const volts = circuit && { ...circuit, volts: Math.round(circuit.volts * ratio) };
   const raised = boosted(at, (open) => open * ratio);
@@ -181,16 +181,12 @@ function transformed(at: Case, ratio: number): Case | null {
   };
 }
 
-/** The open voltage between the machine's terminals changed, and each pair's with it. */
+/** The open voltage between the machine's terminals changed, and each loop's with it. */
 function boosted(at: Case, change: (volts: Volts) => Volts): Case {
-  const { perPair } = at.setting;
   return {
     ...at,
     openVolts: at.openVolts === null ? null : change(at.openVolts),
-    supply: eachView(at.supply, (view) => ({
-      ...view,
-      openVolts: change(view.openVolts * perPair) / perPair,
-    })),
+    supply: eachView(at.supply, (view) => ({ ...view, openVolts: change(view.openVolts) })),
   };
 }
 

@@ -23,17 +23,14 @@ export function fullLoadSplit(
   machine: SupplyEvidence | null,
   ofArc: PartOfBuilding | null,
 ): SplitShares | null {
-  const { rated, perPair } = setting;
+  const { rated } = setting;
   if (rated === null || machine === null) return null;
   const left = fullLoadVolts(setting, rated, machine, nothingBetween);
   const views = machine.pairs.filter((view) => view !== null);
   const part = narrower(ofArc, outlet && partByOhms(outlet, machine));
   if (left === null || part === null) return null;
-  const open = machineVolts(
-    views.map((view) => view.openVolts),
-    perPair,
-  );
-  const spread = Math.max(...views.map((view) => view.coverage * view.openVoltsSd)) * perPair;
+  const open = machineVolts(views.map((view) => view.openVolts));
+  const spread = Math.max(...views.map((view) => view.coverage * view.openVoltsSd));
   const total = open - left.value;
   const totalHalf = Math.hypot(Math.max(left.value - left.lo, left.hi - left.value), spread);
   const shared = (value: Fraction) => {
@@ -44,7 +41,7 @@ export function fullLoadSplit(
     );
   };
   return {
-    amps: ampsAt(setting, rated, machine.behaviour, left.value),
+    amps: ampsAt(rated, machine.behaviour, left.value),
     openVolts: open,
     building: shared(part.value),
     cord: shared(1 - part.value),
@@ -54,12 +51,11 @@ export function fullLoadSplit(
 
 /** A machine of constant power draws more than the plate says where the voltage is lower. */
 function ampsAt(
-  { perPair }: Setting,
   { U1, I1max }: { U1: number; I1max: number },
   behaviour: SupplyEvidence['behaviour'],
   volts: number,
 ): number {
-  if (perPair <= 0 || volts <= 0 || behaviour === 'unknown') return I1max;
+  if (volts <= 0 || behaviour === 'unknown') return I1max;
   return behaviour === 'constant-power' ? (I1max * U1) / volts : (I1max * volts) / U1;
 }
 

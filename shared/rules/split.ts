@@ -5,6 +5,7 @@ import { mostAmps } from './at-machine.ts';
 import type { Setting, SupplyEvidence } from './facts.ts';
 import type { Reading } from './finding.ts';
 import { limits } from './limits.ts';
+import { loopChannels } from './loops.ts';
 import { fullLoadSplit, type PartOfBuilding, shareOf } from './split-full-load.ts';
 import { splitLimits } from './split-limits.ts';
 import { machineVolts } from './wiring.ts';
@@ -13,7 +14,7 @@ import { machineVolts } from './wiring.ts';
 export interface EndSeen {
   startS: Seconds;
   endS: Seconds;
-  arc: Pick<Arc, 'channels' | 'lostFraction'>;
+  arc: Pick<Arc, 'channels' | 'between' | 'lostFraction'>;
   supply: SupplyEvidence | null;
 }
 
@@ -54,7 +55,7 @@ export function splitDrop(setting: Setting, outlet: EndSeen, machine: EndSeen): 
   if (cord.hi < 0) return doubt('swapped', above.fall, below.fall);
   const building = buildingFall(setting, above);
   const atArc = {
-    amps: mostAmps(machine.arc.channels.map(loadOf)),
+    amps: mostAmps(setting, loopChannels(setting, machine.arc).map(loadOf)),
     openVolts: below.idle,
     building: shareOf(building, below.idle),
     cord: shareOf(cord, below.idle),
@@ -90,14 +91,12 @@ interface Fall {
 }
 
 /** Between the machine's terminals; null where the idle voltage before the arc was not seen. */
-function fallAt({ perPair }: Setting, { arc }: EndSeen): Fall | null {
-  const idle = arc.channels.map(({ idleVolts }) => idleVolts);
+function fallAt(setting: Setting, { arc }: EndSeen): Fall | null {
+  const loops = loopChannels(setting, arc);
+  const idle = loops.map(({ idleVolts }) => idleVolts);
   if (idle.length === 0 || idle.includes(null)) return null;
-  const before = machineVolts(idle as Volts[], perPair);
-  const mean = machineVolts(
-    arc.channels.map(({ meanVolts }) => meanVolts),
-    perPair,
-  );
+  const before = machineVolts(idle as Volts[]);
+  const mean = machineVolts(loops.map(({ meanVolts }) => meanVolts));
   return { idle: before, fall: before - mean };
 }
 

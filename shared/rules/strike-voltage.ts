@@ -1,5 +1,5 @@
 import type { Finding } from '../protocol/judgement.ts';
-import { held, voltsAtMachine } from './at-machine.ts';
+import { held, mostAmps, voltsAtMachine } from './at-machine.ts';
 import type { ArcEvidence, Rule, SagEvidence, Setting, Strike } from './facts.ts';
 import { compare, notAsked, thinEvidence } from './finding.ts';
 import { inVolts, limits } from './limits.ts';
@@ -17,7 +17,7 @@ export const strikeVoltage: Rule<Setting & { arc: ArcEvidence }> = {
     const { rated, arc } = asked;
     if (rated === null) return [notAsked(id, limits.plateLow, say('noPlateForStrike'))];
     const strike = arc.strike.filter((each): each is Strike => each !== null);
-    if (strike.length < asked.pairs || arc.lostFraction > limits.lostShare.value)
+    if (strike.length < asked.loops.length || arc.lostFraction > limits.lostShare.value)
       return [
         thinEvidence(id, limits.plateLow, {
           ...say('strikeNotSeen'),
@@ -25,12 +25,12 @@ export const strikeVoltage: Rule<Setting & { arc: ArcEvidence }> = {
           required: true,
         }),
       ];
-    const pairs = strike.map((each) => ({ ...each, volts: each.minVoltsHalfCycle }));
-    const measured = voltsAtMachine(asked, pairs, asked.accuracy.halfCycleVolts);
+    const loops = strike.map((each) => ({ ...each, volts: each.minVoltsHalfCycle }));
+    const measured = voltsAtMachine(asked, loops, asked.accuracy.halfCycleVolts);
     const limit = inVolts(limits.plateLow, rated.U1);
     return [
       compare(id, measured, limit, 'more', (verdict) => ({
-        ...say(strikeWords[verdict], held(asked, measured.value, limit.value, pairs)),
+        ...say(strikeWords[verdict], held(asked, measured.value, limit.value, loops)),
         atS: [arc.startS, Math.min(arc.endS, arc.startS + 0.2)],
         required: true,
       })),
@@ -53,13 +53,13 @@ export function failedStrikes(setting: Setting, { strikes }: SagEvidence): Findi
   const { rated, accuracy } = setting;
   const { count, worst } = strikes;
   if (rated === null || worst === null || count < leastStrikes) return [];
-  const pair = { ...worst, volts: worst.minVoltsHalfCycle };
-  const measured = voltsAtMachine(setting, [pair], accuracy.halfCycleVolts);
+  const loop = { ...worst, volts: worst.minVoltsHalfCycle };
+  const measured = voltsAtMachine(setting, [loop], accuracy.halfCycleVolts);
   const limit = inVolts(limits.plateLow, rated.U1);
   return [
     compare(id, measured, limit, 'more', () => ({
       ...say('strikesFailed', {
-        ...{ count, low: measured.value, limit: limit.value, amps: worst.amps },
+        ...{ count, low: measured.value, limit: limit.value, amps: mostAmps(setting, [loop]) },
       }),
       atS: [worst.atS, worst.atS],
       required: true,

@@ -23,9 +23,9 @@ export function nearestByRatio(candidates: readonly number[], volts: Volts): Vol
 }
 
 /**
- * Volts between the machine's terminals over the volts of a pair. Two pairs are two legs of a
- * split phase when twice their volts fit the supply better, three pairs phases to neutral when √3
- * times theirs do; otherwise a pair measures the machine's own volts.
+ * Volts between the machine's terminals over the volts of a pair, where no angle was measured. Two
+ * pairs are taken for two legs of a split phase when twice their volts fit the supply better, three
+ * for phases to neutral when √3 times theirs do; otherwise a pair has the machine's own volts.
  */
 export function voltsPerPair(pairs: number, pairVolts: Volts, expected: readonly Volts[]): number {
   const factor = pairs === 2 ? 2 : pairs === 3 ? Math.sqrt(3) : 1;
@@ -34,13 +34,8 @@ export function voltsPerPair(pairs: number, pairVolts: Volts, expected: readonly
   return miss(pairVolts * factor) < miss(pairVolts) ? factor : 1;
 }
 
-/** Volts at the machine from each pair's: the sum of two legs, the worst phase, the worst pair. */
-export function machineVolts(pairVolts: readonly Volts[], perPair: number): Volts {
-  if (perPair === 2) return pairVolts.reduce((sum, volts) => sum + volts, 0);
-  return Math.min(...pairVolts) * perPair;
-}
+/** What the machine gets: the worst of its loops. */
+export const machineVolts = (loopVolts: readonly Volts[]): Volts => Math.min(...loopVolts);
 
-/** What the supply is, whichever pair is weak or dead: the sum of two legs, else the best pair. */
-export function supplyVolts(pairVolts: readonly Volts[], perPair: number): Volts {
-  return perPair === 2 ? machineVolts(pairVolts, 2) : Math.max(...pairVolts) * perPair;
-}
+/** What the supply is, whichever loop is weak or dead: the best of them. */
+export const supplyVolts = (loopVolts: readonly Volts[]): Volts => Math.max(...loopVolts);

@@ -1,8 +1,10 @@
 import { ArcFigures, type ArcMeasured } from '../metrology/arc-figures.ts';
+import { rowWidth } from '../metrology/line-to-line.ts';
 import type { HalfCycleRow } from '../metrology/row.ts';
 import type { ArcChannel, Finding } from '../protocol/judgement.ts';
 import type { ArcEvidence, Setting } from '../rules/facts.ts';
 import { type Evidence, judgeArc, worstOfArcs } from '../rules/judge.ts';
+import { type ArcSeen, loopChannels } from '../rules/loops.ts';
 import { supplyVolts } from '../rules/wiring.ts';
 import type { Hertz, SampleIndex, Volts } from '../units.ts';
 import type { WatchEvents, WatchedArc } from './contract.ts';
@@ -23,6 +25,8 @@ interface Around {
   supplies: Supplies;
   distortion: Distortion;
   surroundings: Surroundings;
+  /** The setting as an arc's own currents tell it: where the machine hangs. */
+  seen(arc: ArcSeen): Setting;
 }
 
 /** Follows the arc that burns, judges it while it does and when it has ended. */
@@ -34,6 +38,7 @@ export class ArcWatch {
   /** Between the machine's terminals before the newest arc. */
   openVolts: Volts | null = null;
   readonly #rateHz: Hertz;
+  readonly #pairs: number;
   readonly #keep: number;
   readonly #figures: ArcFigures;
   readonly #around: Around;
@@ -47,9 +52,10 @@ export class ArcWatch {
     around: Around,
     events: WatchEvents,
   ) {
+    this.#pairs = options.pairs;
     this.#rateHz = options.rateHz;
     this.#keep = options.keep;
-    this.#figures = new ArcFigures(options);
+    this.#figures = new ArcFigures({ ...options, pairs: rowWidth(options.pairs) });
     this.#around = around;
     this.#events = events;
   }
@@ -101,7 +107,8 @@ export class ArcWatch {
   /** A new lowest half cycle. */
   #fell(row: HalfCycleRow): boolean {
     let lowest = Number.POSITIVE_INFINITY;
-    for (let pair = 0; pair < row.urms.length; pair++) lowest = Math.min(lowest, row.urms[pair]!);
+    const { loops } = this.#around.setting;
+    for (let n = 0; n < loops.length; n++) lowest = Math.min(lowest, row.urms[loops[n]!]!);
     if (lowest >= this.#lowest) return false;
     this.#lowest = lowest;
     return true;
@@ -119,9 +126,12 @@ export class ArcWatch {
   }
 
   #judge(measured: ArcMeasured, distortion: readonly ArcDistortion[]): WatchedArc {
-    const { setting } = this.#around;
     const { start, end, lostFraction } = measured;
-    const channels = measured.pairs.map((pair, index) => channelOf(pair, distortion[index]!));
+    const all = measured.pairs.map((entry, at) => channelOf(entry, distortion[at] ?? noDistortion));
+    const channels = all.slice(0, this.#pairs);
+    const between = all.slice(this.#pairs);
+    const ofArc: ArcSeen = between.length > 0 ? { channels, between } : { channels };
+    const setting = this.#around.seen(ofArc);
     const startS = start / this.#rateHz;
     const endS = end / this.#rateHz;
     const evidence: ArcEvidence = {
@@ -129,40 +139,47 @@ export class ArcWatch {
       endS,
       lostFraction,
       channels,
-      strike: measured.pairs.map((pair, index) => strikeOf(pair, channels[index]!)),
+      loops: loopChannels(setting, ofArc),
+      strike: setting.loops.map((loop) => strikeOf(measured.pairs[loop]!, all[loop]!)),
     };
-    const around = this.#evidence(start, channels);
+    const around = this.#evidence(start, evidence.loops);
     const { verdict, findings } = judgeArc(setting, evidence, around);
     const durationS = endS - startS;
     return {
       start,
       end,
-      arc: { startS, endS, durationS, channels, lostFraction, verdict, findings },
+      arc: { startS, endS, durationS, ...ofArc, lostFraction, verdict, findings },
+      hangs: { loops: setting.loops, ampsPerLine: setting.ampsPerLine, service: setting.service },
       supply: around.supply,
       estimates: this.#around.supplies.told(),
     };
   }
 
-  #evidence(start: SampleIndex, channels: readonly ArcChannel[]): Evidence {
+  #evidence(start: SampleIndex, loops: readonly ArcChannel[]): Evidence {
     const { setting, supplies, surroundings } = this.#around;
-    const idle = channels.map((channel) => channel.idleVolts);
-    const known = idle.every((volts) => volts !== null) ? idle : surroundings.idleVolts;
-    if (known !== null) this.openVolts = supplyVolts(known, setting.perPair);
+    const idle = loops.map((loop) => loop.idleVolts);
+    const known = idle.every((volts) => volts !== null)
+      ? idle
+      : surroundings.idleVoltsOf(setting.loops);
+    if (known !== null) this.openVolts = supplyVolts(known);
     return {
-      supply: supplies.evidence(),
+      supply: supplies.evidence(setting.loops),
       openVolts: this.openVolts,
       sags: { count: 0, worst: null, strikes: { count: 0, worst: null } },
       duty: { highestFraction: null, effectiveAmps: null, atS: null },
-      others: supplies.others(start),
+      others: supplies.others(start, setting.loops),
       phases: surroundings.phases('arc'),
       waveform: surroundings.waveform(),
     };
   }
 }
 
+const noDistortion: ArcDistortion = { voltsPercent: null, ampsPercent: null };
+
 function channelOf(pair: ArcMeasured['pairs'][number], thd: ArcDistortion): ArcChannel {
   return {
     idleVolts: pair.idleVolts,
+    idleAmps: pair.idleAmps,
     meanVolts: pair.meanVolts,
     minVolts200ms: pair.minVolts200ms,
     minVoltsHalfCycle: pair.minVoltsHalfCycle,

@@ -3,6 +3,7 @@ import type { Circuit } from '../protocol/circuit.ts';
 import type { Arc, OtherLoad, Sag, Supply } from '../protocol/judgement.ts';
 import type { Plate } from '../protocol/plate.ts';
 import type { CouponBand, SupplyEvidence, Work } from '../rules/facts.ts';
+import type { Hanging } from '../rules/loops.ts';
 import type { Said } from '../rules/say.ts';
 import type { EpochMicros, Hertz, SampleIndex, Volts } from '../units.ts';
 
@@ -72,7 +73,9 @@ export interface WatchedArc {
   start: SampleIndex;
   end: SampleIndex;
   arc: Arc;
-  /** The supply as this arc was judged by it. */
+  /** Where the machine hangs, by this arc's currents and the voltages before it. */
+  hangs: Hanging;
+  /** The supply as this arc was judged by it, one entry a loop of the machine. */
   supply: SupplyEvidence;
   /** The same as people are told it, one entry a pair; null where it was refused. */
   estimates: (Supply | null)[];

@@ -1,15 +1,24 @@
+import { linesBetween } from '../metrology/line-to-line.ts';
 import type { RmsEvent, RmsEventSink } from '../metrology/rms-events.ts';
 import type { HalfCycleRow } from '../metrology/row.ts';
 import type { Sag } from '../protocol/judgement.ts';
-import type { SagEvidence } from '../rules/facts.ts';
+import type { SagEvidence, Setting } from '../rules/facts.ts';
 import type { Amperes, Hertz, SampleIndex } from '../units.ts';
 import { StrikeLog } from './strike-log.ts';
+
+interface SagSetup {
+  rateHz: Hertz;
+  pairs: number;
+  /** Sags that are listed. */
+  keep: number;
+}
 
 /** Dips and interruptions as the judgement tells them: the first so many, and the worst of all. */
 export class SagLog implements RmsEventSink {
   readonly kept: Sag[] = [];
   count = 0;
   readonly #rateHz: Hertz;
+  readonly #pairs: number;
   readonly #keep: number;
   readonly #tell: (sag: Sag) => void;
   readonly #strikes: StrikeLog;
@@ -17,16 +26,18 @@ export class SagLog implements RmsEventSink {
   #arcStart = Number.POSITIVE_INFINITY;
   #arcEnd = Number.NEGATIVE_INFINITY;
 
-  constructor(rateHz: Hertz, keep: number, tell: (sag: Sag) => void) {
+  constructor(setup: SagSetup, tell: (sag: Sag) => void) {
+    const { rateHz, pairs, keep } = setup;
     this.#rateHz = rateHz;
+    this.#pairs = pairs;
     this.#keep = keep;
     this.#tell = tell;
     this.#strikes = new StrikeLog(rateHz);
   }
 
-  /** `active`: a dip lasts. */
-  halfCycle(row: HalfCycleRow, active: boolean, idle: Amperes): void {
-    if (active) this.#strikes.during(row, idle);
+  /** Of a half cycle while a dip lasts; `idle` is the current of a line. */
+  during(row: HalfCycleRow, at: Pick<Setting, 'loops' | 'ampsPerLine'>, idle: Amperes): void {
+    this.#strikes.during(row, at, idle);
   }
 
   arcBegan(start: SampleIndex): void {
@@ -49,7 +60,7 @@ export class SagLog implements RmsEventSink {
       residualVolts: event.volts,
       depthPercent: 100 * event.depth,
       category: event.category,
-      channel: event.extremeChannel + 1,
+      ...this.#placeOf(event.extremeChannel),
     };
     if (this.kept.length < this.#keep) this.kept.push(sag);
     const duringArc = event.end > this.#arcStart && event.start < this.#arcEnd;
@@ -58,6 +69,12 @@ export class SagLog implements RmsEventSink {
     if (this.#worst === null || part < this.#worst.residualVolts / this.#worst.referenceVolts)
       this.#worst = { ...sag, referenceVolts: event.reference, duringArc };
     this.#tell(sag);
+  }
+
+  #placeOf(entry: number): Pick<Sag, 'channel' | 'between'> {
+    if (entry < this.#pairs) return { channel: entry + 1 };
+    const [one, other] = linesBetween[this.#pairs]![entry - this.#pairs]!;
+    return { channel: one + 1, between: [one + 1, other + 1] };
   }
 
   evidence(): SagEvidence {

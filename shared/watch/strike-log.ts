@@ -1,12 +1,14 @@
 import type { RmsEvent } from '../metrology/rms-events.ts';
 import type { HalfCycleRow } from '../metrology/row.ts';
-import type { SagEvidence, Strike } from '../rules/facts.ts';
+import type { SagEvidence, Setting, Strike } from '../rules/facts.ts';
 import type { Amperes, Hertz, SampleIndex, Seconds } from '../units.ts';
 
 /** Least surge over idle that is somebody trying to weld: common practice, no source. */
 const leastSurge: Amperes = 4;
 /** An arc that began this soon after a dip's end was struck by it. */
 const strikesWithin: Seconds = 0.2;
+
+type Hung = Pick<Setting, 'loops' | 'ampsPerLine'>;
 
 /** Dips that came with a surge of own current and were followed by no arc. */
 export class StrikeLog {
@@ -22,14 +24,18 @@ export class StrikeLog {
     this.#rateHz = rateHz;
   }
 
-  /** A half cycle of a dip. */
-  during(row: HalfCycleRow, idle: Amperes): void {
-    for (let pair = 0; pair < row.irms.length; pair++) {
-      const amps = row.irms[pair]!;
-      const volts = row.urms[pair]!;
-      if (amps < idle + leastSurge) continue;
+  /**
+   * A half cycle of a dip, on each loop of the machine: what it had between its terminals. Idle
+   * current and surge are of a line.
+   */
+  during(row: HalfCycleRow, { loops, ampsPerLine }: Hung, idle: Amperes): void {
+    for (let n = 0; n < loops.length; n++) {
+      const loop = loops[n]!;
+      const amps = row.irms[loop]!;
+      const volts = row.urms[loop]!;
+      if (amps < (idle + leastSurge) * ampsPerLine) continue;
       if (this.#now !== null && volts >= this.#now.minVoltsHalfCycle) continue;
-      this.#now = { minVoltsHalfCycle: volts, amps, watts: row.watts[pair]! };
+      this.#now = { minVoltsHalfCycle: volts, amps, watts: row.watts[loop]! };
     }
   }
 

@@ -1,4 +1,5 @@
 import { CycleRing } from '../metrology/cycle-ring.ts';
+import { linesOf, rowWidth } from '../metrology/line-to-line.ts';
 import { type Behaviour, MachineBehaviour } from '../metrology/machine-behaviour.ts';
 import type { HalfCycleRow } from '../metrology/row.ts';
 import type { OtherLoadEvent, SupplyEstimate } from '../metrology/supply-estimate.ts';
@@ -14,9 +15,10 @@ const otherLoadLooksBack: Seconds = 30;
 /** Solving costs as much as a second of samples: while an arc burns once a second is enough. */
 const estimateSeconds: Seconds = 1;
 
-/** An estimator and a machine's behaviour for every pair of a stream. */
+/** An estimator and a machine's behaviour for every entry of a row: pairs, and between them. */
 export class Supplies {
   readonly #rateHz: Hertz;
+  readonly #pairs: number;
   readonly #estimators: SupplyEstimator[];
   readonly #machines: MachineBehaviour[];
   /** The latest cycles of each pair, which both look at. */
@@ -37,10 +39,12 @@ export class Supplies {
     this.#rateHz = setup.rateHz;
     this.#sensor = sensor;
     this.#tell = tell;
+    const width = rowWidth(setup.pairs);
+    this.#pairs = setup.pairs;
     this.#toldLoads = new Float64Array(setup.pairs);
-    const pairs = Array.from({ length: setup.pairs }, (_, pair) => pair);
+    const pairs = Array.from({ length: width }, (_, pair) => pair);
     this.#rings = pairs.map(() => new CycleRing());
-    const of = (pair: number) => ({ ...setup, pair, ring: this.#rings[pair]! });
+    const of = (pair: number) => ({ ...setup, pairs: width, pair, ring: this.#rings[pair]! });
     this.#estimators = pairs.map((pair) => new SupplyEstimator(of(pair)));
     this.#machines = pairs.map((pair) => new MachineBehaviour(of(pair)));
   }
@@ -52,7 +56,9 @@ export class Supplies {
       const estimator = this.#estimators[pair]!;
       estimator.cycle();
       this.#machines[pair]!.cycle();
-      if (estimator.otherLoads > this.#toldLoads[pair]!) this.#tellLoads(estimator, pair);
+      // What lies between two pairs saw what they saw.
+      if (pair < this.#pairs && estimator.otherLoads > this.#toldLoads[pair]!)
+        this.#tellLoads(estimator, pair);
     }
   }
 
@@ -75,7 +81,7 @@ export class Supplies {
     this.#solved = null;
   }
 
-  /** One entry a pair, at most a second old; new after an arc began or ended. */
+  /** One entry of a row each, at most a second old; new after an arc began or ended. */
   estimates(): readonly (SupplyEstimate | null)[] {
     const old = this.#at - this.#solvedAt > estimateSeconds * this.#rateHz;
     if (this.#solved !== null && !old) return this.#solved;
@@ -83,18 +89,19 @@ export class Supplies {
     return (this.#solved = this.#estimators.map((estimator) => sound(estimator.estimate())));
   }
 
-  /** The pair whose fit says most speaks for the machine. */
-  behaviour(): Behaviour {
-    const fits = this.#machines.map((machine) => machine.fit());
+  /** The loop whose fit says most speaks for the machine. */
+  behaviour(loops: readonly number[]): Behaviour {
+    const fits = loops.map((loop) => this.#machines[loop]!.fit());
     return fits.find((fit) => fit.behaviour !== 'unknown')?.behaviour ?? 'unknown';
   }
 
   /** What a rule foretells from it carries the sensor's errors too. */
-  evidence(): SupplyEvidence {
+  evidence(loops: readonly number[]): SupplyEvidence {
     const sensor = this.#sensor ?? assumedSensor;
+    const estimates = this.estimates();
     return {
-      pairs: this.estimates().map((each) => each && throughSensor(each, sensor)),
-      behaviour: this.behaviour(),
+      pairs: loops.map((loop) => estimates[loop]!).map((e) => e && throughSensor(e, sensor)),
+      behaviour: this.behaviour(loops),
     };
   }
 
@@ -107,9 +114,10 @@ export class Supplies {
     });
   }
 
-  /** As the judgement tells it: with the sensor's errors where the set-up says what they are. */
+  /** As the judgement tells it, one entry a measured pair: with the sensor's errors where the set-up says what they are. */
   told(): (Supply | null)[] {
-    return this.estimates().map((estimate) => {
+    const ofPairs = this.estimates().slice(0, this.#pairs);
+    return ofPairs.map((estimate) => {
       if (estimate === null) return null;
       // Who states no class is taken for class S, as the rules do: an interval that leaves the
       // sensor out would promise more than a shop's sensor can keep.
@@ -119,13 +127,16 @@ export class Supplies {
     });
   }
 
-  /** Steps that own current does not explain, since half a minute before `from`. */
-  others(from: SampleIndex): OtherLoadEvidence {
+  /**
+   * Steps that own current does not explain, since half a minute before `from`, on the lines that
+   * the machine's loops are made of.
+   */
+  others(from: SampleIndex, loops: readonly number[]): OtherLoadEvidence {
     const since = from - otherLoadLooksBack * this.#rateHz;
     const estimates = this.estimates();
-    const seen = this.#estimators.flatMap((estimator, pair) =>
-      estimator
-        .otherLoad()
+    const lines = linesOf(loops, this.#pairs);
+    const seen = lines.flatMap((pair) =>
+      this.#estimators[pair]!.otherLoad()
         .filter((event) => event.at >= since)
         .map((event) => this.#inAmps(event, estimates[pair] ?? null))
         .filter((each) => each !== null),
@@ -134,7 +145,8 @@ export class Supplies {
       (most, each) => (most === null || each.amps > most.amps ? each : most),
       null,
     );
-    return { count: seen.length, worst, searched: estimates.every((each) => each !== null) };
+    const searched = lines.every((pair) => estimates[pair] !== null);
+    return { count: seen.length, worst, searched };
   }
 
   #tellLoads(estimator: SupplyEstimator, pair: number): void {

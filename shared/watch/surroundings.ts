@@ -1,4 +1,5 @@
 import type { IntervalRow } from '../metrology/interval-row.ts';
+import { rowWidth } from '../metrology/line-to-line.ts';
 import type { HalfCycleRow } from '../metrology/row.ts';
 import type { PhaseEvidence, WaveformEvidence } from '../rules/facts.ts';
 import type { Hertz, Volts } from '../units.ts';
@@ -10,6 +11,8 @@ const idleWeight = 0.01;
 export class Surroundings {
   readonly #rateHz: Hertz;
   readonly #pairs: number;
+  /** Entries of a row. */
+  readonly #width: number;
   readonly #idle: Float64Array;
   #idleSeen = false;
   #halves = 0;
@@ -25,7 +28,8 @@ export class Surroundings {
   constructor(rateHz: Hertz, pairs: number) {
     this.#rateHz = rateHz;
     this.#pairs = pairs;
-    this.#idle = new Float64Array(pairs);
+    this.#width = rowWidth(pairs);
+    this.#idle = new Float64Array(this.#width);
     this.#all = new Imbalance(pairs);
     this.#arc = new Imbalance(pairs);
   }
@@ -37,8 +41,8 @@ export class Surroundings {
     }
     if (burning) return;
     const weight = this.#idleSeen ? idleWeight : 1;
-    for (let pair = 0; pair < this.#pairs; pair++)
-      this.#idle[pair] = this.#idle[pair]! + weight * (row.urms[pair]! - this.#idle[pair]!);
+    for (let at = 0; at < this.#width; at++)
+      this.#idle[at] = this.#idle[at]! + weight * (row.urms[at]! - this.#idle[at]!);
     this.#idleSeen = true;
   }
 
@@ -72,8 +76,13 @@ export class Surroundings {
     return (this.#halves * this.#rateHz) / (2 * this.#lockedSamples);
   }
 
+  /** One entry of a row each. */
   get idleVolts(): Volts[] | null {
     return this.#idleSeen ? [...this.#idle] : null;
+  }
+
+  idleVoltsOf(loops: readonly number[]): Volts[] | null {
+    return this.#idleSeen ? loops.map((loop) => this.#idle[loop]!) : null;
   }
 
   phases(of: 'arc' | 'all'): PhaseEvidence | null {
@@ -91,20 +100,26 @@ export class Surroundings {
   }
 }
 
-/** The moment at which the pairs' voltages lay furthest apart. */
+/**
+ * The moment at which two legs lay furthest apart, or three voltages between lines: those of three
+ * phases to neutral are far apart in a healthy high-leg delta.
+ */
 class Imbalance {
+  readonly #pairs: number;
   readonly #volts: Float64Array;
   #atS = 0.0;
   #spread = -1.0;
 
   constructor(pairs: number) {
-    this.#volts = new Float64Array(pairs);
+    this.#pairs = pairs;
+    this.#volts = new Float64Array(rowWidth(pairs));
   }
 
   take(volts: Float64Array, atS: number): void {
     let low = Number.POSITIVE_INFINITY;
     let high = 0.0;
-    for (let pair = 0; pair < volts.length; pair++) {
+    const from = this.#pairs === 3 ? 3 : 0;
+    for (let pair = from; pair < from + this.#pairs; pair++) {
       low = Math.min(low, volts[pair]!);
       high = Math.max(high, volts[pair]!);
     }
@@ -120,6 +135,8 @@ class Imbalance {
   }
 
   worst(): PhaseEvidence | null {
-    return this.#spread < 0 ? null : { volts: [...this.#volts], atS: this.#atS };
+    if (this.#spread < 0) return null;
+    const all = [...this.#volts];
+    return { volts: all.slice(0, this.#pairs), between: all.slice(this.#pairs), atS: this.#atS };
   }
 }

@@ -1,5 +1,6 @@
 import { type Duty, dutyWindowSeconds } from '../metrology/duty.ts';
 import type { Judgement, QualityFigures, WholeFigures } from '../protocol/judgement.ts';
+import { toldService } from '../rules/arrangement.ts';
 import { cautionsFor } from '../rules/cautions.ts';
 import type { DutyEvidence, Setting } from '../rules/facts.ts';
 import { judgeRecording } from '../rules/judge.ts';
@@ -32,14 +33,14 @@ interface Gathered {
 /** The judgement of a whole stream. */
 export function tellJudgement(gathered: Gathered): Judgement {
   const { setup, setting, surroundings, supplies, arcs, sags, duty } = gathered;
-  const nobody = { pairs: Array.from({ length: setup.pairs }, () => null) };
-  const supply = supplies?.evidence() ?? { ...nobody, behaviour: 'unknown' as const };
+  const nobody = setting.loops.map(() => null);
+  const supply = supplies?.evidence(setting.loops) ?? { pairs: nobody, behaviour: 'unknown' };
   const evidence = {
     supply,
     openVolts: openVolts(gathered),
     sags: sags.evidence(),
     duty: dutyEvidence(duty, setup.rateHz),
-    others: supplies?.others(0) ?? { count: 0, worst: null, searched: false },
+    others: supplies?.others(0, setting.loops) ?? { count: 0, worst: null, searched: false },
     phases: surroundings.phases('all'),
     waveform: surroundings.waveform(),
   };
@@ -63,7 +64,8 @@ export function tellJudgement(gathered: Gathered): Judgement {
       highestFraction: duty.highest,
       measuredI1effAmps: duty.i1eff,
     },
-    supply: supplies?.told() ?? nobody.pairs,
+    supply: supplies?.told() ?? Array.from({ length: setup.pairs }, () => null),
+    service: setting.service && toldService(setting.service),
     machine: { behaviour: supply.behaviour },
     ...gathered.quality,
     findings,
@@ -86,8 +88,8 @@ function backwards(whole: readonly WholeFigures[]): string[] {
 /** Before the newest arc; of a stream without arcs, its own. */
 function openVolts({ arcs, surroundings, setting }: Gathered): number | null {
   if (arcs?.openVolts != null) return arcs.openVolts;
-  const idle = surroundings.idleVolts;
-  return idle === null ? null : supplyVolts(idle, setting.perPair);
+  const idle = surroundings.idleVoltsOf(setting.loops);
+  return idle === null ? null : supplyVolts(idle);
 }
 
 function dutyEvidence(duty: Duty, rateHz: Hertz): DutyEvidence {

@@ -2,12 +2,15 @@ import { assert } from '../assert.ts';
 import { ArcDetector } from '../metrology/arc-detector.ts';
 import { Duty } from '../metrology/duty.ts';
 import { Intervals } from '../metrology/intervals.ts';
+import { LineToLine, linesOf, rowWidth } from '../metrology/line-to-line.ts';
 import { Meter } from '../metrology/meter.ts';
 import { RmsEvents } from '../metrology/rms-events.ts';
 import type { HalfCycleRow } from '../metrology/row.ts';
 import type { Judgement } from '../protocol/judgement.ts';
+import { aliveVolts } from '../rules/arrangement.ts';
 import type { Setting } from '../rules/facts.ts';
-import type { SampleIndex, Volts } from '../units.ts';
+import { type ArcSeen, carriersOf, entriesOf } from '../rules/loops.ts';
+import type { Amperes, SampleIndex, Volts } from '../units.ts';
 import { ArcWatch } from './arc-watch.ts';
 import type { WatchEvents, WatchSetup, Welding } from './contract.ts';
 import { Distortion } from './distortion.ts';
@@ -25,8 +28,6 @@ import { WholeSums } from './whole-sums.ts';
 const longestBlock = 8192;
 /** Blocks this short until the fundamental is found: what hangs on it must not start late. */
 const firstBlockSeconds = 0.1;
-/** A voltage under this is a dead circuit: nothing is learnt of its class. */
-const aliveVolts: Volts = 30;
 
 /** What can only be built when frequency and voltage class are known. */
 interface Grown {
@@ -39,6 +40,10 @@ interface Grown {
   arcs: ArcWatch;
   /** Null while no nominal voltage fits. */
   dips: RmsEvents | null;
+  /** The machine hangs elsewhere than `dips` look: after the dip that lasts they move. */
+  dipsDue: boolean;
+  /** Entries of a row that the newest arc's current flowed through, where it told. */
+  carries: readonly number[] | null;
 }
 
 /**
@@ -52,6 +57,8 @@ export class Watch {
   readonly #events: WatchEvents;
   readonly #blockFrames: number;
   readonly #meter: Meter;
+  /** Null of a single pair: nothing lies between. */
+  readonly #between: LineToLine | null;
   readonly #detector: ArcDetector;
   /** Null where nobody will ask for the whole stream's judgement. */
   readonly #whole: { duty: Duty; sums: WholeSums; quiet: QuietRows } | null;
@@ -69,7 +76,7 @@ export class Watch {
     this.#setup = setup;
     this.#events = events;
     this.#meter = new Meter(
-      { rateHz, pairs, nominalHertz, phasors: true },
+      { rateHz, pairs, between: rowWidth(pairs) - pairs, nominalHertz, phasors: true },
       {
         halfCycle: (row) => this.#row(row),
         channel: (reading) => this.#grown?.dips?.channel(reading),
@@ -77,13 +84,14 @@ export class Watch {
       },
     );
     this.#detector = new ArcDetector(
-      { rateHz },
+      { rateHz, pairs },
       {
         began: (start) => this.#began(start),
         ended: (start, end) => this.#arcEnded(start, end),
       },
     );
     this.#blockFrames = setup.blockFrames ?? longestBlock;
+    this.#between = pairs > 1 ? new LineToLine(pairs, this.#blockFrames) : null;
     this.#whole = setup.eventsOnly
       ? null
       : {
@@ -93,7 +101,7 @@ export class Watch {
         };
     this.#surroundings = new Surroundings(rateHz, pairs);
     this.#rows = events.rows ? new RowBatcher(pairs, (batch) => events.rows?.(batch)) : null;
-    this.#sags = new SagLog(rateHz, setup.keep ?? 0, (sag) => events.sag?.(sag));
+    this.#sags = new SagLog({ rateHz, pairs, keep: setup.keep ?? 0 }, (sag) => events.sag?.(sag));
   }
 
   /** Takes the first `frames` samples of v1, i1, v2, i2, …, in volts and amperes. */
@@ -109,7 +117,7 @@ export class Watch {
       this.#at += part;
       this.#grown?.distortion.push(block, part);
       this.#grown?.quality?.push(block, part);
-      this.#meter.push(block, part);
+      this.#meter.push(this.#between?.take(block, part) ?? block, part);
       from += part;
     }
   }
@@ -130,6 +138,7 @@ export class Watch {
       this.#grown?.distortion.rest();
       this.#grown?.arcs.rest(this.#at);
       this.#meter.rest();
+      this.#between?.rest();
       this.#fillDuty(this.#at - frames);
     }
     this.#rows?.flush();
@@ -142,6 +151,11 @@ export class Watch {
     if (!grown) return;
     grown.setting = { ...grown.setting, ...welding };
     grown.arcs.settle(grown.setting);
+  }
+
+  /** What the rules are told; where the machine hangs as far as its arcs have shown it. */
+  get setting(): Setting {
+    return this.#grown?.setting ?? settle(this.#setup, null, this.#setup.nominalHertz);
   }
 
   /** The stream's end: what still burns or lasts ends here. */
@@ -161,12 +175,13 @@ export class Watch {
   judgement(format: string): Judgement {
     const grown = this.#grown;
     const whole = this.#whole;
+    if (grown && grown.arcs.count === 0) this.#settleBy(grown, null);
     assert(whole !== null, 'a watch of events alone gives no judgement of the whole');
     return tellJudgement({
       setup: this.#setup,
       format,
       durationS: this.#at / this.#setup.rateHz,
-      setting: grown?.setting ?? settle(this.#setup, null, this.#setup.nominalHertz),
+      setting: this.setting,
       frequencyHz: this.#surroundings.frequencyHz,
       whole: whole.sums.figures(),
       surroundings: this.#surroundings,
@@ -195,7 +210,8 @@ export class Watch {
     this.#detector.halfCycle(row);
     // Several voltages have come already, each on its own crossings.
     if (this.#setup.pairs === 1) grown.dips?.halfCycle(row);
-    this.#sags.halfCycle(row, grown.dips?.active ?? false, this.#detector.idle ?? 0);
+    if (grown.dips?.active) this.#sags.during(row, grown.setting, this.#idleOfLine(grown));
+    else if (grown.dipsDue) this.#watchDips(grown);
     grown.intervals.halfCycle(row, grown.dips?.active ?? false);
     grown.quality?.halfCycle(row, grown.dips?.active ?? false);
     this.#surroundings.halfCycle(row, this.#detector.burning);
@@ -229,8 +245,10 @@ export class Watch {
       supplies,
       quality: this.#setup.quality ? new SupplyQuality({ ...shape, startedAt }, this.#at) : null,
       dips: null,
+      dipsDue: false,
+      carries: null,
       intervals: new Intervals(
-        { ...shape, startedAt },
+        { ...shape, pairs: rowWidth(pairs), startedAt },
         {
           basic: (interval) => {
             this.#surroundings.interval(interval, cycles);
@@ -240,7 +258,10 @@ export class Watch {
       ),
       arcs: new ArcWatch(
         { rateHz, pairs, keep: this.#setup.keep ?? 0 },
-        { setting, supplies, distortion, surroundings: this.#surroundings },
+        {
+          ...{ setting, supplies, distortion, surroundings: this.#surroundings },
+          seen: (arc) => this.#seen(arc),
+        },
         this.#events,
       ),
     };
@@ -248,17 +269,44 @@ export class Watch {
 
   /** Once the circuit is alive its class is settled, and with it what a dip is. */
   #learnClass(grown: Grown, row: HalfCycleRow): void {
-    let highest = 0;
-    for (let pair = 0; pair < this.#setup.pairs; pair++)
-      highest = Math.max(highest, row.urms[pair]!);
-    if (highest < aliveVolts) return;
-    const setting = settle(this.#setup, highest, grown.nominalHertz);
-    grown.setting = setting;
-    grown.arcs.settle(setting);
-    if (setting.nominalVolts === null) return;
-    const { rateHz, pairs } = this.#setup;
-    const declaredVolts = setting.nominalVolts / setting.perPair;
-    grown.dips = new RmsEvents({ rateHz, pairs, declaredVolts }, this.#sags);
+    this.#settleBy(grown, [...row.urms]);
+    this.#watchDips(grown);
+  }
+
+  /** Settles by idle volts, those of a row; by all that was idle where none are given. */
+  #settleBy(grown: Grown, idle: readonly Volts[] | null): void {
+    const volts = idle ?? this.#surroundings.idleVolts;
+    if (volts === null || Math.max(...volts) < aliveVolts) return;
+    const before = grown.setting.loops;
+    const seen = { volts, carries: grown.carries };
+    grown.setting = settle(this.#setup, seen, grown.nominalHertz);
+    grown.arcs.settle(grown.setting);
+    if (before.join() !== grown.setting.loops.join()) grown.dipsDue = grown.dips !== null;
+  }
+
+  #watchDips(grown: Grown): void {
+    const { nominalVolts: declaredVolts, loops: entries } = grown.setting;
+    if (declaredVolts === null) return;
+    const { rateHz } = this.#setup;
+    const options = { rateHz, pairs: entries.length, entries, declaredVolts };
+    grown.dips = new RmsEvents(options, this.#sags);
+    grown.dipsDue = false;
+  }
+
+  /** An arc, whole or so far, says between which wires the machine hangs. */
+  #seen(arc: ArcSeen): Setting {
+    const grown = this.#grown!;
+    const { pairs } = this.#setup;
+    grown.carries = carriersOf(arc, pairs) ?? grown.carries;
+    const idle = entriesOf(arc).map(({ idleVolts }) => idleVolts);
+    this.#settleBy(grown, idle.every((volts) => volts !== null) ? idle : null);
+    return grown.setting;
+  }
+
+  /** The detector's idle current is of all lines together. */
+  #idleOfLine({ setting }: Grown): Amperes {
+    const lines = linesOf(setting.loops, this.#setup.pairs).length;
+    return (this.#detector.idle ?? 0) / Math.sqrt(lines);
   }
 
   #began(start: SampleIndex): void {

@@ -79,15 +79,24 @@ describe('the voltage foretold at full load', () => {
     expect(at('unknown').value).toBeGreaterThan(at('constant-power').value);
   });
 
-  test('two legs add; three phases are seen from line to line', () => {
-    const legs = setting({ pairs: 2, perPair: 2 });
-    const leg = view({ openVolts: 120, ohmsR: 0.05, ohmsX: 0, openVoltsSd: 0, lagRadians: 0 });
-    const two = { pairs: [leg, leg], behaviour: 'unknown' as const };
+  test('of two legs the loop is both wires’; of three phases each line falls by one’s', () => {
+    const exact = { openVoltsSd: 0, ohmsX: 0, lagRadians: 0 };
+    const legs = setting({ pairs: 2, loops: [2] });
+    const loop = view({ ...exact, openVolts: 240, ohmsR: 0.1 });
+    const two = { pairs: [loop], behaviour: 'unknown' as const };
     expect(fullLoadVolts(legs, { U1: 240, I1max: 30 }, two)!.value).toBeCloseTo(237, 9);
-    const wye = setting({ pairs: 3, perPair: Math.sqrt(3) });
-    const three = { pairs: [leg, leg, leg], behaviour: 'unknown' as const };
+    const wye = setting({ pairs: 3, loops: [3, 4, 5], ampsPerLine: Math.sqrt(3) });
+    const line = view({ ...exact, openVolts: 120 * Math.sqrt(3), ohmsR: 0.05 });
+    const three = { pairs: [line, line, line], behaviour: 'unknown' as const };
     expect(fullLoadVolts(wye, { U1: 208, I1max: 30 }, three)!.value).toBeCloseTo(
       118.5 * Math.sqrt(3),
+      9,
+    );
+    // A machine of one phase on two of three lines: its current falls on both.
+    const pair = setting({ pairs: 3, loops: [3], ampsPerLine: 2 });
+    const on = { pairs: [line], behaviour: 'unknown' as const };
+    expect(fullLoadVolts(pair, { U1: 208, I1max: 30 }, on)!.value).toBeCloseTo(
+      120 * Math.sqrt(3) - 3,
       9,
     );
   });

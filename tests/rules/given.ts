@@ -18,7 +18,9 @@ export function setting(change: Partial<Setting> = {}): Setting {
     rated: plate.supply[0]!,
     circuit: null,
     pairs: 1,
-    perPair: 1,
+    loops: [0],
+    ampsPerLine: 1,
+    service: null,
     nominalVolts: 240,
     nominalHertz: 60,
     accuracy: { volts: 0.005, halfCycleVolts: 0.01, amps: 0.01 },
@@ -73,6 +75,7 @@ export function arc(change: Partial<ArcChannel> = {}, lostFraction = 0): ArcEvid
     endS: 4,
     lostFraction,
     channels,
+    loops: channels,
     strike: channels.map((each) => ({
       minVoltsHalfCycle: each.minVoltsHalfCycle,
       amps: each.maxAmps200ms,

@@ -33,6 +33,21 @@ const bay: Circuit = {
   sensorAt: 'outlet',
 };
 
+/** Between three phases 120° apart, by the law of cosines. */
+const wyeLines = (a: number, b: number, c: number): [number, number, number] => {
+  const side = (one: number, two: number) => Math.sqrt(one * one + two * two + one * two);
+  return [side(a, b), side(b, c), side(c, a)];
+};
+/** A three-phase machine on 208Y/120. */
+const three = {
+  pairs: 3,
+  loops: [3, 4, 5],
+  ampsPerLine: Math.sqrt(3),
+  plate: { ...plate, phases: 3 as const, supply: [{ U1: 208, I1max: 20 }] },
+  rated: { U1: 208, I1max: 20 },
+  service: { arrangement: 'three-phase' as const, volts: [120, 120, 120, 208, 208, 208] },
+};
+
 describe('sources', () => {
   test('every limit of every rule names where it stands', () => {
     for (const limit of Object.values(limits)) expect(limit.source).toMatch(/\w{4}/);
@@ -44,7 +59,7 @@ describe('sources', () => {
       setting(),
       setting({ plate: null, rated: null }),
       setting({ circuit: bay }),
-      setting({ pairs: 3, perPair: Math.sqrt(3) }),
+      setting(three),
     ];
     for (const each of cases) {
       const all = [
@@ -294,11 +309,12 @@ test('voltage-class: near, far, and by the work', () => {
 
 test('phases: one pair cannot be compared; three may be unbalanced', () => {
   expect(phases.ask({ ...setting(), phases: null })[0]).toMatchObject({ required: false });
-  const three = setting({ pairs: 3, perPair: Math.sqrt(3) });
-  const ask = (volts: number[]) => phases.ask({ ...three, phases: { volts, atS: 2 } });
-  expect(verdicts(ask([120, 119, 121]))).toEqual(['adequate']);
-  expect(verdicts(ask([120, 110, 121]))).toEqual(['marginal']);
-  expect(verdicts(ask([120, 20, 121]))).toEqual(['underpowered']);
+  const ask = (...volts: [number, number, number]) =>
+    phases.ask({ ...setting(three), phases: { volts, between: wyeLines(...volts), atS: 2 } });
+  expect(verdicts(ask(120, 119, 121))).toEqual(['adequate']);
+  // 208 V, and twice 196: 3.9 % off their mean.
+  expect(verdicts(ask(120, 106, 121))).toEqual(['marginal']);
+  expect(verdicts(ask(120, 20, 121))).toEqual(['underpowered']);
   const single = setting({
     plate: { ...plate, phases: 3 },
     circuit: { name: 'c', volts: 240, phases: 1 },

@@ -82,10 +82,11 @@ const supply: SupplyEvidence = {
   pairs: [view({ openVolts: 121, ohmsR: 0.3, ohmsX: 0.1, largestStepAmps: 18 })],
   behaviour: 'constant-power',
 };
+const hangs = { loops: [0], ampsPerLine: 1, service: null };
 function bead(burning: boolean): void {
   const arc = judged('adequate');
   const whole = { ...arc, endS: 4, durationS: 3 };
-  const watched = { start: 10_240, end: 40_960, arc: whole, supply, estimates: [null] };
+  const watched = { start: 10_240, end: 40_960, arc: whole, supply, hangs, estimates: [null] };
   if (burning) floor.arcGoesOn(bay, nowMs * 1e3, watched);
   else floor.arcEnded(bay, watched);
 }
@@ -239,13 +240,13 @@ describe('what would make it right', () => {
     expect((await ask(`/sensors/${bay}/remedies`)).status).toBe(404);
     await begin();
     expect(await remedies()).toMatchObject({ supply: 'described', machine: 'Tern 100' });
-    floor.supplied(bay, supply);
+    floor.supplied(bay, { supply, hangs });
     expect(await remedies()).toMatchObject({ supply: 'measured', openVolts: 121, needsVolts: 108 });
   });
 
   it('falls with the cord, and with a longer one further', async () => {
     await begin();
-    floor.supplied(bay, supply);
+    floor.supplied(bay, { supply, hangs });
     const volts = async (query: string) => (await remedies(query)).tried!.volts!;
     const none = await volts('?feet=0');
     const short = await volts('?awg=12&feet=25');
@@ -270,7 +271,7 @@ describe('a plan', () => {
 
   it('is worked out on the circuits of the shop, measured where they were', async () => {
     await begin();
-    floor.supplied(bay, supply);
+    floor.supplied(bay, { supply, hangs });
     const circuits = (await ask<PlannedCircuit[]>('/plan/circuits')).is;
     expect(circuits[0]).toMatchObject({ name: 'Bay 1', supply: { openVolts: 121, ohmsR: 0.3 } });
     const { status, is } = await ask<Plan>('/plan', { machines, circuits, needs });

@@ -112,7 +112,7 @@ export class PlainWatch implements WatchLike {
     const supply = { pairs: [null], behaviour: 'unknown' as const };
     return {
       ...{ start: this.#since!, end: this.#at, arc: judged('underpowered'), supply },
-      estimates: [null],
+      ...{ hangs: { loops: [0], ampsPerLine: 1, service: null }, estimates: [null] },
     };
   }
 }

@@ -39,7 +39,7 @@ describe('a bay with a sensor at each end', () => {
         ...{ rateHz: 10_240, pairs: 1, startedAt: null, nominalVolts: 120, nominalHertz: 60 },
         ...{ plate, circuit: { ...circuit, sensorAt: 'machine' } },
       },
-      ...([121, 60] as const),
+      ...([{ volts: [121], carries: null }, 60] as const),
     );
     const [building, whole] = [outlet!, atMachine!].map(({ truth }) => truth.supply[0]!.ohmsR);
     const cordOhms = whole! - building!;
@@ -72,7 +72,7 @@ describe('a bay with a sensor at each end', () => {
         ...{ rateHz: 10_240, pairs: 1, startedAt: null, nominalVolts: 120, nominalHertz: 60 },
         ...{ plate: null, circuit: null },
       },
-      ...([121, 60] as const),
+      ...([{ volts: [121], carries: null }, 60] as const),
     );
     for (const at of other[1]!.arcs)
       for (const by of mine[0]!.arcs)

@@ -1,6 +1,5 @@
 import type { OtherLoad, Sag, Supply } from '../../../shared/protocol/judgement.ts';
 import type { About, ArcEdge, State, Wave } from '../../../shared/protocol/messages.ts';
-import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { limits } from '../limits.ts';
 import type { WeldingAt } from '../live/welding-at.ts';
@@ -17,7 +16,7 @@ export interface LiveEvents {
   /** Judged for good, and on its way to the store. */
   arcEnded(sensor: string, arc: WatchedArc): void;
   /** The newest word on the supply, of stored arcs that are watched again too. */
-  supplied(sensor: string, supply: SupplyEvidence): void;
+  supplied(sensor: string, arc: Pick<WatchedArc, 'supply' | 'hangs'>): void;
   arcDropped(sensor: string): void;
   sag(sensor: string, atUs: number, sag: Sag): void;
   /** What was set up at a sensor when an arc struck; null where nothing was. */
@@ -206,7 +205,7 @@ export class SensorStream {
 
   #arcEnded(watching: Watching, watched: WatchedArc): void {
     const { start, end, arc } = watched;
-    this.#live.supplied(this.id, watched.supply);
+    this.#live.supplied(this.id, watched);
     if (!this.#replaying) this.#live.arcEnded(this.id, watched);
     // A rebuilt watch sees arcs again that were stored before it was lost.
     if (start < this.#settled) return;

@@ -160,6 +160,7 @@ export class Watching {
     const place = (arc: WatchedArc): WatchedArc => ({
       start: arc.start + this.#base,
       end: arc.end + this.#base,
+      hangs: arc.hangs,
       supply: arc.supply,
       estimates: arc.estimates,
       arc: {

@@ -8,6 +8,7 @@ import type {
   CheckStaleness,
 } from '../../../shared/protocol/outlet-check.ts';
 import type { Setting } from '../../../shared/rules/facts.ts';
+import type { Hanging } from '../../../shared/rules/loops.ts';
 import {
   beginCheck,
   isOver,
@@ -48,8 +49,9 @@ export class Checks {
 
   constructor(setup: ChecksSetup) {
     this.#setup = setup;
+    // A check that an older program began knows no loops: it is stopped.
     for (const { id, sensor, running } of setup.store.runningChecks())
-      if (sensor && running)
+      if (sensor && running?.check.setting.loops)
         this.#running.set(sensor, { ...running, check: resumeCheck(running.check), id, told: '' });
   }
 
@@ -58,7 +60,7 @@ export class Checks {
     this.#stop(sensor.id, say('stoppedByAnother'));
     const about = { date: new Date(this.#setup.clock()).toISOString(), ...who };
     const id = this.#setup.store.addCheck(sensor.id, about);
-    const volts = sensor.reading ? Math.max(...sensor.reading.volts) : null;
+    const volts = sensor.reading?.volts ?? null;
     const check = beginCheck(about, this.#setting(sensor, volts));
     const running = { id, check, settled: volts !== null, told: '' };
     this.#running.set(sensor.id, running);
@@ -107,7 +109,7 @@ export class Checks {
     const running = this.#running.get(sensor.id);
     if (!running || isOver(running.check)) return;
     if (!running.settled && sensor.reading) {
-      const setting = this.#setting(sensor, Math.max(...sensor.reading.volts));
+      const setting = this.#setting(sensor, sensor.reading.volts);
       running.check = { ...running.check, setting };
       running.settled = true;
     }
@@ -118,9 +120,11 @@ export class Checks {
     if (telling !== running.told) this.#tell(sensor.id, running);
   }
 
-  arc(sensor: string, { arc, supply }: WatchedArc, burning: boolean): void {
+  arc(sensor: string, { arc, supply, hangs }: WatchedArc, burning: boolean): void {
     const running = this.#running.get(sensor);
     if (!running || isOver(running.check)) return;
+    const setting = this.#setting(this.#setup.sensor(sensor), null, hangs);
+    running.check = { ...running.check, setting };
     const event = { kind: 'arc', atS: this.#nowS(), arc, supply, burning } as const;
     running.check = nextCheck(running.check, event);
     this.#tell(sensor, running);
@@ -215,8 +219,12 @@ export class Checks {
     });
   }
 
-  #setting(sensor: Sensor | null, volts: number | null): Setting {
-    return settingOf(sensor, volts, this.#setup.store.settings.get().hertz);
+  #setting(
+    sensor: Sensor | null,
+    volts: readonly number[] | null,
+    hangs: Hanging | null = null,
+  ): Setting {
+    return settingOf(sensor, volts, this.#setup.store.settings.get().hertz, hangs);
   }
 
   #nowS(): number {

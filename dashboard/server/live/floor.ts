@@ -10,6 +10,7 @@ import type { Arc, Sag } from '../../../shared/protocol/judgement.ts';
 import type { Rows, State } from '../../../shared/protocol/messages.ts';
 import { arcWatts } from '../../../shared/rules/coupon-band.ts';
 import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
+import type { Hanging } from '../../../shared/rules/loops.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { deciding } from '../ingest/deciding.ts';
 import type { LiveEvents } from '../ingest/sensor-stream.ts';
@@ -27,11 +28,17 @@ export const rfc3339 = (micros: number): string => new Date(micros / 1_000).toIS
 /** Arcs that a page gets with its first frame. */
 const helloArcs = 50;
 
+/** A machine's supply, and between which wires it was measured. */
+export interface SupplyAt {
+  evidence: SupplyEvidence;
+  hangs: Hanging;
+}
+
 interface Place {
   sensor: Sensor;
   duty: DutyWindow;
   /** As the newest arc showed it; null before one, and when it is another supply. */
-  supply: SupplyEvidence | null;
+  supply: SupplyAt | null;
 }
 
 /** How every sensor stands now, for the pages: kept in step with the stream, told by the hub. */
@@ -170,12 +177,12 @@ export class Floor implements LiveEvents {
     this.checks.arc(id, watched, false);
   }
 
-  supplied(id: string, supply: SupplyEvidence): void {
+  supplied(id: string, { supply: evidence, hangs }: Pick<WatchedArc, 'supply' | 'hangs'>): void {
     const place = this.#places.get(id);
-    if (place) place.supply = supply;
+    if (place) place.supply = { evidence, hangs };
   }
 
-  supply(id: string): SupplyEvidence | null {
+  supply(id: string): SupplyAt | null {
     return this.#places.get(id)?.supply ?? null;
   }
 

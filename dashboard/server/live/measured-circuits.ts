@@ -1,9 +1,9 @@
 import type { Sensor } from '../../../shared/protocol/http.ts';
 import type { MeasuredSupply, PlannedCircuit } from '../../../shared/protocol/planning.ts';
 import { readCircuits } from '../../../shared/protocol/read-planning.ts';
-import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
+import { wiresInLoop } from '../../../shared/rules/loops.ts';
 import type { Store } from '../store/store.ts';
-import type { Floor } from './floor.ts';
+import type { Floor, SupplyAt } from './floor.ts';
 import { onMains } from './mains.ts';
 
 /** The shop's circuits, each with its supply where arcs have shown it, as plans take them. */
@@ -29,20 +29,23 @@ export function measuredCircuits(store: Store, floor: Floor): PlannedCircuit[] {
 function measuredAt(
   circuit: PlannedCircuit,
   { at }: Sensor,
-  evidence: SupplyEvidence | null,
+  supply: SupplyAt | null,
 ): PlannedCircuit | null {
-  const [first] = evidence?.pairs ?? [];
-  if (!first || evidence?.pairs.includes(null)) return null;
-  const { openVolts, ohmsR, ohmsX, varianceR, varianceX, coverage } = first;
+  const [first] = supply?.evidence.pairs ?? [];
+  if (!supply || !first || supply.evidence.pairs.includes(null)) return null;
+  const { openVolts, varianceR, varianceX, coverage } = first;
+  // A plan takes the ohms of two wires.
+  const wires = 2 / wiresInLoop(supply.hangs);
+  const [ohmsR, ohmsX] = [wires * first.ohmsR, wires * first.ohmsX];
   const around = (ohms: number, variance: number): [number, number] => {
-    const half = coverage * Math.sqrt(variance);
+    const half = wires * coverage * Math.sqrt(variance);
     return [ohms - half, ohms + half];
   };
-  const supply: MeasuredSupply = {
+  const measured: MeasuredSupply = {
     ...{ openVolts, ohmsR, ohmsX },
     ohmsR95: around(ohmsR, varianceR),
     ohmsX95: around(ohmsX, varianceX),
   };
-  const planned = { ...circuit, sensorAt: at, supply };
+  const planned = { ...circuit, sensorAt: at, supply: measured };
   return readCircuits([planned]).ok ? planned : null;
 }

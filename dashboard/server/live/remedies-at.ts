@@ -11,6 +11,7 @@ import { plannedSupply } from '../../../shared/rules/planned-supply.ts';
 import { ratedLine } from '../../../shared/rules/rated-line.ts';
 import { feedAfter, remedies } from '../../../shared/rules/remedies.ts';
 import { machineVolts } from '../../../shared/rules/wiring.ts';
+import type { SupplyAt } from './floor.ts';
 import { onMains } from './mains.ts';
 import { settingOf } from './outlet-setting.ts';
 
@@ -35,13 +36,13 @@ interface Asked {
  */
 export function remediesAt(
   sensor: Sensor,
-  evidence: SupplyEvidence | null,
+  seen: SupplyAt | null,
   { cords, shopHertz, circuits }: Asked,
 ): Remedies | null {
   const { plate, circuit } = sensor;
   if (!plate || !circuit) return null;
   const { from, setting, supply, openVolts } =
-    measured(sensor, evidence, shopHertz) ??
+    measured(sensor, seen, shopHertz) ??
     described(sensor, onMains(circuit.circuit, [sensor], shopHertz));
   const own = circuit.circuit.cords ?? [];
   const tried = (with_: Cord[], changes: Change[]): Tried => {
@@ -74,14 +75,14 @@ export function remediesAt(
 /** As the newest arc showed it; null where it did not. */
 function measured(
   sensor: Sensor,
-  evidence: SupplyEvidence | null,
+  seen: SupplyAt | null,
   shopHertz: Asked['shopHertz'],
 ): Outlet | null {
-  const open = evidence?.pairs.map((view) => view?.openVolts ?? null) ?? [null];
-  if (evidence === null || open.includes(null)) return null;
-  const setting = settingOf(sensor, Math.max(...(open as number[])), shopHertz);
-  const openVolts = machineVolts(open as number[], setting.perPair);
-  return { from: 'measured', setting, supply: evidence, openVolts };
+  const open = seen?.evidence.pairs.map((view) => view?.openVolts ?? null) ?? [null];
+  if (seen === null || open.includes(null)) return null;
+  const setting = settingOf(sensor, null, shopHertz, seen.hangs);
+  const openVolts = machineVolts(open as number[]);
+  return { from: 'measured', setting, supply: seen.evidence, openVolts };
 }
 
 /** By the circuit's description alone. */

@@ -1,5 +1,6 @@
 import type { DropSplit } from '../../../shared/protocol/split.ts';
 import { type EndSeen, splitDrop } from '../../../shared/rules/split.ts';
+import { seenInArcs } from '../../../shared/watch/seen-in-arcs.ts';
 import { settle } from '../../../shared/watch/settle.ts';
 import type { ArcRecord } from './store.ts';
 
@@ -9,7 +10,6 @@ const clocksApartS = 0.3;
 /** Who took the voltage of a weld that both ends of a circuit have seen. */
 export function splitOf(outlet: ArcRecord, machine: ArcRecord): DropSplit {
   const { rateHz, pairs, plate, circuit, arc } = machine;
-  const volts = arc.channels.map(({ idleVolts, meanVolts }) => idleVolts ?? meanVolts);
   const setting = settle(
     {
       ...{ rateHz, pairs, startedAt: null, plate },
@@ -17,7 +17,7 @@ export function splitOf(outlet: ArcRecord, machine: ArcRecord): DropSplit {
       nominalHertz: circuit?.hertz ?? null,
       circuit: circuit && { ...circuit, sensorAt: 'machine' },
     },
-    Math.max(...volts),
+    seenInArcs([arc], pairs),
     circuit?.hertz ?? null,
   );
   return splitDrop(setting, seenBy(outlet, startOf(outlet, machine)), seenBy(machine));

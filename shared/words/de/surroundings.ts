@@ -1,5 +1,6 @@
 import type { surroundings as english } from '../en/surroundings.ts';
 import { figuresWith } from '../figures.ts';
+import { services } from './services.ts';
 import { sources } from './sources.ts';
 
 const { amps, fixed, gauge, percent, seconds, volts } = figuresWith(',');
@@ -26,15 +27,43 @@ export const surroundings: typeof english = {
   lookForFuse: () =>
     'Nach einer durchgebrannten Sicherung, einem offenen Schalterpol oder einer losen Klemme ' +
     'sehen.',
-  twoPairs: ({ low, high }) => `Die beiden Paare maßen ${volts(high)} und ${volts(low)}.`,
+  onePhaseSeen: () =>
+    'Die Maschine braucht drei Phasen; gemessen wurde eine, von den anderen ist nichts bekannt.',
+  twoOfThree: () =>
+    'Die Maschine braucht drei Phasen; gemessen wurden zwei, von der dritten ist nichts bekannt.',
+  splitNoThree: () =>
+    'Die Maschine braucht drei Phasen; hier sind nur die zwei Außenleiter eines ' +
+    'Einphasen-Dreileiternetzes. Nicht einstecken.',
+  sameLeg: ({ between }) =>
+    `Beide Paare messen denselben Außenleiter: zwischen ihnen liegen ${volts(between)}. ` +
+    'Vom anderen ist nichts bekannt.',
+  phaseTwice: () => 'Eine Phase wird zweimal gemessen: von der dritten ist nichts bekannt.',
+  serviceUnknown: () =>
+    'Beträge und Winkel der Spannungen passen zu keinem Netz, das eine Werkstatt speist: eine ' +
+    'Messleitung kann vertauscht oder verdreht sein.',
+  checkSensorWires: () => 'Prüfen, auf welchen Leitern die Spannungsabgriffe des Sensors sitzen.',
+  serviceTwoLegs: ({ arrangement, between }) =>
+    `${services[arrangement]}: ${volts(between)} zwischen den beiden.`,
+  otherLineDead: ({ phase, low }) =>
+    `Leiter ${phase} ist tot (${volts(low)}); die Maschine hängt nicht daran.`,
+  wildLeg: ({ high }) =>
+    `${volts(high)}, wo 120 V sein sollen: das kann der hohe Außenleiter eines ` +
+    'Dreiecknetzes sein. Nicht einstecken.',
+  findHighLeg: () =>
+    'Der hohe Außenleiter darf keine 120-V-Steckdose speisen: die Verdrahtung suchen und ' +
+    'berichtigen.',
+  neutralNotTested: () =>
+    'Eine Schweißung zwischen beiden Außenleitern zieht nichts durch den Neutralleiter: er wurde ' +
+    'nicht geprüft.',
   legsTogether: ({ low, high }) =>
     `Beide Außenleiter bleiben beieinander: schlimmstenfalls ${volts(low)} und ${volts(high)}.`,
   legsApart: ({ low, high }) =>
     `Ein Außenleiter stieg auf ${volts(high)}, der andere fiel auf ${volts(low)}: der ` +
     'Neutralleiter kann schadhaft sein. Aufhören und eine Elektrofachkraft rufen.',
   checkNeutral: () => 'Jede Verbindung des Neutralleiters prüfen, vom Anschluss bis zur Steckdose.',
-  phasesDiffer: ({ part, usual }) =>
-    `Die Phasen weichen höchstens ${percent(part)} ab; üblich sind ${percent(usual, 0)}.`,
+  phasesDiffer: ({ arrangement, part, usual }) =>
+    `${services[arrangement]}: von Leiter zu Leiter weichen die Spannungen höchstens ` +
+    `${percent(part)} ab; üblich sind ${percent(usual, 0)}.`,
 
   waveformTooShort: () => 'Die Aufzeichnung ist zu kurz für ein Urteil über die Kurvenform.',
   wrongFrequency: ({ supply, plate }) =>

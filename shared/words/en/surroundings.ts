@@ -1,4 +1,7 @@
 import { figuresWith, type Gauge } from '../figures.ts';
+import { services } from './services.ts';
+
+type Arrangement = keyof typeof services;
 
 const { amps, fixed, gauge, percent, seconds, volts } = figuresWith('.');
 
@@ -35,16 +38,38 @@ export const surroundings = {
   phaseMissing: ({ phase, low, high }: { phase: number; low: number; high: number }) =>
     `Phase ${phase} is missing: ${volts(low)} where others have ${volts(high)}. Stop.`,
   lookForFuse: () => 'Look for a blown fuse, an open breaker pole or a loose terminal.',
-  twoPairs: ({ low, high }: { low: number; high: number }) =>
-    `The two pairs measured ${volts(high)} and ${volts(low)}.`,
+  onePhaseSeen: () =>
+    'The machine needs three phases; one was measured, and nothing is known of the others.',
+  twoOfThree: () =>
+    'The machine needs three phases; two were measured, and nothing is known of the third.',
+  splitNoThree: () =>
+    'The machine needs three phases; these are the two legs of a split phase. Do not plug it in.',
+  sameLeg: ({ between }: { between: number }) =>
+    `Both pairs measure the same leg: ${volts(between)} lies between them. ` +
+    'Nothing is known of the other leg.',
+  phaseTwice: () => 'One phase is measured twice: nothing is known of the third.',
+  serviceUnknown: () =>
+    'Magnitudes and angles of the voltages fit no way in which a shop is fed: ' +
+    'a sensor wire may be swapped or reversed.',
+  checkSensorWires: () => "Check on which conductors the sensor's voltage leads sit.",
+  serviceTwoLegs: ({ arrangement, between }: { arrangement: Arrangement; between: number }) =>
+    `${services[arrangement]}: ${volts(between)} between the two.`,
+  otherLineDead: ({ phase, low }: { phase: number; low: number }) =>
+    `Line ${phase} is dead (${volts(low)}); the machine does not hang on it.`,
+  wildLeg: ({ high }: { high: number }) =>
+    `${volts(high)} where 120 V is meant: this may be the high leg of a delta. Do not plug in.`,
+  findHighLeg: () => 'The high leg must not feed a 120 V outlet: find and correct the wiring.',
+  neutralNotTested: () =>
+    'A weld across both legs draws nothing through the neutral: the neutral was not tested.',
   legsTogether: ({ low, high }: { low: number; high: number }) =>
     `Both legs keep together: ${volts(low)} and ${volts(high)} at the worst.`,
   legsApart: ({ low, high }: { low: number; high: number }) =>
     `One leg went up to ${volts(high)} while the other fell to ${volts(low)}: the neutral may be ` +
     'failing. Stop and call an electrician.',
   checkNeutral: () => 'Check every neutral connection from service to receptacle.',
-  phasesDiffer: ({ part, usual }: { part: number; usual: number }) =>
-    `The phases differ by ${percent(part)} at most; ${percent(usual, 0)} is usual.`,
+  phasesDiffer: (of: { arrangement: Arrangement; part: number; usual: number }) =>
+    `${services[of.arrangement]}: from line to line the voltages differ by ` +
+    `${percent(of.part)} at most; ${percent(of.usual, 0)} is usual.`,
 
   waveformTooShort: () => 'The record is too short to tell its waveform.',
   wrongFrequency: ({ supply, plate }: { supply: number; plate: number[] }) =>
