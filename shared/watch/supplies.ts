@@ -114,7 +114,7 @@ export class Supplies {
     });
   }
 
-  /** As the judgement tells it, one entry a measured pair: with the sensor's errors where the set-up says what they are. */
+  /** As the judgement tells it, one entry a measured pair, with the sensor's errors in it. */
   told(): (Supply | null)[] {
     const ofPairs = this.estimates().slice(0, this.#pairs);
     return ofPairs.map((estimate) => {

@@ -105,7 +105,14 @@ describe('stiffline judge', () => {
     expect(Object.keys(judgement.arcs[0]!.channels[0]!).sort()).toEqual(
       [
         ...['idleVolts', 'meanVolts', 'minVolts200ms', 'minVoltsHalfCycle', 'meanAmps'],
-        ...['maxAmps200ms', 'meanWatts', 'powerFactor', 'thdVoltsPercent', 'thdAmpsPercent'],
+        ...[
+          'idleAmps',
+          'maxAmps200ms',
+          'meanWatts',
+          'powerFactor',
+          'thdVoltsPercent',
+          'thdAmpsPercent',
+        ],
       ].sort(),
     );
     expect(out).not.toMatch(/NaN|Infinity/);

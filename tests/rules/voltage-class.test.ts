@@ -128,9 +128,10 @@ test('a dead outlet says nothing of its class; its description does', () => {
 });
 
 test('a lost leg is a fault of this outlet and no other class', () => {
-  const legs = of(240, outlet(240), { pairs: 2, perPair: 2 });
+  const legs = of(240, outlet(240), { pairs: 2, loops: [2] });
   const ask = (volts: number[]) =>
-    voltageClass.ask({ ...legs, openVolts: 122, phases: { volts, atS: 1 } })[0]!.verdict;
+    voltageClass.ask({ ...legs, openVolts: 122, phases: { volts, between: [122], atS: 1 } })[0]!
+      .verdict;
   expect(ask([121, 1])).toBe('underpowered');
   expect(ask([61, 61])).toBe('unsuited');
 });
