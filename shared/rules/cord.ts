@@ -158,10 +158,7 @@ function spareVolts(setting: Setting, rated: PlateSupply, supply: SupplyEvidence
 
 /** The same over what the usual advice leaves of the no-load voltage: advice, so no interval. */
 function spareDrop(setting: Setting, rated: PlateSupply, supply: SupplyEvidence): Spare {
-  const open = machineVolts(
-    supply.pairs.map((view) => view?.openVolts ?? 0),
-    setting.perPair,
-  );
+  const open = machineVolts(supply.pairs.map((view) => view?.openVolts ?? 0));
   const least = (1 - limits.dropTotal.value) * open;
   return (ohms) => {
     const added = { ohms, lo: ohms, hi: ohms };

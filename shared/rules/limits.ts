@@ -142,8 +142,7 @@ export const limits = {
   unbalance: {
     value: 0.03,
     unit: '1',
-    source:
-      'ANSI C84.1, annex (from memory): 3 % at no load; NEMA MG 1: greatest deviation from the mean',
+    source: 'ANSI C84.1, annex (from memory): 3 % at no load; NEMA MG 1: most off the mean',
   },
   /** A phase under this part of the highest one is taken for missing. */
   missingPhase: { value: 0.5, unit: '1', source: commonPractice },

@@ -60,7 +60,7 @@ export const sources: Readonly<Record<string, string>> = {
   'ANSI C84.1 range B (from memory): 104 to 127 V':
     'ANSI C84.1, Bereich B (aus dem Gedächtnis): 104 bis 127 V',
   'ANSI C84.1 (from memory): 120/240 V': 'ANSI C84.1 (aus dem Gedächtnis): 120/240 V',
-  'ANSI C84.1, annex (from memory): 3 % at no load; NEMA MG 1: greatest deviation from the mean':
+  'ANSI C84.1, annex (from memory): 3 % at no load; NEMA MG 1: most off the mean':
     'ANSI C84.1, Anhang (aus dem Gedächtnis): 3 % ohne Last; NEMA MG 1: größte Abweichung vom ' +
     'Mittel',
   'IEEE 519 and EN 50160 (both from memory): total distortion of low voltage, 8 %':
