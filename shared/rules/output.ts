@@ -55,7 +55,7 @@ function voltsFor(asked: Asked, rated: PlateSupply, behaviour: Behaviour): Readi
   const foretold = fullLoadVolts(asked, rated, { ...asked.supply, behaviour });
   if (foretold !== null || asked.arc === undefined) return foretold;
   if (asked.arc.lostFraction > limits.lostShare.value) return null;
-  return voltsAtMachine(asked, asked.arc.channels.map(hardest), asked.accuracy.volts);
+  return voltsAtMachine(asked, asked.arc.loops.map(hardest), asked.accuracy.volts);
 }
 
 const through = ({ value, lo, hi }: Reading, of: (each: number) => number): Reading => ({
