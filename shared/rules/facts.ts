@@ -150,6 +150,15 @@ export interface SagEvidence {
   } | null;
   /** Dips that came with a surge of own current, and no arc after them. */
   strikes: { count: number; worst: (Strike & { atS: Seconds }) | null };
+  /** Left out or null: the supply was never lost under a load. */
+  lost?: SupplyLost | null;
+}
+
+/** Times that the voltage vanished with current just before, and the newest of them. */
+export interface SupplyLost {
+  count: number;
+  /** R.m.s. of the load from its start, line amperes, and how long it had lasted. */
+  last: { atS: Seconds; amps: Amperes; afterS: Seconds };
 }
 
 /** Steps of voltage that own current does not explain. */

@@ -1,10 +1,11 @@
 import { linesBetween } from '../metrology/line-to-line.ts';
-import type { RmsEvent, RmsEventSink } from '../metrology/rms-events.ts';
+import type { RmsEvent, RmsEventKind, RmsEventSink } from '../metrology/rms-events.ts';
 import type { HalfCycleRow } from '../metrology/row.ts';
 import type { Sag } from '../protocol/judgement.ts';
 import type { SagEvidence, Setting } from '../rules/facts.ts';
 import type { Amperes, Hertz, SampleIndex } from '../units.ts';
 import { StrikeLog } from './strike-log.ts';
+import { SupplyLostLog } from './supply-lost.ts';
 
 interface SagSetup {
   rateHz: Hertz;
@@ -22,6 +23,7 @@ export class SagLog implements RmsEventSink {
   readonly #keep: number;
   readonly #tell: (sag: Sag) => void;
   readonly #strikes: StrikeLog;
+  readonly #lost: SupplyLostLog;
   #worst: SagEvidence['worst'] = null;
   #arcStart = Number.POSITIVE_INFINITY;
   #arcEnd = Number.NEGATIVE_INFINITY;
@@ -33,11 +35,22 @@ export class SagLog implements RmsEventSink {
     this.#keep = keep;
     this.#tell = tell;
     this.#strikes = new StrikeLog(rateHz);
+    this.#lost = new SupplyLostLog(rateHz, pairs);
   }
 
-  /** Of a half cycle while a dip lasts; `idle` is the current of a line. */
-  during(row: HalfCycleRow, at: Pick<Setting, 'loops' | 'ampsPerLine'>, idle: Amperes): void {
-    this.#strikes.during(row, at, idle);
+  /** `active`: a dip lasts. `idle` is the current of a line. */
+  halfCycle(
+    row: HalfCycleRow,
+    active: boolean,
+    at: Pick<Setting, 'loops' | 'ampsPerLine'>,
+    idle: Amperes,
+  ): void {
+    if (active) this.#strikes.during(row, at, idle);
+    this.#lost.halfCycle(row, idle);
+  }
+
+  began(kind: RmsEventKind, start: SampleIndex): void {
+    if (kind === 'interruption') this.#lost.interrupted(start);
   }
 
   arcBegan(start: SampleIndex): void {
@@ -78,6 +91,11 @@ export class SagLog implements RmsEventSink {
   }
 
   evidence(): SagEvidence {
-    return { count: this.count, worst: this.#worst, strikes: this.#strikes.evidence() };
+    return {
+      count: this.count,
+      worst: this.#worst,
+      strikes: this.#strikes.evidence(),
+      lost: this.#lost.evidence(),
+    };
   }
 }

@@ -210,8 +210,9 @@ export class Watch {
     this.#detector.halfCycle(row);
     // Several voltages have come already, each on its own crossings.
     if (this.#setup.pairs === 1) grown.dips?.halfCycle(row);
-    if (grown.dips?.active) this.#sags.during(row, grown.setting, this.#idleOfLine(grown));
-    else if (grown.dipsDue) this.#watchDips(grown);
+    const active = grown.dips?.active ?? false;
+    this.#sags.halfCycle(row, active, grown.setting, this.#idleOfLine(grown));
+    if (!active && grown.dipsDue) this.#watchDips(grown);
     grown.intervals.halfCycle(row, grown.dips?.active ?? false);
     grown.quality?.halfCycle(row, grown.dips?.active ?? false);
     this.#surroundings.halfCycle(row, this.#detector.burning);

@@ -86,6 +86,7 @@ function everyFinding(): Finding[] {
       sags: {
         count: 3,
         worst: { ...sag, category: 'momentary', duringArc: true },
+        lost: { count: 2, last: { atS: 4, amps: 34.2, afterS: 12.6 } },
         strikes: { count: 3, worst: { atS: 1, minVoltsHalfCycle: 170, amps: 40, watts: 6_000 } },
       },
       duty: { highestFraction: 0.6, effectiveAmps: 33, atS: [0, 600] },

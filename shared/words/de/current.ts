@@ -53,6 +53,13 @@ export const current: typeof english = {
       : `Angenommen ist ein Leitungsschutzschalter nach ${of.standard}` +
         (of.type === null ? ', Typ nicht bekannt' : `, Typ ${of.type}`) +
         `: eine Stromspitze beim Einschalten über ${amps(of.peak)} kann ihn sofort auslösen.`,
+  supplyLost: ({ amps: at, seconds: after, count }) =>
+    `Netz verloren bei ${amps(at)} nach ${fixed(after, after < 10 ? 1 : 0)} s: die Spannung verschwand, während die ` +
+    `Maschine Strom zog${count > 1 ? `, das letzte von ${count} Malen` : ''}.`,
+  lostHow: () =>
+    'Leitungsschutzschalter, Sicherung, Stecker oder Netzbetreiber: der Sensor kann es nicht ' +
+    'unterscheiden. Das klären, ehe wieder eingeschaltet wird; einen warmen ' +
+    'Leitungsschutzschalter vorher abkühlen lassen.',
   smallConductor: (of) =>
     `Ein Leitungsschutzschalter von ${amps(of.breaker)} an ${gauge(of.wire)} ist nur für den ` +
     'Stromkreis einer Lichtbogen-Schweißmaschine gedacht; für alles andere sind ' +

@@ -68,6 +68,12 @@ export const current = {
       : `Taken as a breaker after ${of.standard}` +
         (of.type === null ? ', its type not known' : `, type ${of.type}`) +
         `: a start-up peak over ${amps(of.peak)} may trip it at once.`,
+  supplyLost: ({ amps: at, seconds: after, count }: Record<'amps' | 'seconds' | 'count', number>) =>
+    `Supply lost at ${amps(at)} after ${fixed(after, after < 10 ? 1 : 0)} s: the voltage vanished while the machine ` +
+    `drew current${count > 1 ? `, the last of ${count} times` : ''}.`,
+  lostHow: () =>
+    'A breaker, a fuse, a plug or the utility: the sensor cannot tell which. Find out before ' +
+    'anything is switched on again; let a warm breaker cool first.',
   smallConductor: (of: { breaker: number; most: number; wire: Gauge; alone: boolean }) =>
     `A ${amps(of.breaker)} breaker on ${gauge(of.wire)} is for the circuit of an arc welder ` +
     `alone; for anything else ${amps(of.most)} is the most.` +
