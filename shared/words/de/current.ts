@@ -54,8 +54,9 @@ export const current: typeof english = {
         (of.type === null ? ', Typ nicht bekannt' : `, Typ ${of.type}`) +
         `: eine Stromspitze beim Einschalten über ${amps(of.peak)} kann ihn sofort auslösen.`,
   supplyLost: ({ amps: at, seconds: after, count }) =>
-    `Netz verloren bei ${amps(at)} nach ${fixed(after, after < 10 ? 1 : 0)} s: die Spannung verschwand, während die ` +
-    `Maschine Strom zog${count > 1 ? `, das letzte von ${count} Malen` : ''}.`,
+    `Netz verloren bei ${amps(at)} nach ${fixed(after, after < 10 ? 1 : 0)} s: die Spannung ` +
+    'verschwand, während die Maschine Strom zog' +
+    `${count > 1 ? `, das letzte von ${count} Malen` : ''}.`,
   lostHow: () =>
     'Leitungsschutzschalter, Sicherung, Stecker oder Netzbetreiber: der Sensor kann es nicht ' +
     'unterscheiden. Das klären, ehe wieder eingeschaltet wird; einen warmen ' +

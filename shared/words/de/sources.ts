@@ -4,6 +4,9 @@
  */
 export const sources: Readonly<Record<string, string>> = {
   'common practice, no source': 'übliche Praxis, ohne Quelle',
+  'IEC 60974-1, clause 10 (from memory): rated supply voltage ±10 % of both; {}: {}':
+    'IEC 60974-1, Abschnitt 10 (aus dem Gedächtnis): Bemessungsspannung ±10 % auf beiden ' +
+    'Seiten; dass die Bänder sich nicht berühren: übliche Praxis, ohne Quelle',
   'IEC 60974-1, clause 10 (from memory): rated supply voltage ±10 %':
     'IEC 60974-1, Abschnitt 10 (aus dem Gedächtnis): Bemessungsspannung ±10 %',
   'NEC 210.19(A)(1) informational note 4, after UFC 3-520-01, 6-2.8: advice, not enforceable':

@@ -69,8 +69,9 @@ export const current = {
         (of.type === null ? ', its type not known' : `, type ${of.type}`) +
         `: a start-up peak over ${amps(of.peak)} may trip it at once.`,
   supplyLost: ({ amps: at, seconds: after, count }: Record<'amps' | 'seconds' | 'count', number>) =>
-    `Supply lost at ${amps(at)} after ${fixed(after, after < 10 ? 1 : 0)} s: the voltage vanished while the machine ` +
-    `drew current${count > 1 ? `, the last of ${count} times` : ''}.`,
+    `Supply lost at ${amps(at)} after ${fixed(after, after < 10 ? 1 : 0)} s: the voltage ` +
+    'vanished while the machine drew current' +
+    `${count > 1 ? `, the last of ${count} times` : ''}.`,
   lostHow: () =>
     'A breaker, a fuse, a plug or the utility: the sensor cannot tell which. Find out before ' +
     'anything is switched on again; let a warm breaker cool first.',
