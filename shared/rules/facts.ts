@@ -21,7 +21,8 @@ export type RuleId =
   | 'duty'
   | 'waveform'
   | 'output'
-  | 'heat';
+  | 'heat'
+  | 'sensor';
 
 /** A rule: what it asks, what it holds that against, and the asking, pure data to data. */
 export interface Rule<Asked> {
@@ -33,6 +34,7 @@ export interface Rule<Asked> {
     | 'on a dedicated circuit'
     | 'where the job names a least output'
     | 'of its feeder'
+    | 'when it doubts'
     | 'never';
   readonly limits: readonly Limit[];
   ask(asked: Asked): Finding[];
@@ -185,4 +187,37 @@ export interface WaveformEvidence {
   thdVoltsPercent: number | null;
   /** Lowest crest factor of the voltage: √2 for a sine, less where the top is flat. */
   crest: number | null;
+}
+
+/** What the samples of one channel say of the sensor that took them. */
+export interface SensorChannel {
+  /** Crests that stood at one extreme for longer than an unclipped one can. */
+  clipped: number;
+  /** Longest stretch of one repeated value between crest and rest, s. */
+  heldSeconds: Seconds;
+  /** Longest stretch of one value away from rest, s, and the value. */
+  stillSeconds: Seconds;
+  stillAt: number;
+  /** Mean over amplitude, of the stream so far. */
+  offsetShare: Fraction;
+}
+
+/** Voltage and current of one pair, beside each other. */
+export interface SensorPair {
+  volts: SensorChannel;
+  amps: SensorChannel;
+  /** Fundamental active and reactive power while arcs burned, sums: their angle is what counts. */
+  watts: Watts;
+  vars: number;
+  /** How far its current's positive and negative halves lie apart, a part of both; null: no arc. */
+  lopsided: Fraction | null;
+  /** Longest stretch of current with no voltage at all beside it, s. */
+  deadSeconds: Seconds;
+}
+
+/** What speaks against the sensor itself, since the arc before this one or over a whole stream. */
+export interface SensorEvidence {
+  pairs: readonly SensorPair[];
+  /** Two channels that hold the same samples, counted v1, i1, v2, … from 0; null: none do. */
+  same: readonly [number, number] | null;
 }

@@ -9,6 +9,7 @@ import type {
   PhaseEvidence,
   Rule,
   SagEvidence,
+  SensorEvidence,
   Setting,
   SupplyEvidence,
   WaveformEvidence,
@@ -24,6 +25,7 @@ import { phases } from './phases.ts';
 import { plateVoltage } from './plate-voltage.ts';
 import { sag } from './sag.ts';
 import { say } from './say.ts';
+import { doubted, sensor } from './sensor.ts';
 import { failedStrikes, strikeVoltage } from './strike-voltage.ts';
 import { supplyAmps } from './supply-amps.ts';
 import { fold, worse } from './verdict.ts';
@@ -40,6 +42,8 @@ export interface Evidence {
   others: OtherLoadEvidence;
   phases: PhaseEvidence | null;
   waveform: WaveformEvidence;
+  /** Null where samples were not looked at: figures that somebody typed in. */
+  sensor: SensorEvidence | null;
 }
 
 export interface Judged {
@@ -74,15 +78,18 @@ export const rules: readonly Pick<Rule<never>, 'id' | 'asks' | 'required' | 'lim
   ...arcRules,
   ...recordingRules,
   feeder,
+  sensor,
 ];
 
 /** One arc, whole or so far, by what was known when it burned. */
 export function judgeArc(setting: Setting, arc: ArcEvidence, evidence: Evidence): Judged {
   const ofArc = { ...setting, arc };
   const asked = { ...setting, ...evidence, arc };
-  const findings: Finding[] = [];
-  for (const rule of arcRules) findings.push(...rule.ask(ofArc));
-  for (const rule of arcSupplyRules) findings.push(...rule.ask(asked));
+  const found: Finding[] = [];
+  for (const rule of arcRules) found.push(...rule.ask(ofArc));
+  for (const rule of arcSupplyRules) found.push(...rule.ask(asked));
+  found.push(...sensor.ask(asked));
+  const findings = doubted(found);
   return { verdict: fold(findings, setting.plate !== null), findings };
 }
 
@@ -97,12 +104,22 @@ export function judgeRecording(
 ): Judged {
   const asked = { ...setting, ...evidence };
   const own = arcFindings.length > 0 ? arcFindings : [noArc(setting)];
-  const findings = [
-    ...own,
+  const findings = doubted([
+    ...own.filter(({ rule, required }) => rule !== sensor.id || required),
     ...failedStrikes(setting, evidence.sags),
     ...recordingRules.flatMap((rule) => rule.ask(asked)),
-  ];
+    ...sensorOfAll(asked, own),
+  ]);
   return { verdict: fold(findings, setting.plate !== null), findings };
+}
+
+/** What arcs have shown is not said again, and nothing passed where one of them was in doubt. */
+function sensorOfAll(asked: Setting & Evidence, arcFindings: readonly Finding[]): Finding[] {
+  const known = arcFindings.filter(({ rule, required }) => rule === sensor.id && required);
+  const names = new Set(known.map(({ saying }) => saying?.name));
+  return sensor
+    .ask({ ...asked, arc: null })
+    .filter(({ required, saying }) => known.length === 0 || (required && !names.has(saying?.name)));
 }
 
 function noArc(setting: Setting): Finding {
@@ -111,7 +128,7 @@ function noArc(setting: Setting): Finding {
   return thinEvidence('plate-voltage', limits.plateLow, { ...say('noArc'), required: true });
 }
 
-const arcRuleIds = new Set<string>(arcRules.map((rule) => rule.id));
+const arcRuleIds = new Set<string>([...arcRules.map((rule) => rule.id), sensor.id]);
 
 /** Keeps, of each rule that is asked of arcs, the worst finding so far. */
 export function worstOfArcs(so: readonly Finding[], next: readonly Finding[]): Finding[] {

@@ -13,6 +13,9 @@ const dropNote =
 const welderTable = 'NEC 630.11(A), 2008 text; unchanged to 2023 (from memory)';
 const arcDip = 'IEC 61000-4-30, clause 5.4 (from memory): dip threshold 90 % of declared voltage';
 
+const crestRun = "run length of an unclipped sine's crest, worked out here";
+const takesPower = 'a load takes power (physics); where its angle ends is common practice';
+
 /** Every limit of the rules, in one place. Fractions are parts of one. */
 export const limits = {
   /** Lowest and highest part of U1 at which a power source must still work. */
@@ -163,6 +166,25 @@ export const limits = {
   /** A lamp or a fan, or a larger load upstream of the panel, makes less. */
   otherLoad: { value: 5, unit: 'A', source: commonPractice },
   machineClass: { value: 200, unit: 'V', source: commonPractice },
+  /** Crests cut off at one level, both sides counted: more than one cycle has. */
+  clippedCrests: { value: 3, unit: '', source: crestRun },
+  /** A value that stands still, or a current with no voltage, for more than two cycles of 50 Hz. */
+  heldSamples: { value: 0.04, unit: 's', source: commonPractice },
+  /** 200 ms of current over I1max; over I1max for a second; over the breaker's rating. */
+  overPlate: { value: 1.5, unit: '1', source: commonPractice },
+  overPlateLasting: { value: 1.25, unit: '1', source: commonPractice },
+  overBreaker: { value: 4, unit: '1', source: commonPractice },
+  /** Current behind its voltage: a load's, one leg's of several, and one that was turned round. */
+  currentAngle: { value: 75, unit: '°', source: takesPower },
+  legAngle: { value: 110, unit: '°', source: takesPower },
+  reversedAngle: { value: 160, unit: '°', source: takesPower },
+  reversedAngleMost: { value: 230, unit: '°', source: takesPower },
+  /** Between them lie all low-voltage services, 100 V − 10 % to 690 V + 10 %. */
+  noClass: { value: 80, unit: 'V', source: 'IEC 60038 (from memory): 100 V to 690 V, ±10 %' },
+  noClassHigh: { value: 760, unit: 'V', source: 'IEC 60038 (from memory): 100 V to 690 V, ±10 %' },
+  /** Mean over crest of a voltage, and of a current; one half of a current over the other. */
+  offset: { value: 0.05, unit: '1', source: commonPractice },
+  lopsided: { value: 0.25, unit: '1', source: commonPractice },
 } as const satisfies Record<string, Limit>;
 
 const halfWay = 'half way between the angles that there are: our choice';

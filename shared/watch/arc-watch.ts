@@ -9,6 +9,7 @@ import { supplyVolts } from '../rules/wiring.ts';
 import type { Hertz, SampleIndex, Volts } from '../units.ts';
 import type { WatchEvents, WatchedArc } from './contract.ts';
 import type { ArcDistortion, Distortion } from './distortion.ts';
+import type { SensorWatch } from './sensor-watch.ts';
 import type { Supplies } from './supplies.ts';
 import type { Surroundings } from './surroundings.ts';
 
@@ -25,6 +26,7 @@ interface Around {
   supplies: Supplies;
   distortion: Distortion;
   surroundings: Surroundings;
+  sensor: SensorWatch;
   /** The setting as an arc's own currents tell it: where the machine hangs. */
   seen(arc: ArcSeen): Setting;
 }
@@ -87,6 +89,7 @@ export class ArcWatch {
     this.#figures.began(start);
     this.#around.supplies.arcBegan(start);
     this.#around.distortion.arcBegan(start);
+    this.#around.sensor.arcBegan();
   }
 
   /** What is final before the first 200 ms are over is told at once. */
@@ -115,10 +118,11 @@ export class ArcWatch {
   }
 
   ended(start: SampleIndex, end: SampleIndex): void {
-    const { supplies, distortion } = this.#around;
+    const { supplies, distortion, sensor } = this.#around;
     const measured = this.#figures.ended(start, end);
     supplies.arcEnded(end);
     const watched = this.#judge(measured, distortion.arcEnded(end));
+    sensor.arcEnded();
     this.count += 1;
     if (this.kept.length < this.#keep) this.kept.push(watched);
     this.worst = worstOfArcs(this.worst, watched.arc.findings);
@@ -156,7 +160,7 @@ export class ArcWatch {
   }
 
   #evidence(start: SampleIndex, loops: readonly ArcChannel[]): Evidence {
-    const { setting, supplies, surroundings } = this.#around;
+    const { setting, supplies, surroundings, sensor } = this.#around;
     const idle = loops.map((loop) => loop.idleVolts);
     const known = idle.every((volts) => volts !== null)
       ? idle
@@ -170,6 +174,7 @@ export class ArcWatch {
       others: supplies.others(start, setting.loops),
       phases: surroundings.phases('arc'),
       waveform: surroundings.waveform(),
+      sensor: sensor.evidence(),
     };
   }
 }

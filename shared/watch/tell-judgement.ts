@@ -10,6 +10,7 @@ import type { EpochMicros, Hertz, Seconds } from '../units.ts';
 import type { ArcWatch } from './arc-watch.ts';
 import type { WatchSetup } from './contract.ts';
 import type { SagLog } from './sag-log.ts';
+import type { SensorWatch } from './sensor-watch.ts';
 import type { Supplies } from './supplies.ts';
 import type { Surroundings } from './surroundings.ts';
 
@@ -23,6 +24,7 @@ interface Gathered {
   whole: WholeFigures[];
   surroundings: Surroundings;
   supplies: Supplies | null;
+  sensor: SensorWatch | null;
   /** Null where it is not asked for. */
   quality: QualityFigures | null;
   arcs: ArcWatch | null;
@@ -43,6 +45,7 @@ export function tellJudgement(gathered: Gathered): Judgement {
     others: supplies?.others(0, setting.loops) ?? { count: 0, worst: null, searched: false },
     phases: surroundings.phases('all'),
     waveform: surroundings.waveform(),
+    sensor: gathered.sensor?.evidence() ?? null,
   };
   const { verdict, findings } = judgeRecording(setting, evidence, arcs?.worst ?? []);
   return {

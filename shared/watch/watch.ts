@@ -17,6 +17,7 @@ import { Distortion } from './distortion.ts';
 import { QuietRows } from './quiet-rows.ts';
 import { RowBatcher } from './row-batcher.ts';
 import { SagLog } from './sag-log.ts';
+import { SensorWatch } from './sensor-watch.ts';
 import { settle } from './settle.ts';
 import { Supplies } from './supplies.ts';
 import { SupplyQuality } from './supply-quality.ts';
@@ -35,6 +36,7 @@ interface Grown {
   nominalHertz: 50 | 60;
   intervals: Intervals;
   distortion: Distortion;
+  sensor: SensorWatch;
   supplies: Supplies;
   quality: SupplyQuality | null;
   arcs: ArcWatch;
@@ -116,6 +118,7 @@ export class Watch {
       const block = whole ? channels : channels.map((each) => each.subarray(from, from + part));
       this.#at += part;
       this.#grown?.distortion.push(block, part);
+      this.#grown?.sensor.push(block, part);
       this.#grown?.quality?.push(block, part);
       this.#meter.push(this.#between?.take(block, part) ?? block, part);
       from += part;
@@ -128,6 +131,7 @@ export class Watch {
     this.#meter.skip(frames);
     this.#at += frames;
     this.#grown?.distortion.skip(frames);
+    this.#grown?.sensor.skip();
     this.#grown?.quality?.skip(frames);
     this.#grown?.supplies.skip(frames);
     if (kind === 'lost') {
@@ -186,6 +190,7 @@ export class Watch {
       whole: whole.sums.figures(),
       surroundings: this.#surroundings,
       supplies: grown?.supplies ?? null,
+      sensor: grown?.sensor ?? null,
       quality: grown?.quality?.figures() ?? null,
       arcs: grown?.arcs ?? null,
       sags: this.#sags,
@@ -216,6 +221,7 @@ export class Watch {
     grown.intervals.halfCycle(row, grown.dips?.active ?? false);
     grown.quality?.halfCycle(row, grown.dips?.active ?? false);
     this.#surroundings.halfCycle(row, this.#detector.burning);
+    grown.sensor.halfCycle(row, this.#detector.burning);
     if (this.#detector.burning) grown.arcs.goesOn(row);
   }
 
@@ -239,10 +245,12 @@ export class Watch {
       this.#events.otherLoad?.(event, at),
     );
     const setting = settle(this.#setup, null, nominalHertz);
+    const sensor = new SensorWatch(shape);
     return {
       setting,
       nominalHertz,
       distortion,
+      sensor,
       supplies,
       quality: this.#setup.quality ? new SupplyQuality({ ...shape, startedAt }, this.#at) : null,
       dips: null,
@@ -260,7 +268,7 @@ export class Watch {
       arcs: new ArcWatch(
         { rateHz, pairs, keep: this.#setup.keep ?? 0 },
         {
-          ...{ setting, supplies, distortion, surroundings: this.#surroundings },
+          ...{ setting, supplies, distortion, surroundings: this.#surroundings, sensor },
           seen: (arc) => this.#seen(arc),
         },
         this.#events,

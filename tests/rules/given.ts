@@ -1,6 +1,13 @@
 import type { ArcChannel } from '../../shared/protocol/judgement.ts';
 import type { Plate } from '../../shared/protocol/plate.ts';
-import type { ArcEvidence, Setting, SupplyEvidence, SupplyView } from '../../shared/rules/facts.ts';
+import type {
+  ArcEvidence,
+  SensorChannel,
+  SensorPair,
+  Setting,
+  SupplyEvidence,
+  SupplyView,
+} from '../../shared/rules/facts.ts';
 import type { Evidence } from '../../shared/rules/judge.ts';
 
 /** A 240 V machine of 30 A, and evidence of a good supply, to be bent by each test. */
@@ -93,6 +100,33 @@ export function evidence(change: Partial<Evidence> = {}): Evidence {
     others: { count: 0, worst: null, searched: true },
     phases: null,
     waveform: { hertzLow: 59.98, hertzHigh: 60.02, thdVoltsPercent: 2, crest: 1.41 },
+    sensor: { pairs: [sensorPair()], same: null },
     ...change,
+  };
+}
+
+const quietChannel: SensorChannel = {
+  clipped: 0,
+  heldSeconds: 0,
+  stillSeconds: 0,
+  stillAt: 0,
+  offsetShare: 0,
+};
+
+/** One pair of a sensor that nothing speaks against, its current 11 degrees behind its voltage. */
+export function sensorPair(
+  change: Partial<Omit<SensorPair, 'volts' | 'amps'>> & {
+    volts?: Partial<SensorChannel>;
+    amps?: Partial<SensorChannel>;
+  } = {},
+): SensorPair {
+  return {
+    watts: 5_000,
+    vars: 1_000,
+    lopsided: 0.01,
+    deadSeconds: 0,
+    ...change,
+    volts: { ...quietChannel, ...change.volts },
+    amps: { ...quietChannel, ...change.amps },
   };
 }

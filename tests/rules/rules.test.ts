@@ -78,7 +78,7 @@ describe('sources', () => {
   test('the table of rules has each rule once', () => {
     const ids = rules.map((rule) => rule.id);
     expect(new Set(ids).size).toBe(ids.length);
-    expect(ids).toHaveLength(15);
+    expect(ids).toHaveLength(16);
   });
 });
 

@@ -10,7 +10,7 @@ import { sentences as german } from '../../shared/words/de/sentences.ts';
 import { current } from '../../shared/words/en/current.ts';
 import { output } from '../../shared/words/en/output.ts';
 import { sentences as english } from '../../shared/words/en/sentences.ts';
-import { arc, evidence, plate, setting, supply } from './given.ts';
+import { arc, evidence, plate, sensorPair, setting, supply } from './given.ts';
 import { expectBothLanguages, toldIn, unsaid } from './sayings.ts';
 
 const circuit = {
@@ -69,10 +69,18 @@ function everyFinding(): Finding[] {
     arc({ minVolts200ms: 216, minVoltsHalfCycle: 216 }),
     arc({ minVolts200ms: 190, minVoltsHalfCycle: 180 }),
     arc({ meanVolts: 290 }),
+    arc({ maxAmps200ms: 300, meanAmps: 300 }),
     arc({}, 0.5),
   ];
   const others = { count: 2, searched: true };
   const worst = { atS: 2, volts: -9, amps: 12, halfWidthAmps: 1 };
+  const lying = sensorPair({
+    ...{ watts: -5_000, deadSeconds: 0.1 },
+    volts: { clipped: 9, heldSeconds: 0.2, offsetShare: 0.1 },
+    amps: { clipped: 9, stillSeconds: 0.2, stillAt: 9 },
+  });
+  const odd = sensorPair({ lopsided: 0.4, amps: { offsetShare: 0.2 } });
+  const mixed = sensorPair({ watts: -2_000, vars: 4_000 });
   const sag = { startS: 1, durationS: 0.3, residualVolts: 190, referenceVolts: 240 };
   const evidences = [
     evidence({}),
@@ -82,6 +90,9 @@ function everyFinding(): Finding[] {
     evidence({ supply: supply({ largestStepAmps: 3 }) }),
     evidence({ supply: { pairs: [null], behaviour: 'unknown' } }),
     evidence({ others: { ...others, worst: { ...worst, volts: 2, amps: 1 } } }),
+    evidence({ openVolts: 41, sensor: { pairs: [lying], same: [0, 1] } }),
+    evidence({ sensor: { pairs: [mixed], same: null } }),
+    evidence({ sensor: { pairs: [odd], same: null } }),
     evidence({
       sags: {
         count: 3,

@@ -6,6 +6,7 @@ import { current } from './current.ts';
 import { output } from './output.ts';
 import { planning } from './planning.ts';
 import { proposals } from './proposals.ts';
+import { sensor } from './sensor.ts';
 import { surroundings } from './surroundings.ts';
 import { toDo } from './to-do.ts';
 import { voltage } from './voltage.ts';
@@ -23,4 +24,5 @@ export const sentences: Sentences = {
   ...checking,
   ...changes,
   ...toDo,
+  ...sensor,
 };

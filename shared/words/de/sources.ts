@@ -7,6 +7,12 @@ export const sources: Readonly<Record<string, string>> = {
   'IEC 60974-1, clause 10 (from memory): rated supply voltage ±10 % of both; {}: {}':
     'IEC 60974-1, Abschnitt 10 (aus dem Gedächtnis): Bemessungsspannung ±10 % auf beiden ' +
     'Seiten; dass die Bänder sich nicht berühren: übliche Praxis, ohne Quelle',
+  "run length of an unclipped sine's crest, worked out here":
+    'Länge des Scheitels eines ungekappten Sinus, hier ausgerechnet',
+  'a load takes power (physics); where its angle ends is common practice':
+    'eine Last nimmt Leistung auf (Physik); wo ihr Winkel endet, ist übliche Praxis',
+  'IEC 60038 (from memory): 100 V to 690 V, ±10 %':
+    'IEC 60038 (aus dem Gedächtnis): 100 V bis 690 V, ±10 %',
   'IEC 60974-1, clause 10 (from memory): rated supply voltage ±10 %':
     'IEC 60974-1, Abschnitt 10 (aus dem Gedächtnis): Bemessungsspannung ±10 %',
   'NEC 210.19(A)(1) informational note 4, after UFC 3-520-01, 6-2.8: advice, not enforceable':

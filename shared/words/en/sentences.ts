@@ -5,6 +5,7 @@ import { current } from './current.ts';
 import { output } from './output.ts';
 import { planning } from './planning.ts';
 import { proposals } from './proposals.ts';
+import { sensor } from './sensor.ts';
 import { surroundings } from './surroundings.ts';
 import { toDo } from './to-do.ts';
 import { voltage } from './voltage.ts';
@@ -26,6 +27,7 @@ export const sentences = {
   ...checking,
   ...changes,
   ...toDo,
+  ...sensor,
 };
 
 export type Sentences = typeof sentences;
