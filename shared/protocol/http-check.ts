@@ -35,7 +35,7 @@ const Words = Type.String({ minLength: 1, maxLength: 80 });
 /** Name of the recording that a check is made from; absent or null: live. */
 const Recording = Type.Optional(nullable(Type.String()));
 
-/** Begins a check: what stands at the outlet from now on. */
+/** Begins a check: what stands at the outlet now. Nothing that the shop has stored is changed. */
 export const NewCheck = Type.Object(
   {
     sensor: Type.String({ minLength: 1, maxLength: 65 }),
@@ -61,6 +61,7 @@ export const CheckAboutSchema = Type.Object({
   place: Type.String(),
   cordFrom: When,
   recording: Recording,
+  of: Type.Optional(Type.Object({ circuit: Id, plate: Id })),
 });
 
 export const CheckTellingSchema = Type.Object({
@@ -105,6 +106,7 @@ export const CheckResultSchema = Type.Object({
       leastVolts: Type.Number(),
       shareOfFull: FigureOrNull,
       verdict: VerdictSchema,
+      withCord: Type.Optional(nullable(Type.Boolean())),
     }),
   ),
   second: nullable(oneOf('with-cord', 'full-setting')),
@@ -125,6 +127,17 @@ export const StalenessSchema = Type.Object({
   sayings: Type.Array(SayingSchema),
 });
 
+/** What of a judged check the shop has stored otherwise: a person may save it. */
+export const UnsavedCheck = Type.Object({
+  circuit: Id,
+  plate: Id,
+  /** The circuit is stored with other cords. */
+  cords: Type.Boolean(),
+  /** Another circuit or machine is assigned to the sensor. */
+  assignment: Type.Boolean(),
+});
+export type UnsavedCheck = Static<typeof UnsavedCheck>;
+
 /** A check as it stands: all that a page needs to lead through it. */
 export const Check = Type.Object({
   id: Id,
@@ -141,6 +154,8 @@ export const Check = Type.Object({
   result: nullable(CheckResultSchema),
   /** Of a result, against what hangs on the sensor now. */
   staleness: nullable(StalenessSchema),
+  /** Of a result; null where all of it is stored. */
+  unsaved: nullable(UnsavedCheck),
 });
 export type Check = Static<typeof Check>;
 

@@ -324,6 +324,15 @@ export const SetUpHere = Type.Object({
 });
 export type SetUpHere = Static<typeof SetUpHere>;
 
+/** What speaks against the machine on this supply before any weld: class of voltage, phases. */
+export const Mismatch = Type.Object({
+  /** `unsuited`: it must not be plugged in here; `underpowered`: as 208 V under a 240 V plate. */
+  verdict: VerdictSchema,
+  says: Type.String(),
+  saying: Type.Optional(SayingSchema),
+});
+export type Mismatch = Static<typeof Mismatch>;
+
 /** Everything the floor shows of one sensor. */
 export const Sensor = Type.Object({
   /** `<site>.<sensor>`: the two words of its topic. */
@@ -353,6 +362,8 @@ export const Sensor = Type.Object({
   duty: FigureOrNull,
   /** Left out where nothing is set up. */
   setUp: Type.Optional(SetUpHere),
+  /** Left out where machine and supply go together, as far as that is known before a weld. */
+  mismatch: Type.Optional(Mismatch),
 });
 export type Sensor = Static<typeof Sensor>;
 

@@ -63,6 +63,8 @@ export interface CheckAbout {
   cordFrom: 'first-bead' | 'second-bead';
   /** Name of the recording that it is made from; absent or null: live. */
   recording?: string | null;
+  /** Numbers of the stored circuit and plate; absent of recordings and of older checks. */
+  of?: { circuit: number; plate: number };
 }
 
 export interface CheckBead {
@@ -74,6 +76,8 @@ export interface CheckBead {
   /** Part of the plate's full current; null without a plate. */
   shareOfFull: number | null;
   verdict: Verdict;
+  /** Null where there was no cord to be had; absent of older results. */
+  withCord?: boolean | null;
 }
 
 /** Kept with the outlet until it goes stale. */

@@ -126,7 +126,9 @@ export const limits = {
   classOther: {
     value: 0.9 / 1.1,
     unit: '1',
-    source: `${plateTolerance} of both; bands that do not touch: ${commonPractice}`,
+    source:
+      'both classes ±10 %, after IEC 60974-1, clause 10 (from memory); do not touch: ' +
+      commonPractice,
   },
   legShift: {
     value: 0.05,

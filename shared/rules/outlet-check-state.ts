@@ -1,6 +1,6 @@
 import type { Saying } from '../protocol/judgement.ts';
 import type { CheckAbout, CheckResult, CheckStep } from '../protocol/outlet-check.ts';
-import type { Seconds } from '../units.ts';
+import type { Seconds, Volts } from '../units.ts';
 import type { Setting } from './facts.ts';
 import type { BeadEvidence, QuietRun } from './outlet-check-evidence.ts';
 
@@ -26,3 +26,7 @@ export interface OutletCheck {
   noteSaying?: Saying | null;
   result: CheckResult | null;
 }
+
+/** With nothing welding, between the machine's terminals; null before a reading. */
+export const openVoltsOf = ({ noLoad, idle, run }: OutletCheck): Volts | null =>
+  (noLoad ?? idle ?? run)?.volts ?? null;

@@ -1,10 +1,9 @@
 import type { CheckTelling } from '../protocol/outlet-check.ts';
-import { isBroken } from '../protocol/verdicts.ts';
-import { choicesOf, isEnough, wantsOf } from './outlet-check.ts';
+import { mismatches } from './mismatch.ts';
+import { choicesOf, isEnough, isOver, isUnsuited, wantsOf } from './outlet-check.ts';
 import { atMachine } from './outlet-check-evidence.ts';
-import type { OutletCheck } from './outlet-check-state.ts';
+import { type OutletCheck, openVoltsOf } from './outlet-check-state.ts';
 import { type Said, saidBy, say } from './say.ts';
-import { voltageClass } from './voltage-class.ts';
 
 /** What to show and to do at this moment. */
 export function tellCheck(check: OutletCheck): CheckTelling {
@@ -19,7 +18,7 @@ export function tellCheck(check: OutletCheck): CheckTelling {
     wants,
     enough,
     choices: choicesOf(check),
-    verdict: check.result?.verdict ?? check.bead?.arc.verdict ?? null,
+    verdict: verdictSoFar(check),
     warnings: warned.map(({ says }) => says),
     warningSayings: warned.map(({ saying }) => saying),
     note: check.note,
@@ -27,7 +26,13 @@ export function tellCheck(check: OutletCheck): CheckTelling {
   };
 }
 
+function verdictSoFar(check: OutletCheck): CheckTelling['verdict'] {
+  if (!isOver(check) && isUnsuited(check)) return 'unsuited';
+  return check.result?.verdict ?? check.bead?.arc.verdict ?? null;
+}
+
 function doNow(check: OutletCheck, enough: boolean, missing: string | null): string {
+  if (!isOver(check) && isUnsuited(check)) return say('doNotPlugIn').says;
   switch (check.step) {
     case 'no-load':
       if (enough) return say('plugIn').says;
@@ -62,12 +67,8 @@ function beadEnough(check: OutletCheck): string {
   return say(choices.includes('full-setting') ? 'enoughForFull' : 'enoughJudge').says;
 }
 
-/** The wrong class of supply shows before any load. */
-function warnings({ run, noLoad, idle, setting, step }: OutletCheck): Said[] {
-  const open = (noLoad ?? idle ?? run)?.volts ?? null;
-  if (open === null || step === 'judged' || step === 'stopped') return [];
-  return voltageClass
-    .ask({ ...setting, openVolts: open })
-    .filter(({ verdict }) => isBroken(verdict) || verdict === 'marginal')
-    .map(saidBy);
+/** The wrong class of supply shows before any load, by its description before any reading. */
+function warnings(check: OutletCheck): Said[] {
+  if (isOver(check)) return [];
+  return mismatches(check.setting, openVoltsOf(check)).map(saidBy);
 }

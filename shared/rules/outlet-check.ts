@@ -3,6 +3,7 @@ import type { CheckAbout, CheckChoice, CheckWant } from '../protocol/outlet-chec
 import type { Seconds } from '../units.ts';
 import type { Setting, SupplyEvidence } from './facts.ts';
 import { limits } from './limits.ts';
+import { unsuitedBy } from './mismatch.ts';
 import {
   type BeadEvidence,
   beadOf,
@@ -14,7 +15,7 @@ import {
 } from './outlet-check-evidence.ts';
 import { checkLimits } from './outlet-check-limits.ts';
 import { checkResult } from './outlet-check-result.ts';
-import type { OutletCheck } from './outlet-check-state.ts';
+import { type OutletCheck, openVoltsOf } from './outlet-check-state.ts';
 import { type Said, say } from './say.ts';
 
 /** What happens to a check. `atS` counts from any fixed moment and does not run back. */
@@ -108,11 +109,17 @@ export function wantsOf({ step, run, noLoad, bead, setting, second }: OutletChec
   }
 }
 
+/** Found before any load: the machine must not be plugged in here, so nothing is to be welded. */
+export const isUnsuited = (check: OutletCheck): boolean =>
+  unsuitedBy(check.setting, openVoltsOf(check)).length > 0;
+
 export const isEnough = (check: OutletCheck): boolean =>
   wantsOf(check).every(({ enough, needed }) => enough || !needed);
 
 /** What leads on from a step, as soon as the evidence is in. */
-function onwardOf({ step, setting, bead, about }: OutletCheck): Onward[] {
+function onwardOf(check: OutletCheck): Onward[] {
+  const { step, setting, bead, about } = check;
+  if (isUnsuited(check)) return [];
   if (step === 'no-load' || step === 'idle') return ['go-on'];
   if (step !== 'first-bead') return [];
   const cords = setting.circuit?.cords ?? [];
@@ -133,10 +140,17 @@ export function choicesOf(check: OutletCheck): CheckChoice[] {
   const burning = bead?.burning === true;
   return [
     ...(isEnough(check) && !burning ? onwardOf(check) : []),
-    ...(bead !== null && !burning ? (['judge'] as const) : []),
+    ...(mayJudge(check) ? (['judge'] as const) : []),
     ...(step === 'no-load' ? [] : (['back'] as const)),
     ...(['again', 'stop'] as const),
   ];
+}
+
+/** A bead that has ended; or a voltage that was read and forbids one. */
+function mayJudge(check: OutletCheck): boolean {
+  if (check.bead !== null) return !check.bead.burning;
+  const read = check.noLoad !== null || (check.step === 'no-load' && isEnough(check));
+  return read && isUnsuited(check);
 }
 
 /** Beads are judged by the watch; between them readings prove nothing more. */

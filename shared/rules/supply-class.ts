@@ -1,5 +1,6 @@
 import type { Finding } from '../protocol/judgement.ts';
 import type { Volts } from '../units.ts';
+import { aliveVolts } from './arrangement.ts';
 import type { PhaseEvidence, Setting } from './facts.ts';
 import { compare, reading, state } from './finding.ts';
 import { inVolts, limits } from './limits.ts';
@@ -7,8 +8,6 @@ import { say } from './say.ts';
 import { nearestNominal } from './wiring.ts';
 
 const id = 'voltage-class';
-/** Under this a circuit is dead, which says nothing of its class. */
-const aliveVolts = 30;
 
 export type ClassAsked = Setting & { openVolts: Volts | null; phases?: PhaseEvidence | null };
 
@@ -31,17 +30,32 @@ export function supplyClass(asked: ClassAsked): Finding[] {
   return [tooHigh(asked, rated.U1, supply) ?? byClass(asked, rated.U1, supply)];
 }
 
-function supplyOf({ circuit, openVolts }: ClassAsked, U1: Volts): Supply | null {
+function supplyOf(asked: ClassAsked, U1: Volts): Supply | null {
+  const { openVolts } = asked;
   const seen = openVolts !== null && openVolts >= aliveVolts ? openVolts : null;
+  const described = describedVolts(asked, seen, U1);
   const agrees =
-    circuit !== null &&
-    (seen === null || Math.abs(seen / circuit.volts - 1) <= limits.classFar.value);
-  if (agrees) return { volts: circuit.volts, seen, described: circuit.volts, isClass: true };
+    described !== null &&
+    (seen === null || Math.abs(seen / described - 1) <= limits.classFar.value);
+  if (agrees) return { volts: described, seen, described, isClass: true };
   if (seen === null) return null;
   const nominal = nearestNominal(seen);
   // A guess at the class never says more than was measured: 124 V may be 120 V as well as 127 V.
   const volts = nominal === null ? seen : nominal > U1 ? Math.min(nominal, seen) : nominal;
   return { volts, seen, described: null, isClass: nominal !== null };
+}
+
+/**
+ * A circuit is described from line to line. Where several pairs are measured the machine may hang
+ * on one leg of it, which nobody knows before its voltage is seen.
+ */
+function describedVolts(asked: ClassAsked, seen: Volts | null, U1: Volts): Volts | null {
+  const { circuit, pairs, nominalVolts } = asked;
+  if (circuit === null || pairs === 1) return circuit?.volts ?? null;
+  if (seen !== null) return nominalVolts ?? circuit.volts;
+  const legs = [circuit.volts / 2, circuit.volts / Math.sqrt(3)];
+  const fits = (volts: Volts) => Math.abs(volts / U1 - 1) <= limits.classNear.value;
+  return legs.some(fits) ? null : circuit.volts;
 }
 
 /** Over U1 + 10 % with no load, as described or as measured; null where it is not. */

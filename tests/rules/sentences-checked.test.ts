@@ -57,8 +57,10 @@ test('every sentence of a check has a name, and German says all of it', () => {
   const plain = setting({ plate: null, rated: null });
   const atEnd = setting({ circuit: { ...circuit, sensorAt: 'machine' } });
   const bare = setting({ circuit: { ...circuit, cords: [] } });
+  const twice = setting({ circuit: { ...circuit, volts: 480 } });
   const checks = [
     begun(),
+    begun(twice),
     through(begun(), ...fiveQuiet),
     through(begun(), quiet(0, 240, 5.5)),
     through(begun(), quiet(0, 240, 5.5), quiet(1, 2, 0)),

@@ -136,6 +136,18 @@ test('a lost leg is a fault of this outlet and no other class', () => {
   expect(ask([61, 61])).toBe('unsuited');
 });
 
+test('a machine on one leg of a circuit that is measured on both is at home there', () => {
+  const legs = (openVolts: number | null, nominalVolts: number) =>
+    voltageClass.ask({ ...of(120, outlet(240), { pairs: 2, nominalVolts }), openVolts })[0]!;
+  expect(legs(null, 240)).toMatchObject({ verdict: 'unproven', required: false });
+  expect(legs(121, 120)).toMatchObject({ verdict: 'adequate', measured: 120 });
+  expect(legs(121, 120).says).not.toContain('described');
+  expect(legs(241, 240).verdict).toBe('unsuited');
+  // Neither leg of a 480 V circuit is its own.
+  const high = { ...of(120, outlet(480), { pairs: 2 }), openVolts: null };
+  expect(voltageClass.ask(high)[0]!.verdict).toBe('unsuited');
+});
+
 test('three phases are not to be had of a circuit that has one', () => {
   const three = { plate: { ...plate, phases: 3 as const }, circuit: outlet(240, { phases: 1 }) };
   const [found] = phases.ask({ ...setting(three), phases: null });

@@ -9,11 +9,11 @@ import { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
 import type { Problem } from '../../shared/protocol/http.ts';
 import type { Check, KeptCheck } from '../../shared/protocol/http-check.ts';
 import type { Remedies } from '../../shared/protocol/http-plan.ts';
-import type { Rows } from '../../shared/protocol/messages.ts';
+import { encodeMessage, type Rows } from '../../shared/protocol/messages.ts';
 import type { Plan, PlannedCircuit } from '../../shared/protocol/planning.ts';
 import type { SupplyEvidence } from '../../shared/rules/facts.ts';
 import { view } from '../rules/given.ts';
-import { about, bay, checked, judged, PlainWatch, stamp } from './given.ts';
+import { about, bay, checked, judged, PlainWatch, stamp, wave } from './given.ts';
 
 let store: MemoryStore;
 let floor: Floor;
@@ -29,6 +29,8 @@ const plate = {
 
 beforeEach(async () => {
   nowMs = Date.parse('2026-11-25T08:00:00Z');
+  seq = 0;
+  watches = 0;
   store = new MemoryStore();
   store.saveAbout(bay, 'harbour-lane', { ...about(), at: 'outlet' });
   store.circuits.add(circuit, stamp);
@@ -37,7 +39,33 @@ beforeEach(async () => {
 });
 afterEach(() => stop());
 
-const makeWatch = (...of: ConstructorParameters<typeof PlainWatch>) => new PlainWatch(...of);
+let watches = 0;
+const makeWatch = (...of: ConstructorParameters<typeof PlainWatch>) => {
+  watches += 1;
+  return new PlainWatch(...of);
+};
+
+/** What the person says stands there, as the shop has it stored. */
+function hang(): void {
+  store.circuits.set(1, { ...circuit, cords: wish.cords }, stamp);
+  store.assign(bay, 1, 1);
+  ingest.reassign();
+}
+
+let seq = 0;
+/** Welds at the sensor, block by block; the arc as it was stored. */
+function welded() {
+  const topic = 'stiffline/v1/harbour-lane/bay-1/wave';
+  const next = (data?: Int16Array) => {
+    const block = wave(++seq, seq * 1024, data && { data });
+    ingest.receive(topic, encodeMessage('wave', block));
+  };
+  next(new Int16Array(2048));
+  next();
+  next(new Int16Array(2048));
+  ingest.flush();
+  return store.arcs({ limit: 1 })[0]!;
+}
 
 async function start(): Promise<void> {
   floor = new Floor(store, () => nowMs);
@@ -92,13 +120,107 @@ function bead(burning: boolean): void {
 }
 
 describe('an outlet check', () => {
-  it('hangs on the sensor what the person says stands there', async () => {
+  it('is of what the person says stands there, and changes nothing in the shop', async () => {
+    store.circuits.add({ name: 'Bay 2', volts: 240 }, stamp);
+    store.plates.add({ ...plate, name: 'Skua 180' }, stamp);
+    store.assign(bay, 2, 2);
+    ingest.reassign();
+    const everything = () =>
+      JSON.stringify([
+        ...[store.circuits.list(), store.plates.list(), store.sensors()],
+        ...[
+          store.circuits.versions(1, 99, 9),
+          floor.sensor(bay)!.circuit,
+          floor.sensor(bay)!.plate,
+        ],
+      ]);
+    const before = everything();
     const check = await begin();
     expect(check).toMatchObject({ id: 1, sensor: bay, plate, result: null });
     expect(check.circuit).toMatchObject({ name: 'Bay 1', cords: wish.cords, sensorAt: 'outlet' });
     expect(check.telling).toMatchObject({ step: 'no-load', enough: false });
-    expect(store.circuits.one(1)!.value.cords).toEqual(wish.cords);
-    expect(floor.sensor(bay)!.plate!.id).toBe(1);
+    expect(everything()).toBe(before);
+    second(121, 0.1, 6);
+    bead(false);
+    expect((await choose(check.id, 'judge')).result).not.toBeNull();
+    expect(everything()).toBe(before);
+    const noted = store.audit.list({ limit: 9 }).map(({ area }) => area);
+    expect(new Set(noted)).toEqual(new Set(['checks']));
+  });
+
+  it('has its arcs judged by what it is of, and no other arc', async () => {
+    store.circuits.add({ name: 'Bay 2', volts: 240 }, stamp);
+    store.plates.add({ ...plate, name: 'Skua 180' }, stamp);
+    store.assign(bay, 2, 2);
+    ingest.reassign();
+    const names = () => {
+      const { plate, circuit, plateVersion, circuitVersion, hung } = welded();
+      return [plate!.name, circuit!.name, plateVersion, circuitVersion, hung!.circuit];
+    };
+    expect(names()).toEqual(['Skua 180', 'Bay 2', 1, 1, 2]);
+    const { id } = await begin();
+    // The cord is not the stored one: no version says it.
+    expect(names()).toEqual(['Tern 100', 'Bay 1', 1, null, 1]);
+    expect(store.arcs({ limit: 1 })[0]!.circuit!.cords).toEqual(wish.cords);
+    // After a restart it is the same.
+    await stop();
+    await start();
+    expect(names()).toEqual(['Tern 100', 'Bay 1', 1, null, 1]);
+    expect((await look(id)).plate!.name).toBe(plate.name);
+    await choose(id, 'stop');
+    expect(names()).toEqual(['Skua 180', 'Bay 2', 1, 1, 2]);
+  });
+
+  it('keeps the watch that stands where it is of what hangs there anyway', async () => {
+    hang();
+    welded();
+    const before = watches;
+    const { id } = await begin();
+    welded();
+    await choose(id, 'stop');
+    welded();
+    expect(watches).toBe(before);
+  });
+
+  it('does not begin while an arc burns on the circuit, at either end of its cord', async () => {
+    floor.arcBegan(bay, nowMs * 1e3);
+    const refused = await ask<Problem>('/checks', wish);
+    expect(refused).toMatchObject({
+      status: 409,
+      is: { code: 'not-now', detail: 'wait: an arc is burning here' },
+    });
+    floor.arcDropped(bay);
+    const other = 'harbour-lane.bay-1-end';
+    const record = { ...store.sensors()[0]!, sensor: other, circuit: 1 };
+    floor.about(record, 'harbour-lane');
+    floor.arcBegan(other, nowMs * 1e3);
+    expect((await ask<Problem>('/checks', wish)).status).toBe(409);
+    floor.arcDropped(other);
+    expect((await ask<Check>('/checks', wish)).status).toBe(201);
+  });
+
+  it('that must not be plugged in is told and judged before any weld', async () => {
+    const { id, telling } = await begin();
+    expect(telling.warnings).toEqual([]);
+    second(242, 0.1, 6);
+    const told = (await look(id)).telling;
+    expect(told).toMatchObject({ step: 'no-load', verdict: 'unsuited' });
+    expect(told.choices).toEqual(['judge', 'again', 'stop']);
+    const { result } = await choose(id, 'judge');
+    expect(result).toMatchObject({ verdict: 'unsuited', beads: [] });
+    expect((await ask<KeptCheck[]>('/checks')).is[0]).toMatchObject({ verdict: 'unsuited' });
+  });
+
+  it('says what of it is not stored, so that a person may save it', async () => {
+    const { id } = await begin();
+    second(121, 0.1, 6);
+    bead(false);
+    const judged = await choose(id, 'judge');
+    expect(judged.unsaved).toEqual({ circuit: 1, plate: 1, cords: true, assignment: true });
+    hang();
+    expect((await look(id)).unsaved).toBeNull();
+    // It is of this outlet still, and says so.
+    expect((await look(id)).staleness).toMatchObject({ stale: false });
   });
 
   it('is led by readings and beads to a judgement that is kept', async () => {
@@ -150,7 +272,7 @@ describe('an outlet check', () => {
     const next = await begin();
     expect(next.id).toBe(first.id + 1);
     const payload = { ...circuit, cords: [{ awg: 16, feet: 50 }] };
-    await app.inject({ method: 'PUT', url: '/api/v1/circuits/1?version=2', payload });
+    await app.inject({ method: 'PUT', url: '/api/v1/circuits/1?version=1', payload });
     expect((await look(next.id)).telling).toMatchObject({ step: 'stopped', choices: [] });
     expect((await look(next.id)).telling.note).toContain('changed');
     await stop();
@@ -238,14 +360,14 @@ describe('what would make it right', () => {
 
   it('stands on the description until arcs have shown the supply', async () => {
     expect((await ask(`/sensors/${bay}/remedies`)).status).toBe(404);
-    await begin();
+    hang();
     expect(await remedies()).toMatchObject({ supply: 'described', machine: 'Tern 100' });
     floor.supplied(bay, { supply, hangs });
     expect(await remedies()).toMatchObject({ supply: 'measured', openVolts: 121, needsVolts: 108 });
   });
 
   it('falls with the cord, and with a longer one further', async () => {
-    await begin();
+    hang();
     floor.supplied(bay, { supply, hangs });
     const volts = async (query: string) => (await remedies(query)).tried!.volts!;
     const none = await volts('?feet=0');
@@ -258,7 +380,7 @@ describe('what would make it right', () => {
   });
 
   it('refuses a cord that is none by what is wrong', async () => {
-    await begin();
+    hang();
     const wrong = await ask<Problem>(`/sensors/${bay}/remedies?awg=12`);
     expect(wrong).toMatchObject({ status: 400, is: { detail: expect.stringContaining('length') } });
     expect((await ask(`/sensors/${bay}/remedies?awg=77&feet=10`)).status).toBe(400);
@@ -270,7 +392,7 @@ describe('a plan', () => {
   const needs = [{ name: 'Sill', process: 'mig-steel' }];
 
   it('is worked out on the circuits of the shop, measured where they were', async () => {
-    await begin();
+    hang();
     floor.supplied(bay, { supply, hangs });
     const circuits = (await ask<PlannedCircuit[]>('/plan/circuits')).is;
     expect(circuits[0]).toMatchObject({ name: 'Bay 1', supply: { openVolts: 121, ohmsR: 0.3 } });

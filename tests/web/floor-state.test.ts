@@ -112,6 +112,23 @@ describe('the floor as the feed tells it', () => {
     expect(weakWelds.value).toBe(before + 2);
   });
 
+  test('a machine that must not be plugged in sounds once, before any weld', () => {
+    const mismatch = { verdict: 'unsuited', says: 'Made for 120 V.' } as const;
+    hello([sensor('a'), sensor('b', { mismatch, slot: 1 })]);
+    const before = weakWelds.value;
+    const told = (id: string, more: Partial<Sensor>) =>
+      take({ kind: 'sensor', serial: 2, sensor: sensor(id, more) });
+    told('b', { mismatch, slot: 1 });
+    told('a', { mismatch: { ...mismatch, verdict: 'underpowered' } });
+    expect(weakWelds.value).toBe(before);
+    told('a', { mismatch });
+    told('a', { mismatch });
+    expect(weakWelds.value).toBe(before + 1);
+    told('a', {});
+    told('a', { mismatch });
+    expect(weakWelds.value).toBe(before + 2);
+  });
+
   test('after a break it says how long it was and how many arcs went by', () => {
     hello([sensor('a')], [summary(1)]);
     heardMs.value = nowMs - 42_000;

@@ -21,7 +21,7 @@ export const checkRoutes = (parts: Parts): FastifyPluginAsyncTypebox =>
       {
         schema: {
           ...{ body: NewCheck, tags },
-          response: { 201: Check, 400: Problem, 404: Problem },
+          response: { 201: Check, 400: Problem, 404: Problem, 409: Problem },
         },
       },
       (request, reply) => {

@@ -12,7 +12,7 @@ import {
 } from '../../../shared/protocol/topics.ts';
 import { limits } from '../limits.ts';
 import type { Floor } from '../live/floor.ts';
-import type { Batch, Second, SensorRecord, Store } from '../store/store.ts';
+import type { Batch, CheckSubject, Second, SensorRecord, Store } from '../store/store.ts';
 import { SensorStream } from './sensor-stream.ts';
 import type { Assigned, MakeWatch } from './watching.ts';
 
@@ -82,6 +82,7 @@ export class Ingest {
 
   constructor(setup: IngestSetup) {
     this.#setup = setup;
+    setup.floor.subjectChanged = (sensor) => this.#reassignOne(sensor);
   }
 
   /** Whether what comes is taken: started, and the store takes commits. */
@@ -122,6 +123,11 @@ export class Ingest {
     const records = this.#setup.store.sensors();
     for (const record of records) this.#streams.get(record.sensor)?.assign(this.#assigned(record));
     this.#setup.floor.assigned(records);
+  }
+
+  #reassignOne(sensor: string): void {
+    const record = this.#setup.store.sensors().find((one) => one.sensor === sensor);
+    if (record) this.#streams.get(sensor)?.assign(this.#assigned(record));
   }
 
   /** Stores what has come, and tells the sensors of it. */
@@ -234,7 +240,9 @@ export class Ingest {
   }
 
   #assigned(record: SensorRecord): Assigned {
-    const { store } = this.#setup;
+    const { store, floor } = this.#setup;
+    const subject = floor.checks.subject(record.sensor);
+    if (subject) return byCheck(subject);
     const plate = record.plate === null ? null : store.plates.one(record.plate);
     const circuit = record.circuit === null ? null : store.circuits.one(record.circuit);
     return {
@@ -275,6 +283,15 @@ export class Ingest {
     this.#setup.say(says);
   }
 }
+
+/** While a check runs its arcs are of what a person says is there, cord and all. */
+const byCheck = ({ circuit, plate, otherCords }: CheckSubject): Assigned => ({
+  plate: plate.plate,
+  circuit: circuit.circuit,
+  plateVersion: plate.version,
+  circuitVersion: otherCords ? null : circuit.version,
+  circuitId: circuit.id,
+});
 
 function second(sensor: string, rows: Rows): Second {
   const lowest = (column: Float32Array) => column.reduce((low, value) => Math.min(low, value));

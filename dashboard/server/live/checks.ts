@@ -17,12 +17,13 @@ import {
   stopCheck,
 } from '../../../shared/rules/outlet-check.ts';
 import { stalenessOf } from '../../../shared/rules/outlet-check-stale.ts';
-import type { OutletCheck } from '../../../shared/rules/outlet-check-state.ts';
+import { type OutletCheck, openVoltsOf } from '../../../shared/rules/outlet-check-state.ts';
 import { tellCheck } from '../../../shared/rules/outlet-check-tell.ts';
 import { type Said, say } from '../../../shared/rules/say.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { limits } from '../limits.ts';
-import type { CheckRecord, RunningCheck, Store } from '../store/store.ts';
+import type { CheckRecord, CheckSubject, RunningCheck, Store } from '../store/store.ts';
+import { asSubject, hangsSo, stoodThen, unsavedOf } from './check-subject.ts';
 import { settingOf } from './outlet-setting.ts';
 import { readingsOf } from './readings.ts';
 
@@ -31,6 +32,8 @@ export interface ChecksSetup {
   store: Store;
   sensor: (id: string) => Sensor | null;
   tell: (check: Check) => void;
+  /** What a sensor's arcs are to be judged by is another from now on: see `subject`. */
+  subjectChanged: (sensor: string) => void;
   clock: () => number;
 }
 
@@ -55,16 +58,29 @@ export class Checks {
         this.#running.set(sensor, { ...running, check: resumeCheck(running.check), id, told: '' });
   }
 
-  /** A new check of what hangs on the sensor now; one that runs there is stopped. */
-  begin(sensor: Sensor, who: Omit<CheckAbout, 'date'>): Check {
+  /** A new check of what a person says stands there; one that runs at the sensor is stopped. */
+  begin(sensor: Sensor, subject: CheckSubject, who: Omit<CheckAbout, 'date' | 'of'>): Check {
     this.#stop(sensor.id, say('stoppedByAnother'));
-    const about = { date: new Date(this.#setup.clock()).toISOString(), ...who };
-    const id = this.#setup.store.addCheck(sensor.id, about);
+    const { store, clock } = this.#setup;
+    const of = { circuit: subject.circuit.id, plate: subject.plate.id };
+    const about = { date: new Date(clock()).toISOString(), ...who, of };
+    const id = store.addCheck(sensor.id, about);
     const volts = sensor.reading?.volts ?? null;
-    const check = beginCheck(about, this.#setting(sensor, volts));
-    const running = { id, check, settled: volts !== null, told: '' };
+    const check = beginCheck(about, this.#setting(asSubject(sensor, subject), volts));
+    const running = {
+      ...{ id, check, settled: volts !== null, told: '', subject },
+      stood: stoodThen(store, sensor, subject),
+      apart: !hangsSo(sensor, subject),
+    };
     this.#running.set(sensor.id, running);
+    if (running.apart) this.#setup.subjectChanged(sensor.id);
     return this.#tell(sensor.id, running);
+  }
+
+  /** What arcs at a sensor are judged by while a check of something else runs there; else null. */
+  subject(sensor: string): CheckSubject | null {
+    const running = this.#running.get(sensor);
+    return (running?.apart && running.subject) || null;
   }
 
   /** Null where there is no such check. One that is over stays as it is. */
@@ -86,6 +102,7 @@ export class Checks {
     if (at !== null) {
       const [sensor, running] = at;
       running.check = nextCheck(running.check, { kind: 'time', atS: this.#nowS() });
+      this.#release(sensor, running);
       return this.#seen(id, sensor, running.check);
     }
     const record = this.#setup.store.check(id);
@@ -109,7 +126,7 @@ export class Checks {
     const running = this.#running.get(sensor.id);
     if (!running || isOver(running.check)) return;
     if (!running.settled && sensor.reading) {
-      const setting = this.#setting(sensor, sensor.reading.volts);
+      const setting = this.#setting(this.#of(sensor, running), sensor.reading.volts);
       running.check = { ...running.check, setting };
       running.settled = true;
     }
@@ -123,22 +140,19 @@ export class Checks {
   arc(sensor: string, { arc, supply, hangs }: WatchedArc, burning: boolean): void {
     const running = this.#running.get(sensor);
     if (!running || isOver(running.check)) return;
-    const setting = this.#setting(this.#setup.sensor(sensor), null, hangs);
-    running.check = { ...running.check, setting };
+    const of = this.#of(this.#setup.sensor(sensor), running);
+    running.check = { ...running.check, setting: this.#setting(of, null, hangs) };
     const event = { kind: 'arc', atS: this.#nowS(), arc, supply, burning } as const;
     running.check = nextCheck(running.check, event);
     this.#tell(sensor, running);
   }
 
-  /** Another machine or circuit on the sensor ends its check: its arcs are judged by them. */
+  /** What it is of, or what hangs on the sensor, was changed: its check ends. */
   assigned(sensor: Sensor): void {
     const running = this.#running.get(sensor.id);
-    if (!running) return;
-    const { plate, circuit } = this.#setting(sensor, null);
-    const { setting } = running.check;
-    if (JSON.stringify([plate, circuit]) === JSON.stringify([setting.plate, setting.circuit]))
-      return;
-    this.#stop(sensor.id, say('stoppedByChange'));
+    if (!running?.subject || running.stood === undefined) return;
+    if (stoodThen(this.#setup.store, sensor, running.subject) !== running.stood)
+      this.#stop(sensor.id, say('stoppedByChange'));
   }
 
   #stop(sensor: string, why: Said): void {
@@ -146,6 +160,13 @@ export class Checks {
     if (!running || isOver(running.check)) return;
     running.check = stopCheck(running.check, why);
     this.#tell(sensor, running);
+  }
+
+  /** At its end arcs are judged by what hangs on the sensor again. */
+  #release(sensor: string, running: Running): void {
+    if (!running.apart || !isOver(running.check)) return;
+    running.apart = false;
+    this.#setup.subjectChanged(sensor);
   }
 
   #at(id: number): [string, Running] | null {
@@ -156,26 +177,34 @@ export class Checks {
     const seen = this.#seen(running.id, sensor, running.check);
     running.told = JSON.stringify(seen.telling);
     this.#save(running);
+    this.#release(sensor, running);
     this.#setup.tell(seen);
     return seen;
   }
 
   /** A bead that burns is told five times a second and would be taken anew: it is not written. */
-  #save({ id, check, settled }: Running): void {
+  #save({ id, told: _, ...running }: Running): void {
+    const { check } = running;
     if (check.bead?.burning && !isOver(check)) return;
-    this.#setup.store.saveCheck(id, isOver(check) ? null : { check, settled });
+    this.#setup.store.saveCheck(id, isOver(check) ? null : running);
   }
 
   #seen(id: number, sensor: string | null, check: OutletCheck): Check {
-    const { about, setting, noLoad, idle, run, bead, result } = check;
+    const { about, setting, bead, result } = check;
     const { plate, circuit } = setting;
     return {
       ...{ id, sensor, about, plate, circuit, result },
-      openVolts: (noLoad ?? idle ?? run)?.volts ?? result?.idleVolts ?? null,
+      openVolts: openVoltsOf(check) ?? result?.noLoadVolts ?? result?.idleVolts ?? null,
       bead: bead?.arc ?? null,
       telling: tellCheck(check),
       staleness: result && this.#staleness({ sensor, result }),
+      unsaved: result && this.#unsaved(sensor, about, result),
     };
+  }
+
+  #unsaved(sensor: string | null, about: CheckAbout, result: CheckResult) {
+    const hung = sensor === null ? null : this.#setup.sensor(sensor);
+    return unsavedOf(this.#setup.store, about, result, hung);
   }
 
   /** Out of the store: judged once, or stopped. */
@@ -217,6 +246,11 @@ export class Checks {
       circuit: described?.name ?? null,
       cords: described?.cords ?? [],
     });
+  }
+
+  /** The sensor as the person says it hangs. */
+  #of(sensor: Sensor | null, { subject }: Running): Sensor | null {
+    return sensor && subject ? asSubject(sensor, subject) : sensor;
   }
 
   #setting(

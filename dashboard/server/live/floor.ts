@@ -11,16 +11,19 @@ import type { Rows, State } from '../../../shared/protocol/messages.ts';
 import { arcWatts } from '../../../shared/rules/coupon-band.ts';
 import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
 import type { Hanging } from '../../../shared/rules/loops.ts';
+import type { Seconds, Volts } from '../../../shared/units.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { deciding } from '../ingest/deciding.ts';
 import type { LiveEvents } from '../ingest/sensor-stream.ts';
 import type { ArcRecord, SensorRecord, Store } from '../store/store.ts';
-import { storedAs } from '../store/stored.ts';
+import { storedCircuit, storedPlate } from './check-subject.ts';
 import { Checks } from './checks.ts';
 import { DutyWindow } from './duty-window.ts';
 import { Hub } from './hub.ts';
 import { setUpHere } from './job-views.ts';
 import { Jobs } from './jobs.ts';
+import { mismatchAt } from './mismatch-at.ts';
+import { NoLoad } from './no-load.ts';
 import type { WeldingAt } from './welding-at.ts';
 
 export const rfc3339 = (micros: number): string => new Date(micros / 1_000).toISOString();
@@ -34,11 +37,17 @@ export interface SupplyAt {
   hangs: Hanging;
 }
 
+/** A move of this part of the voltage may be one into another class. */
+const classedAnew = 0.002;
+
 interface Place {
   sensor: Sensor;
   duty: DutyWindow;
   /** As the newest arc showed it; null before one, and when it is another supply. */
   supply: SupplyAt | null;
+  noLoad: NoLoad;
+  /** Volts that the supply's class was last judged by, one a pair; null: by its description. */
+  classedBy: readonly Volts[] | null;
 }
 
 /** How every sensor stands now, for the pages: kept in step with the stream, told by the hub. */
@@ -46,6 +55,8 @@ export class Floor implements LiveEvents {
   readonly hub: Hub;
   readonly checks: Checks;
   readonly jobs: Jobs;
+  /** The ingest listens here: a check of something else than hangs on a sensor begins or ends. */
+  subjectChanged: (sensor: string) => void = () => {};
   readonly #store: Store;
   readonly #clock: () => number;
   readonly #places = new Map<string, Place>();
@@ -58,6 +69,7 @@ export class Floor implements LiveEvents {
     this.checks = new Checks({
       ...{ store, clock, sensor: (id) => this.sensor(id) },
       tell: (check) => this.hub.tell({ kind: 'check', check }),
+      subjectChanged: (sensor) => this.subjectChanged(sensor),
     });
     this.jobs = new Jobs({
       ...{ store, clock, sensor: (id) => this.sensor(id) },
@@ -96,7 +108,12 @@ export class Floor implements LiveEvents {
     if (!known)
       for (const arc of this.#store.arcs({ sensor: record.sensor, limit: 200 }).reverse())
         duty.add(arc.startedUs / 1e6, arc.endedUs / 1e6);
-    this.#places.set(record.sensor, { sensor, duty, supply: known?.supply ?? null });
+    const place = {
+      ...{ sensor, duty, supply: known?.supply ?? null },
+      ...{ noLoad: known?.noLoad ?? new NoLoad(), classedBy: null },
+    };
+    this.#places.set(record.sensor, place);
+    this.#classed(place);
     this.#setUpAt(sensor);
     // Where a sensor sits is part of what a coupon passed for.
     this.jobs.assigned(record.sensor);
@@ -112,6 +129,7 @@ export class Floor implements LiveEvents {
       const before = { circuit: sensor.circuit, plate: sensor.plate };
       Object.assign(sensor, this.#hung(record));
       if (!sameSupply(sensor, before)) place.supply = null;
+      this.#classed(place);
       this.checks.assigned(sensor);
       this.jobs.assigned(sensor.id);
       this.hub.tell({ kind: 'sensor', sensor });
@@ -136,8 +154,9 @@ export class Floor implements LiveEvents {
   }
 
   rows(id: string, rows: Rows): void {
-    const sensor = this.sensor(id);
-    if (!sensor || rows.volts.length !== sensor.pairs) return;
+    const place = this.#places.get(id);
+    if (!place || rows.volts.length !== place.sensor.pairs) return;
+    const { sensor } = place;
     const last = rows.n - 1;
     const first = rows.end[0]!;
     const timeMs = rows.end.map((end) => rows.time / 1e3 + ((end - first) * 1e3) / sensor.rateHz);
@@ -153,6 +172,33 @@ export class Floor implements LiveEvents {
     const { hz: hertz, volts, amps, watts } = rows;
     this.hub.rows({ slot, timeMs, hertz, volts, amps, watts });
     this.checks.rows(sensor, rows);
+    this.#unloaded(place, (rows.end[last]! - first) / sensor.rateHz);
+  }
+
+  /** With no arc the voltage says what class of supply this is. */
+  #unloaded(place: Place, spanS: Seconds): void {
+    const { sensor, noLoad, classedBy } = place;
+    if (sensor.openArc) noLoad.clear();
+    else noLoad.add(sensor.reading!.volts, spanS);
+    const { steady } = noLoad;
+    const same = (volts: Volts, pair: number) =>
+      Math.abs(volts - classedBy![pair]!) <= classedAnew * volts;
+    if (steady === null || (classedBy !== null && steady.every(same))) return;
+    const before = sensor.mismatch;
+    this.#classed(place);
+    if (sensor.mismatch?.verdict !== before?.verdict) this.hub.tell({ kind: 'sensor', sensor });
+  }
+
+  #classed(place: Place): void {
+    const { sensor, noLoad } = place;
+    const volts = noLoad.steady;
+    const found = mismatchAt(
+      ...([sensor, volts, this.#store.settings.get().hertz] as const),
+      place.supply?.hangs ?? null,
+    );
+    if (found) sensor.mismatch = found;
+    else delete sensor.mismatch;
+    place.classedBy = volts && [...volts];
   }
 
   arcBegan(id: string, startedUs: number): void {
@@ -177,9 +223,10 @@ export class Floor implements LiveEvents {
     this.checks.arc(id, watched, false);
   }
 
+  /** What a check of another circuit showed says nothing of the one that hangs here. */
   supplied(id: string, { supply: evidence, hangs }: Pick<WatchedArc, 'supply' | 'hangs'>): void {
     const place = this.#places.get(id);
-    if (place) place.supply = { evidence, hangs };
+    if (place && this.checks.subject(id) === null) place.supply = { evidence, hangs };
   }
 
   supply(id: string): SupplyAt | null {
@@ -264,11 +311,10 @@ export class Floor implements LiveEvents {
   }
 
   #hung(record: SensorRecord): { circuit: StoredCircuit | null; plate: StoredPlate | null } {
-    const circuit = record.circuit === null ? null : this.#store.circuits.one(record.circuit);
-    const plate = record.plate === null ? null : this.#store.plates.one(record.plate);
+    const { circuit, plate } = record;
     return {
-      circuit: circuit && storedAs('circuit', circuit),
-      plate: plate && storedAs('plate', plate),
+      circuit: circuit === null ? null : storedCircuit(this.#store, circuit),
+      plate: plate === null ? null : storedPlate(this.#store, plate),
     };
   }
 

@@ -1,5 +1,6 @@
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
 import type { KeptFeeder } from '../../../shared/protocol/feeder.ts';
+import type { StoredCircuit, StoredPlate } from '../../../shared/protocol/http.ts';
 import type { ArcWeld } from '../../../shared/protocol/jobs.ts';
 import type { Arc, OtherLoad, Sag, Supply, Verdict } from '../../../shared/protocol/judgement.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
@@ -178,6 +179,20 @@ export interface RunningCheck {
   check: OutletCheck;
   /** Whether the voltage was seen, which says what a pair measures. */
   settled: boolean;
+  /** What it is of, whatever hangs on the sensor; absent of checks that an older server kept. */
+  subject?: CheckSubject;
+  /** What was stored of all that when it began: its end where that changes. */
+  stood?: string;
+  /** It is of something else than hangs on the sensor: arcs are judged by that till it ends. */
+  apart?: boolean;
+}
+
+/** The machine and the circuit that a person says are there, the circuit with its cords of now. */
+export interface CheckSubject {
+  circuit: StoredCircuit;
+  plate: StoredPlate;
+  /** The stored circuit has other cords. */
+  otherCords: boolean;
 }
 
 /** An outlet check; with neither a result nor a running state it was stopped. */

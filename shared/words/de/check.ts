@@ -15,6 +15,7 @@ export const check: typeof english = {
   cordLater: 'Erste Probenaht ohne Verlängerung, zweite mit ihr',
   place: 'Wo das Fahrzeug steht',
   begin: 'Prüfung beginnen',
+  waitForArc: 'Warten: hier brennt ein Lichtbogen',
   recording: {
     heading: 'Aus einer Aufzeichnung',
     what:
@@ -82,6 +83,15 @@ export const check: typeof english = {
     feet: 'ft',
     metres: 'm',
   },
+  save: {
+    heading: 'Im Betrieb speichern?',
+    what:
+      'Diese Prüfung hat nichts geändert: Für diese Steckdose ist etwas anderes gespeichert. Ein ' +
+      'Leiter kann speichern, was geprüft wurde.',
+    cord: (cord) => `Diese Verlängerung für die Steckdose speichern: ${cord}`,
+    noCord: 'Für die Steckdose speichern: keine Verlängerung',
+    assignment: (machine, circuit) => `${machine} an ${circuit} hier eintragen`,
+  },
   result: {
     back: 'Steckdosenprüfungen',
     title: (id) => `Steckdosenprüfung ${id}`,
@@ -101,6 +111,8 @@ export const check: typeof english = {
     notTaken: 'nicht gemessen',
     notInRecording: 'aus einer Aufzeichnung nicht zu sagen',
     bead: (count) => `Probenaht ${count}`,
+    withCord: 'mit der Verlängerung',
+    withoutCord: 'ohne die Verlängerung',
     ofFull: (percent) => `${percent} % des vollen Stroms`,
     lowest: (volts, where) => `niedrigster Wert ${volts} ${where}`,
     supply: 'Netz',

@@ -14,10 +14,11 @@ export const refusals: Readonly<Record<string, string>> = {
   'there is no job {}': 'Den Auftrag {} gibt es nicht.',
   'there is no set-up {}': 'Die Einstellung {} gibt es nicht.',
   'there is no coupon {}': 'Die Probenaht {} gibt es nicht.',
-  'no plate {}, or one of the two is retired':
-    'Das Leistungsschild {} gibt es nicht, oder eines von beiden ist ausgemustert.',
   'no circuit {}': 'Den Stromkreis {} gibt es nicht.',
   'no plate {}': 'Das Leistungsschild {} gibt es nicht.',
+  'no circuit {} in use': 'Der Stromkreis {} ist nicht in Gebrauch.',
+  'no plate {} in use': 'Das Leistungsschild {} ist nicht in Gebrauch.',
+  'wait: an arc is burning here': 'Warten: hier brennt ein Lichtbogen.',
   'no feeder {}': 'Die Speiseleitung {} gibt es nicht.',
   'no circuit or no plate in use has that id':
     'Dieser Stromkreis oder dieses Leistungsschild ist nicht in Gebrauch.',

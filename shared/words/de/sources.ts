@@ -15,6 +15,9 @@ export const sources: Readonly<Record<string, string>> = {
     'IEC 60038 (aus dem Gedächtnis): 100 V bis 690 V, ±10 %',
   'IEC 60974-1, clause 10 (from memory): rated supply voltage ±10 %':
     'IEC 60974-1, Abschnitt 10 (aus dem Gedächtnis): Bemessungsspannung ±10 %',
+  'both classes ±10 %, after IEC 60974-1, clause 10 (from memory); do not touch: {}':
+    'beide Klassen ±10 %, nach IEC 60974-1, Abschnitt 10 (aus dem Gedächtnis); sie berühren sich ' +
+    'nicht: {…}',
   'NEC 210.19(A)(1) informational note 4, after UFC 3-520-01, 6-2.8: advice, not enforceable':
     'NEC 210.19(A)(1), Anmerkung 4, nach UFC 3-520-01, 6-2.8: Rat, keine Pflicht',
   'NEC 630.12(A), 2008 text': 'NEC 630.12(A), Fassung 2008',

@@ -23,6 +23,7 @@ export const toDo: typeof english = {
   leaveEmpty: () => 'Die Steckdose leer lassen, bis ihre Spannung gemessen ist.',
   leaveUnplugged: () =>
     'Die Maschine ausgesteckt lassen, bis die Spannung am Ende der Verlängerung gemessen ist.',
+  doNotPlugIn: () => 'Die Maschine hier nicht einstecken. An eine andere Steckdose mit ihr.',
   plugIn: () => 'Die Maschine einstecken und einschalten, dann weiter.',
   leaveIdle: () => 'Die Maschine eingeschaltet lassen und nicht schweißen.',
   switchOn: () => 'Die Maschine einschalten.',

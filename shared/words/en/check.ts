@@ -13,6 +13,7 @@ export const check = {
   cordLater: 'First bead without the cord, second with it',
   place: 'Where the vehicle stands',
   begin: 'Begin the check',
+  waitForArc: 'Wait: an arc is burning here',
   recording: {
     heading: 'From a recording',
     what:
@@ -78,6 +79,15 @@ export const check = {
     feet: 'ft',
     metres: 'm',
   },
+  save: {
+    heading: 'Save it in the shop?',
+    what:
+      'This check changed nothing: the shop has something else stored for this outlet. A lead ' +
+      'can save what was checked.',
+    cord: (cord: string) => `Save this cord for the outlet: ${cord}`,
+    noCord: 'Save for the outlet: no cord',
+    assignment: (machine: string, circuit: string) => `Assign ${machine} on ${circuit} here`,
+  },
   result: {
     back: 'Outlet checks',
     title: (id: number) => `Outlet check ${id}`,
@@ -97,6 +107,8 @@ export const check = {
     notTaken: 'not taken',
     notInRecording: 'a recording cannot tell',
     bead: (count: number) => `Bead ${count}`,
+    withCord: 'with the cord',
+    withoutCord: 'without the cord',
     ofFull: (percent: string) => `${percent} % of full`,
     lowest: (volts: string, where: string) => `lowest ${volts} ${where}`,
     supply: 'Supply',

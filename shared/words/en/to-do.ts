@@ -19,6 +19,7 @@ export const toDo = {
   leaveEmpty: () => 'Leave the outlet empty until its voltage is taken.',
   leaveUnplugged: () =>
     'Leave the machine unplugged until the voltage at the end of the cord is taken.',
+  doNotPlugIn: () => 'Do not plug the machine in here. Take it to another outlet.',
   plugIn: () => 'Plug the machine in, switch it on, and go on.',
   leaveIdle: () => 'Leave the machine on without welding.',
   switchOn: () => 'Switch the machine on.',

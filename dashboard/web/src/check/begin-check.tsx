@@ -76,6 +76,7 @@ function Wish({ at, stock }: { at: Sensor; stock: Stock }) {
   const [later, setLater] = useState(false);
   const hasCord = of.cord.gauge !== '';
   const [fault, setFault] = useState('');
+  const burns = burnsHere(at.id, of.circuit);
   const begin = async (event: Event) => {
     event.preventDefault();
     try {
@@ -105,12 +106,18 @@ function Wish({ at, stock }: { at: Sensor; stock: Stock }) {
       <p class="fault" role="alert">
         {fault}
       </p>
-      <button type="submit" class="wide main big">
-        {words.check.begin}
+      <button type="submit" class="wide main big" disabled={burns}>
+        {burns ? words.check.waitForArc : words.check.begin}
       </button>
     </form>
   );
 }
+
+/** An arc at this sensor, or at another end of the same circuit: no check begins beside it. */
+const burnsHere = (sensor: string, circuit: number): boolean =>
+  ordered.value
+    .map((one) => one.sensor.value)
+    .some((one) => one.openArc && (one.id === sensor || one.circuit?.id === circuit));
 
 /** What was proven before, and whether it still holds. */
 function Before({ checks }: { checks: KeptCheck[] }) {

@@ -1,6 +1,7 @@
 import type { Check } from '../../../../shared/protocol/http-check.ts';
 import type { Finding } from '../../../../shared/protocol/judgement.ts';
 import type { CheckResult } from '../../../../shared/protocol/outlet-check.ts';
+import { verdicts } from '../../../../shared/protocol/verdicts.ts';
 import { FactTable } from '../parts/fact-table.tsx';
 import { FindingItem } from '../parts/finding-item.tsx';
 import { figure, when } from '../parts/format.ts';
@@ -11,19 +12,24 @@ import { words } from '../parts/words.ts';
 import { RemedyList } from '../remedy/remedy-list.tsx';
 import { checkLadder } from './check-ladder.ts';
 import { cordWords } from './check-words.ts';
-
-const order = ['unsuited', 'underpowered', 'marginal', 'unproven', 'adequate'];
+import { SaveOffer } from './save-offer.tsx';
 
 /** What the verdict hangs on first. */
 const sorted = (findings: readonly Finding[]) =>
   [...findings].sort(
     (a, b) =>
       Number(b.required) - Number(a.required) ||
-      order.indexOf(a.verdict) - order.indexOf(b.verdict),
+      verdicts.indexOf(b.verdict) - verdicts.indexOf(a.verdict),
   );
 
+interface ResultProps {
+  check: Check;
+  result: CheckResult;
+  onSaved(check: Check): void;
+}
+
 /** A judged check: the verdict, what it stands on, what would make it right; it can be printed. */
-export function CheckResultView({ check, result }: { check: Check; result: CheckResult }) {
+export function CheckResultView({ check, result, onSaved }: ResultProps) {
   const { verdict, remedies, cautions } = result;
   const findings = sorted(result.findings);
   const deciding = findings.find((finding) => finding.verdict === verdict) ?? findings[0];
@@ -74,6 +80,7 @@ export function CheckResultView({ check, result }: { check: Check; result: Check
           {text.again}
         </a>
       </p>
+      <SaveOffer of={check} onSaved={onSaved} />
       <Facts result={result} />
       <Why findings={findings} />
       <section>
@@ -116,6 +123,10 @@ function Why({ findings }: { findings: readonly Finding[] }) {
   );
 }
 
+/** Which bead had the cord; nothing where there was none, nor of results of an older server. */
+const cordOf = (had: boolean | null | undefined, text: typeof words.check.result): string =>
+  had == null ? '' : `, ${had ? text.withCord : text.withoutCord}`;
+
 function Facts({ result }: { result: CheckResult }) {
   const { noLoadVolts, idleVolts, beads, supply, atFullLoad } = result;
   const text = words.check.result;
@@ -132,6 +143,7 @@ function Facts({ result }: { result: CheckResult }) {
     ...beads.map((bead, index): [string, string] => [
       text.bead(index + 1),
       `${figure(bead.endS - bead.startS)} s, ${figure(bead.amps)} A` +
+        cordOf(bead.withCord, text) +
         (bead.shareOfFull === null ? '' : `, ${text.ofFull(figure(100 * bead.shareOfFull, 0))}`) +
         `, ${text.lowest(`${figure(bead.leastVolts)} V`, words.check.at[result.sensorAt])}`,
     ]),

@@ -7,6 +7,7 @@ import { nowMs, standing } from '../live/standing.ts';
 import { check, chooseStep } from '../parts/api.ts';
 import { Ladder } from '../parts/ladder.tsx';
 import { said } from '../parts/said.ts';
+import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
 import { checkLadder } from './check-ladder.ts';
 import { checkNews } from './check-news.ts';
@@ -33,7 +34,7 @@ export function CheckView({ id }: { id: number }) {
         <h1 tabIndex={-1}>{fault || words.check.looking}</h1>
       </main>
     );
-  if (now.result) return <CheckResultView check={now} result={now.result} />;
+  if (now.result) return <CheckResultView check={now} result={now.result} onSaved={setNow} />;
   const choose = async (choice: CheckChoice) => {
     setFault('');
     try {
@@ -49,8 +50,9 @@ export function CheckView({ id }: { id: number }) {
   return (
     <main class="narrow check">
       <Way step={now.telling.step} />
-      <section class="step">
+      <section class={`step ${now.telling.verdict === 'unsuited' ? 'unsuited' : ''}`}>
         <div>
+          <Forbidden telling={now.telling} />
           <h1 tabIndex={-1}>{words.check.steps[now.telling.step]}</h1>
           <p class="do-now" role="status">
             {unheard ? words.check.unheard[unheard] : said({ says: now.telling.doNow })}
@@ -92,6 +94,17 @@ function unheardOf(
   if (!circuit) return null;
   const { kind } = standing(circuit.sensor.value, circuit.heardMs, link.value, nowMs.value);
   return kind === 'off' || kind === 'lost' || kind === 'late' ? 'sensor' : null;
+}
+
+/** Over all else: what must not be plugged in needs no step more. */
+function Forbidden({ telling }: { telling: CheckTelling }) {
+  if (telling.verdict !== 'unsuited') return null;
+  return (
+    <p class="mismatch unsuited" role="alert">
+      <VerdictMark verdict="unsuited" size={48} />
+      <strong class="unsuited">{verdictWord('unsuited')}</strong>
+    </p>
+  );
 }
 
 function Way({ step }: { step: CheckTelling['step'] }) {

@@ -8,6 +8,7 @@ import {
 } from '../floor/circuit-card.tsx';
 import { DutyLine } from '../floor/duty-line.tsx';
 import { type Circuit, circuits, link } from '../live/floor-state.ts';
+import { MismatchNote } from '../parts/mismatch-note.tsx';
 import { words } from '../parts/words.ts';
 import { ArcsList } from './arcs-list.tsx';
 import { HistoryCharts } from './history-charts.tsx';
@@ -58,6 +59,7 @@ function Now({ circuit }: { circuit: Circuit }) {
       </div>
       <CardLadder circuit={circuit} />
       <footer>
+        <MismatchNote mismatch={sensor.mismatch} />
         <LastWord circuit={circuit} />
         <DutyLine duty={sensor.duty} plate={sensor.plate?.plate ?? null} />
         <p class="actions">

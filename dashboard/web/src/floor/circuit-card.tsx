@@ -7,6 +7,7 @@ import { type Circuit, link, sharesCircuit, title } from '../live/floor-state.ts
 import { nowMs, type Standing, standing } from '../live/standing.ts';
 import { clock, figure } from '../parts/format.ts';
 import { Ladder } from '../parts/ladder.tsx';
+import { MismatchNote } from '../parts/mismatch-note.tsx';
 import { ladderFacts, terminalVolts } from '../parts/plate-band.ts';
 import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
@@ -18,7 +19,7 @@ import { FlagMark } from './flag-mark.tsx';
 export function CircuitCard({ circuit }: { circuit: Circuit }) {
   const sensor = circuit.sensor.value;
   const stands = useStanding(circuit);
-  const verdict = circuit.soFar.value?.verdict ?? sensor.lastArc?.verdict ?? '';
+  const verdict = verdictNow(circuit) ?? '';
   const shared = sharesCircuit(sensor);
   return (
     <article class={`card ${stands.kind} ${verdict}`} aria-label={fullTitle(sensor)}>
@@ -40,6 +41,7 @@ export function CircuitCard({ circuit }: { circuit: Circuit }) {
       </div>
       <CardLadder circuit={circuit} />
       <footer>
+        <MismatchNote mismatch={sensor.mismatch} />
         <LastWord circuit={circuit} />
         <SetUpLine sensor={sensor} />
         {sensor.flags > 0 && (
@@ -52,6 +54,12 @@ export function CircuitCard({ circuit }: { circuit: Circuit }) {
       </footer>
     </article>
   );
+}
+
+/** Of the arc that burns; else that machine and supply do not go together; else of the last arc. */
+export function verdictNow(circuit: Circuit): Verdict | null {
+  const { mismatch, lastArc } = circuit.sensor.value;
+  return circuit.soFar.value?.verdict ?? mismatch?.verdict ?? lastArc?.verdict ?? null;
 }
 
 export function fullTitle(sensor: Sensor): string {

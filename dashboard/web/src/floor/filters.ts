@@ -17,7 +17,8 @@ export const shown = computed(() => {
     const sensor = circuit.sensor.value;
     const text = `${title(sensor)} ${sensor.name} ${sensor.plate?.plate.name ?? ''}`;
     if (wanted && !text.toLocaleLowerCase().includes(wanted)) return false;
-    if (show.value === 'flagged') return sensor.flags > 0;
+    if (show.value === 'flagged')
+      return sensor.flags > 0 || sensor.mismatch?.verdict === 'unsuited';
     if (show.value === 'all') return true;
     const { kind } = standing(sensor, circuit.heardMs, link.value, nowMs.value);
     return show.value === 'arc' ? kind === 'arc' : unheard.has(kind);

@@ -1,5 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { ArcSummary } from '../../../../shared/protocol/http.ts';
+import type { Verdict } from '../../../../shared/protocol/judgement.ts';
+import { isBroken, verdicts } from '../../../../shared/protocol/verdicts.ts';
 import { acknowledged, circuits, weakArc } from '../live/floor-state.ts';
 import { acknowledge, arcPage } from '../parts/api.ts';
 import { clock, figure, when } from '../parts/format.ts';
@@ -14,7 +16,7 @@ const mostShown = 20;
 /** Pages of the list of arcs looked through for flags that still stand. */
 const mostPages = 10;
 
-/** Underpowered arcs that nobody has acknowledged: each stays until a named person has. */
+/** Arcs with a broken limit that nobody has acknowledged: each stays until a named person has. */
 export function Flags({ sensor }: { sensor: string | null }) {
   const [list, setList] = useState<ArcSummary[] | null>(null);
   const [fault, setFault] = useState('');
@@ -92,13 +94,19 @@ function FlagItem({ arc, onSeen }: { arc: ArcSummary; onSeen(): void }) {
   );
 }
 
-/** Newest first. The list of arcs is looked through until enough are found. */
+/** Newest first. */
 async function standing(sensor: string | null): Promise<ArcSummary[]> {
+  const found = await Promise.all(verdicts.filter(isBroken).map((of) => flagged(sensor, of)));
+  return found.flat().sort((a, b) => b.startedAt.localeCompare(a.startedAt));
+}
+
+/** The list of arcs is looked through until enough are found. */
+async function flagged(sensor: string | null, verdict: Verdict): Promise<ArcSummary[]> {
   const found: ArcSummary[] = [];
   let before: string | null = null;
   for (let page = 0; page < mostPages; page++) {
     const answer: Awaited<ReturnType<typeof arcPage>> = await arcPage({
-      ...{ sensor, before, verdict: 'underpowered', limit: 200 },
+      ...{ sensor, before, verdict, limit: 200 },
     });
     found.push(...answer.arcs.filter((arc) => !arc.acknowledged && arc.countedBy === null));
     before = answer.next;

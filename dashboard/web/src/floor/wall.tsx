@@ -1,7 +1,7 @@
 import { type Circuit, ordered } from '../live/floor-state.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
-import { CardLadder, Figure, fullTitle, Lamp, useStanding } from './circuit-card.tsx';
+import { CardLadder, Figure, fullTitle, Lamp, useStanding, verdictNow } from './circuit-card.tsx';
 import { FlagMark } from './flag-mark.tsx';
 import { SoundWaits } from './sound-button.tsx';
 
@@ -26,7 +26,7 @@ export function Wall() {
 function WallPlace({ circuit }: { circuit: Circuit }) {
   const sensor = circuit.sensor.value;
   const stands = useStanding(circuit);
-  const verdict = circuit.soFar.value?.verdict ?? sensor.lastArc?.verdict ?? null;
+  const verdict = verdictNow(circuit);
   return (
     <section class={`place ${stands.kind}`} aria-label={fullTitle(sensor)}>
       <h2>{fullTitle(sensor)}</h2>

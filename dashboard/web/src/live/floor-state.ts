@@ -46,7 +46,10 @@ export const broke = signal<Break | null>(null);
 export const clockOffsetMs = signal(0);
 /** The newest arc that ended underpowered while the page looked on. */
 export const weakArc = signal<ArcSummary | null>(null);
-/** Counts the welds called underpowered, each at the first word of it; for the alarm. */
+/**
+ * Counts the welds called underpowered, each at the first word of it, and the machines that must
+ * not be plugged in; for the alarm.
+ */
 export const weakWelds = signal(0);
 
 export const ordered = computed(() =>
@@ -87,6 +90,8 @@ function apply(message: LiveMessage): void {
       greet(message);
       break;
     case 'sensor':
+      if (isForbidden(message.sensor) && !isForbidden(sensorOf(message.sensor.id)))
+        weakWelds.value += 1;
       put(message.sensor);
       break;
     case 'arc-began':
@@ -141,6 +146,9 @@ function apply(message: LiveMessage): void {
   }
 }
 
+const sensorOf = (id: string) => circuits.value.get(id)?.sensor.value;
+/** Must not be plugged in: worth the alarm before anything is welded. */
+const isForbidden = (sensor: Sensor | undefined) => sensor?.mismatch?.verdict === 'unsuited';
 const calledWeak = (circuit: Circuit | undefined) => isBroken(circuit?.soFar.value?.verdict);
 
 function greet(hello: Extract<LiveMessage, { kind: 'hello' }>): void {

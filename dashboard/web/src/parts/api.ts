@@ -148,6 +148,14 @@ export const everyPlate = () => get<StoredPlate[]>('/plates?retired=true');
 export const assign = (id: string, assignment: Assignment) =>
   send<Sensor>('PUT', `${sensorPath(id)}/assignment`, assignment);
 
+/** Over the version that is stored now. */
+export async function saveCords(id: number, cords: readonly Cord[]): Promise<StoredCircuit> {
+  const stored = (await storedCircuits()).find((each) => each.id === id);
+  if (!stored) throw new Refusal(words.shop.noneSuch);
+  const { circuit, version } = stored;
+  return send('PUT', `/circuits/${id}?version=${version}`, { ...circuit, cords });
+}
+
 export const beginCheck = (wish: NewCheck) => send<Check>('POST', '/checks', wish);
 export const keptChecks = (sensor: string | null) =>
   get<KeptCheck[]>(`/checks${query({ sensor })}`);

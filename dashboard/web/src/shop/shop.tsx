@@ -4,6 +4,7 @@ import type { StoredFeeder } from '../../../../shared/protocol/http-plan.ts';
 import { ordered } from '../live/floor-state.ts';
 import { assign, everyCircuit, everyPlate } from '../parts/api.ts';
 import { figure } from '../parts/format.ts';
+import { MismatchNote } from '../parts/mismatch-note.tsx';
 import { Pick } from '../parts/pick.tsx';
 import { words } from '../parts/words.ts';
 import { everyFeeder } from './feeder-api.ts';
@@ -77,6 +78,7 @@ function Assignments({ circuits, plates }: Stock) {
               onPick={(plate) => put(sensor, { plate })}
             />
           </div>
+          <MismatchNote mismatch={sensor.mismatch} />
         </fieldset>
       ))}
     </section>
