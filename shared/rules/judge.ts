@@ -1,4 +1,5 @@
 import type { Finding, Verdict } from '../protocol/judgement.ts';
+import { burst, burstRule } from './burst.ts';
 import { cord } from './cord.ts';
 import { drop } from './drop.ts';
 import { duty } from './duty.ts';
@@ -88,7 +89,7 @@ export function judgeArc(setting: Setting, arc: ArcEvidence, evidence: Evidence)
   const found: Finding[] = [];
   for (const rule of arcRules) found.push(...rule.ask(ofArc));
   for (const rule of arcSupplyRules) found.push(...rule.ask(asked));
-  found.push(...sensor.ask(asked));
+  found.push(...burst(setting, arc), ...sensor.ask(asked));
   const findings = doubted(found);
   return { verdict: fold(findings, setting.plate !== null), findings };
 }
@@ -128,7 +129,7 @@ function noArc(setting: Setting): Finding {
   return thinEvidence('plate-voltage', limits.plateLow, { ...say('noArc'), required: true });
 }
 
-const arcRuleIds = new Set<string>([...arcRules.map((rule) => rule.id), sensor.id]);
+const arcRuleIds = new Set<string>([...arcRules.map((rule) => rule.id), ...[sensor.id, burstRule]]);
 
 /** Keeps, of each rule that is asked of arcs, the worst finding so far. */
 export function worstOfArcs(so: readonly Finding[], next: readonly Finding[]): Finding[] {

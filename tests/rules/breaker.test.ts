@@ -9,10 +9,11 @@ import {
   peakAmps,
 } from '../../shared/rules/breaker.ts';
 import { drop } from '../../shared/rules/drop.ts';
+import { judgeArc, worstOfArcs } from '../../shared/rules/judge.ts';
 import { limits } from '../../shared/rules/limits.ts';
 import { receptacleAgainst } from '../../shared/rules/receptacle-pair.ts';
 import { supplyAmps } from '../../shared/rules/supply-amps.ts';
-import { plate, setting, supply } from './given.ts';
+import { arc, evidence, plate, setting, supply } from './given.ts';
 
 const ul = (ratedAmps: number): BreakerKind => ({ ratedAmps, standard: 'UL 489', type: null });
 const iec = (ratedAmps: number, type: BreakerKind['type'] = null): BreakerKind => ({
@@ -233,6 +234,42 @@ describe('what is said of a breaker', () => {
       verdict: 'marginal',
       source: 'common practice, no source',
     });
+  });
+});
+
+describe('a weld that was measured', () => {
+  const judged = (meanAmps: number, breakerAmps?: number, pairs = 1, lost = 0) => {
+    const one = arc({ meanAmps }, lost);
+    const channels = Array.from({ length: pairs }, (_, at) => ({
+      ...one.channels[0]!,
+      meanAmps: at === pairs - 1 ? meanAmps : meanAmps / 2,
+    }));
+    const circuit = {
+      ...{ name: 'c', volts: 240, dedicated: true },
+      ...(breakerAmps === undefined ? {} : { breakerAmps }),
+    };
+    const { findings } = judgeArc(setting({ circuit, pairs }), { ...one, channels }, evidence());
+    return findings.filter(({ rule }) => rule === 'supply-amps');
+  };
+
+  test.each([1, 2, 3])('%i pairs: its own r.m.s., of the most loaded line', (pairs) => {
+    const [found] = judged(39, 30, pairs);
+    expect(found).toMatchObject({ verdict: 'marginal', measured: 39, limit: 30, atS: [1, 4] });
+    expect(found!.required).toBe(false);
+    expect(found!.says).toMatch(/^This weld drew 39 A for 3[.]0 s[.] At 39 A, 130 % of its rating/);
+  });
+
+  test('says nothing of what a breaker must hold, nor where none is known', () => {
+    expect(judged(29, 30)).toEqual([]);
+    // 1 % of accuracy may be over it.
+    expect(judged(29.9, 30)).toHaveLength(1);
+    expect(judged(60)).toEqual([]);
+    expect(judged(60, 30, 1, 0.5)).toEqual([]);
+  });
+
+  test('the worst weld of a recording is told with it', () => {
+    const worst = [judged(33, 30), judged(45, 30), judged(36, 30)].reduce(worstOfArcs, []);
+    expect(worst.map(({ measured }) => measured)).toEqual([45]);
   });
 });
 

@@ -53,6 +53,8 @@ export const current: typeof english = {
       : `Angenommen ist ein Leitungsschutzschalter nach ${of.standard}` +
         (of.type === null ? ', Typ nicht bekannt' : `, Typ ${of.type}`) +
         `: eine Stromspitze beim Einschalten über ${amps(of.peak)} kann ihn sofort auslösen.`,
+  burstDrew: ({ amps: at, seconds: long }) =>
+    `Diese Schweißung zog ${fixed(long, long < 10 ? 1 : 0)} s lang ${amps(at)}.`,
   supplyLost: ({ amps: at, seconds: after, count }) =>
     `Netz verloren bei ${amps(at)} nach ${fixed(after, after < 10 ? 1 : 0)} s: die Spannung ` +
     'verschwand, während die Maschine Strom zog' +

@@ -68,6 +68,8 @@ export const current = {
       : `Taken as a breaker after ${of.standard}` +
         (of.type === null ? ', its type not known' : `, type ${of.type}`) +
         `: a start-up peak over ${amps(of.peak)} may trip it at once.`,
+  burstDrew: ({ amps: at, seconds: long }: { amps: number; seconds: number }) =>
+    `This weld drew ${amps(at)} for ${fixed(long, long < 10 ? 1 : 0)} s.`,
   supplyLost: ({ amps: at, seconds: after, count }: Record<'amps' | 'seconds' | 'count', number>) =>
     `Supply lost at ${amps(at)} after ${fixed(after, after < 10 ? 1 : 0)} s: the voltage ` +
     'vanished while the machine drew current' +
