@@ -267,6 +267,17 @@ describe('a weld that was measured', () => {
     expect(judged(60, 30, 1, 0.5)).toEqual([]);
   });
 
+  test('a metric breaker must hold 1.13 times its rating', () => {
+    const circuit = { name: 'c', volts: 230, breakerAmps: 32 };
+    const of = (meanAmps: number) =>
+      judgeArc(setting({ circuit }), arc({ meanAmps }), evidence()).findings.filter(
+        ({ source }) => source === limits.breakerIec.source,
+      );
+    // 1.13 · 32 A is 36.2 A.
+    expect(of(35)).toEqual([]);
+    expect(of(37)[0]!.limit).toBeCloseTo(36.16, 9);
+  });
+
   test('the worst weld of a recording is told with it', () => {
     const worst = [judged(33, 30), judged(45, 30), judged(36, 30)].reduce(worstOfArcs, []);
     expect(worst.map(({ measured }) => measured)).toEqual([45]);

@@ -118,6 +118,10 @@ describe('a group of machines on a feeder', () => {
     const metric = { conductor: { mm2: 16 } };
     expect(on(54, metric)).toMatch(/must hold for 1 h from cold/);
     expect(on(53, metric)).toMatch(/113 %.*may trip at any time/);
+    const lasting = loadOf({ breakerAmps: 54, ...metric }, pair).findings.find(({ says: said }) =>
+      said.includes('at once it carries'),
+    );
+    expect(lasting).toMatchObject({ verdict: 'adequate', limit: 60 / 1.13 });
   });
 
   test('a metric one of three phases takes the column of three loaded conductors', () => {
