@@ -140,6 +140,8 @@ export const limits = {
   legHigh: { value: 127, unit: 'V', source: 'ANSI C84.1 range B (from memory): 104 to 127 V' },
   splitWhole: { value: 240, unit: 'V', source: 'ANSI C84.1 (from memory): 120/240 V' },
   sumHeld: { value: 0.02, unit: '1', source: commonPractice },
+  /** How far a leg of 208Y/120 may be from its 120 V; 127 V and more may be another service. */
+  wyeLeg: { value: 0.1, unit: '1', source: commonPractice },
   /** Highest voltage of an outlet or a machine of the 120 V class. */
   smallVolts: { value: 127, unit: 'V', source: commonPractice },
   /** More to neutral than this where 120 V is meant: the high leg has 208 V. */
@@ -223,6 +225,17 @@ export const loopLimits = {
   sameVolts: { value: 0.1, unit: '1', source: commonPractice },
   /** Part of the loaded line's square of current up to which another counts as idle. */
   idleShare: { value: 0.1, unit: '1', source: commonPractice },
+  /**
+   * Voltages from line to line add up to nothing at every moment; those to neutral to what they have
+   * in common. More than this part of one is no sensor's error.
+   */
+  lineSum: { value: 0.02, unit: '1', source: commonPractice },
+  /**
+   * Between a line's current and the voltage to the next line lie 30° more, or less, than the load's
+   * own angle, and a load of rectifiers lags by 0° to 20° (from memory).
+   */
+  leads: { value: -8, unit: '°', source: commonPractice },
+  lags: { value: 20, unit: '°', source: commonPractice },
   /** Least current that tells: the arc detector's own. */
   leastAmps: { value: 2, unit: 'A', source: commonPractice },
 } as const satisfies Record<string, Limit>;

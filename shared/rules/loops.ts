@@ -118,9 +118,16 @@ function isLineToLine({ plate, pairs, describedVolts }: Placed, volts: readonly 
   const plated = plate?.phases === 3 ? plate.supply.map(({ U1 }) => U1) : [];
   const expected = describedVolts === null ? plated : [describedVolts];
   if (expected.length === 0) return false;
+  if (sumOf(volts) > cuts.lineSum.value * Math.max(...volts.slice(0, 3))) return false;
   const own = nearest(Math.max(...volts.slice(0, 3)), expected);
   const between = nearest(Math.max(...volts.slice(3)), expected);
   return own < cuts.sameVolts.value && between > 2 * cuts.sameVolts.value;
+}
+
+/** R.m.s. of v1 + v2 + v3, from the pairs' own and those between them. */
+function sumOf(volts: readonly Volts[]): Volts {
+  const squares = (of: readonly Volts[]) => of.reduce((sum, each) => sum + each * each, 0);
+  return Math.sqrt(Math.max(0, 3 * squares(volts.slice(0, 3)) - squares(volts.slice(3))));
 }
 
 /**

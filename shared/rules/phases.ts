@@ -1,14 +1,14 @@
 import type { Finding } from '../protocol/judgement.ts';
 import type { Volts } from '../units.ts';
 import { arrangementOf, type ServiceSeen } from './arrangement.ts';
-import type { PhaseEvidence, Rule, Setting } from './facts.ts';
+import type { PhaseEvidence, Rule, Setting, SupplyEvidence } from './facts.ts';
 import { advise, notAsked, state, thinEvidence } from './finding.ts';
-import { arrangementLimits, limits } from './limits.ts';
+import { arrangementLimits, limits, loopLimits } from './limits.ts';
 import { legs } from './neutral.ts';
 import { type Said, say } from './say.ts';
 
 const id = 'phases';
-type Asked = Setting & { phases: PhaseEvidence | null };
+type Asked = Setting & { phases: PhaseEvidence | null; supply?: SupplyEvidence };
 
 /** A lost phase starves the machine; a lost neutral can burn the shop down. */
 export const phases: Rule<Asked> = {
@@ -49,10 +49,12 @@ function ofService(asked: Asked, service: ServiceSeen, seen: PhaseEvidence | nul
     case 'wye-208':
     case 'wye-legs':
       return three ? doubt(say('twoOfThree')) : (lostNow(asked, seen) ?? twoLegs(asked, service));
+    case 'three-phase-delta':
+      if (!isLineToLine(asked)) return doubt(say('lineOrNeutral'), say('checkSensorWires'));
+      return lostNow(asked, seen) ?? balance(asked, service, seen);
     case 'corner-grounded':
     case 'high-leg':
     case 'three-phase':
-    case 'three-phase-delta':
       if (asked.pairs === 3) return lostNow(asked, seen) ?? balance(asked, service, seen);
       return three ? doubt(say('twoOfThree')) : (lostNow(asked, seen) ?? twoLegs(asked, service));
   }
@@ -124,6 +126,19 @@ function lostNow(asked: Asked, seen: PhaseEvidence | null): Finding | null {
   const then = arrangementOf([...volts, ...between], isDelta(asked));
   const lost = then === 'missing-phase' || then === 'phase-twice';
   return lost && linesUsed(asked).length > 2 ? missing(volts, atS) : null;
+}
+
+/**
+ * Volts that fit the plate as they are may be those from line to line, or a service that is √3 too
+ * high for it. A current that leads its voltage stands beside another line's; one that lags may be
+ * the machine's own, so that the circuit's description has to say the same.
+ */
+function isLineToLine({ supply, circuit }: Asked): boolean {
+  const lags = (supply?.pairs ?? []).flatMap((view) => (view ? [view.lagRadians] : []));
+  if (lags.length === 0) return true;
+  const mean = ((lags.reduce((sum, lag) => sum + lag, 0) / lags.length) * 180) / Math.PI;
+  if (mean < loopLimits.leads.value) return true;
+  return mean > loopLimits.lags.value && circuit !== null;
 }
 
 const isDelta = ({ service }: Asked) => service?.arrangement === 'three-phase-delta';

@@ -4,7 +4,7 @@ import { aliveVolts } from './arrangement.ts';
 import type { PhaseEvidence, Setting } from './facts.ts';
 import { compare, reading, state } from './finding.ts';
 import { inVolts, limits } from './limits.ts';
-import { say } from './say.ts';
+import { say, sayAll } from './say.ts';
 import { nearestNominal } from './wiring.ts';
 
 const id = 'voltage-class';
@@ -20,6 +20,8 @@ interface Supply {
   described: Volts | null;
   /** A voltage that networks have; a circuit that something is wrong with has any other. */
   isClass: boolean;
+  /** Lines of a 208Y/120 service, by their angle: 208 V, however high it stands today. */
+  isWye?: boolean;
 }
 
 /** The supply's class against the plate's: whether the machine may be plugged in at all. */
@@ -33,6 +35,10 @@ export function supplyClass(asked: ClassAsked): Finding[] {
 function supplyOf(asked: ClassAsked, U1: Volts): Supply | null {
   const { openVolts } = asked;
   const seen = openVolts !== null && openVolts >= aliveVolts ? openVolts : null;
+  if (seen !== null && isWye208(asked)) {
+    const named = asked.circuit?.volts === 208 ? 208 : null;
+    return { volts: 208, seen, described: named, isClass: true, isWye: true };
+  }
   const described = describedVolts(asked, seen, U1);
   const agrees =
     described !== null &&
@@ -58,6 +64,14 @@ function describedVolts(asked: ClassAsked, seen: Volts | null, U1: Volts): Volts
   return legs.some(fits) ? null : circuit.volts;
 }
 
+/** Between lines of a wye whose legs have the 120 V of 208Y/120. */
+function isWye208({ service, loops, pairs }: ClassAsked): boolean {
+  if (service === null || loops.some((loop) => loop < pairs)) return false;
+  if (service.arrangement === 'wye-208') return true;
+  const [leg = 0] = service.volts;
+  return service.arrangement === 'three-phase' && Math.abs(leg / 120 - 1) <= limits.wyeLeg.value;
+}
+
 /** Over U1 + 10 % with no load, as described or as measured; null where it is not. */
 function tooHigh(asked: ClassAsked, U1: Volts, { seen, described }: Supply): Finding | null {
   const limit = inVolts(limits.plateHigh, U1);
@@ -80,11 +94,12 @@ function tooHigh(asked: ClassAsked, U1: Volts, { seen, described }: Supply): Fin
 function byClass(asked: ClassAsked, U1: Volts, supply: Supply): Finding {
   const off = supply.volts / U1 - 1;
   const verdict = classVerdict(asked, supply, U1);
+  const told = say(classWords[verdict], {
+    ...{ supply: supply.volts, plate: U1 },
+    described: otherwise(asked, supply.described),
+  });
   const words = {
-    ...say(classWords[verdict], {
-      ...{ supply: supply.volts, plate: U1 },
-      described: otherwise(asked, supply.described),
-    }),
+    ...(supply.isWye && verdict !== 'adequate' ? sayAll(told, say('service208')) : told),
     electrician: verdict === 'adequate' ? null : say('askOtherSupply'),
     required: true,
   };

@@ -41,6 +41,9 @@ export const surroundings: typeof english = {
   serviceUnknown: () =>
     'Beträge und Winkel der Spannungen passen zu keinem Netz, das eine Werkstatt speist: eine ' +
     'Messleitung kann vertauscht oder verdreht sein.',
+  lineOrNeutral: () =>
+    'Ob diese Spannungen zwischen Außenleitern liegen oder zum Neutralleiter, sagen Schild und ' +
+    'Stromwinkel nicht: das Netz kann um √3 zu hoch sein.',
   checkSensorWires: () => 'Prüfen, auf welchen Leitern die Spannungsabgriffe des Sensors sitzen.',
   serviceTwoLegs: ({ arrangement, between }) =>
     `${services[arrangement]}: ${volts(between)} zwischen den beiden.`,

@@ -37,6 +37,9 @@ export const wiring: typeof english = {
   classOther: (of) =>
     `${named(of)} ein Netz von ${volts(of.supply)}; die Maschine ist für ${volts(of.plate)} ` +
     'gebaut und gehört an eine andere Steckdose.',
+  service208: () =>
+    'Nach dem Winkel zwischen seinen Außenleitern ist das ein 208-V-Netz (208Y/120): ' +
+    'kein Kabel macht 240 V daraus.',
   askOtherSupply: () =>
     'Nach einer anderen Steckdose, einem Transformator oder einer Maschine für dieses Netz fragen.',
   suitsWork: ({ gun }) =>

@@ -51,6 +51,9 @@ export const surroundings = {
   serviceUnknown: () =>
     'Magnitudes and angles of the voltages fit no way in which a shop is fed: ' +
     'a sensor wire may be swapped or reversed.',
+  lineOrNeutral: () =>
+    'Whether these voltages lie between lines or to neutral is not told by the plate and the ' +
+    "current's angle: the supply may be √3 too high.",
   checkSensorWires: () => "Check on which conductors the sensor's voltage leads sit.",
   serviceTwoLegs: ({ arrangement, between }: { arrangement: Arrangement; between: number }) =>
     `${services[arrangement]}: ${volts(between)} between the two.`,

@@ -43,6 +43,9 @@ export const wiring = {
   classOther: (of: SupplyClass) =>
     `${named(of)} a ${volts(of.supply)} supply; the machine is made for ${volts(of.plate)} ` +
     'and belongs on another outlet.',
+  service208: () =>
+    'This is a 208 V service (208Y/120), by the angle between its legs: ' +
+    'no cord or wire makes 240 V of it.',
   askOtherSupply: () => 'Ask for another outlet, a transformer, or a machine made for this supply.',
   suitsWork: ({ gun }: Gun) =>
     gun === null
