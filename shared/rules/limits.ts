@@ -226,13 +226,13 @@ export const loopLimits = {
   /** Part of the loaded line's square of current up to which another counts as idle. */
   idleShare: { value: 0.1, unit: '1', source: commonPractice },
   /**
-   * Voltages from line to line add up to nothing at every moment; those to neutral to what they have
-   * in common. More than this part of one is no sensor's error.
+   * Voltages from line to line add up to nothing at every moment; those to neutral to what they
+   * have in common. More than this part of one is no sensor's error.
    */
   lineSum: { value: 0.02, unit: '1', source: commonPractice },
   /**
-   * Between a line's current and the voltage to the next line lie 30° more, or less, than the load's
-   * own angle, and a load of rectifiers lags by 0° to 20° (from memory).
+   * Between a line's current and the voltage to the next line lie 30° more, or less, than the
+   * load's own angle, and a load of rectifiers lags by 0° to 20° (from memory).
    */
   leads: { value: -8, unit: '°', source: commonPractice },
   lags: { value: 20, unit: '°', source: commonPractice },
