@@ -47,6 +47,7 @@ export const sensor: Rule<Asked> = {
     const atS: [number, number] | null = arc === null ? null : [arc.startS, arc.endS];
     const doubts = [
       ...seen.pairs.flatMap(({ volts, amps }, at) => samplesOf(volts, amps, at + 1)),
+      ...withoutVolts(asked, seen),
       ...alike(seen),
       ...turned(seen.pairs),
       ...impossibleAmps(asked),
@@ -95,15 +96,20 @@ const stillVolts = ({ stillSeconds, stillAt }: SensorChannel): number =>
 const stillAmps = ({ stillSeconds, stillAt }: SensorChannel): number =>
   Math.abs(stillAt) >= leastAmps && stillSeconds > limits.heldSamples.value ? stillSeconds : 0;
 
-function alike({ same, pairs }: SensorEvidence): Doubt[] {
-  const dead = pairs.flatMap(({ deadSeconds }, at) =>
+/** The grounded line of a delta has no voltage to ground, and carries the machine's current. */
+function withoutVolts({ service }: Asked, { pairs }: SensorEvidence): Doubt[] {
+  if (service?.arrangement === 'corner-grounded') return [];
+  return pairs.flatMap(({ deadSeconds }, at) =>
     deadSeconds > limits.heldSamples.value
       ? [doubt(limits.heldSamples, say('ampsWithoutVolts', { pair: at + 1 }))]
       : [],
   );
-  if (same === null) return dead;
+}
+
+function alike({ same }: SensorEvidence): Doubt[] {
+  if (same === null) return [];
   const [one, other] = same.map(nameOf);
-  return [doubt(limits.heldSamples, say('channelsAlike', { one: one!, other: other! })), ...dead];
+  return [doubt(limits.heldSamples, say('channelsAlike', { one: one!, other: other! }))];
 }
 
 /** v1, i1, v2, …, as the columns of a recording are called. */
