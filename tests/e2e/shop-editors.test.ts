@@ -98,6 +98,47 @@ test('a feeder is refused by field, saved, judged, kept in versions, retired', a
   await page.close();
 });
 
+test('how a circuit is run is asked for, refused by field, kept and shown again', async () => {
+  const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
+  await page.goto(at('#/edit-circuit/new'));
+  await page.getByLabel('Circuit', { exact: true }).fill('Hot loft');
+  await page.getByLabel('Nominal volts').fill('240');
+  await page.getByLabel('Breaker type').selectOption('C');
+  await page.getByLabel('Conductor').first().selectOption({ label: '8 AWG' });
+  await page.getByLabel('Length, one way').first().fill('60');
+  await page.getByText('How the wire is run').click();
+  await page.getByLabel('Insulation rating').selectOption('90');
+  await page.getByLabel('Terminals marked').selectOption('75');
+  await page.getByLabel('Circuits in the same raceway').fill('2');
+  await page.getByLabel('Method').selectOption('C');
+  await page.getByLabel('Four-wire').selectOption('yes');
+  await page.getByRole('button', { name: 'Another cord' }).click();
+  const cord = page.getByRole('group', { name: /^Cords/ });
+  await cord.getByLabel('Conductor').selectOption({ label: '10 AWG' });
+  await cord.getByLabel('Length, one way').fill('25');
+  await cord.getByLabel('Air around it').fill('45');
+  await page.getByRole('button', { name: 'Save' }).click();
+  const method = page.locator('.field', { hasText: 'Method' });
+  await method.locator('.field-fault', { hasText: 'metric wire alone' }).waitFor();
+  await method.locator('select').selectOption('');
+  await clean(page, 'laid');
+  await page.getByRole('button', { name: 'Save' }).click();
+  await page.locator('.stock').first().waitFor();
+  const circuits = await get<{ id: number; circuit: { name: string } }[]>('/circuits');
+  const kept = circuits.find(({ circuit }) => circuit.name === 'Hot loft')!;
+  expect(kept.circuit).toMatchObject({
+    breakerType: 'C',
+    neutralLoaded: true,
+    branch: { awg: 8, feet: 60, insulationCelsius: 90, terminalsCelsius: 75, groupedCircuits: 2 },
+    cords: [{ awg: 10, feet: 25, ambientCelsius: 45 }],
+  });
+
+  await page.goto(at(`#/edit-circuit/${kept.id}`));
+  await expect.poll(() => page.getByLabel('Insulation rating').inputValue()).toBe('90');
+  expect(await page.getByLabel('Circuits in the same raceway').inputValue()).toBe('2');
+  await page.close();
+});
+
 test('what a machine is set up for, and its guns, are kept and shown again', async () => {
   const page = await browser.newPage({ viewport: sizes.desk, reducedMotion: 'reduce' });
   const plates = () => get<{ id: number; plate: { guns?: object[] } }[]>('/plates');
