@@ -25,10 +25,10 @@ class LongestFirst extends BaseSequencer {
 }
 
 /** A tier of patient tests, which wait for things and never ask how long they took. */
-const slow = (name: string, groupOrder: number) => ({
+const slow = (name: string, groupOrder: number, folders = name) => ({
   test: {
     name,
-    include: [`tests/${name}/**/*.test.ts`],
+    include: [`tests/${folders}/**/*.test.ts`],
     exclude: keepsTime,
     testTimeout: 180_000,
     hookTimeout: 180_000,
@@ -60,7 +60,7 @@ export default defineConfig({
         test: {
           name: 'unit',
           include: ['tests/**/*.test.{ts,tsx}'],
-          exclude: ['tests/{reference,simulation,system,e2e}/**'],
+          exclude: ['tests/{reference,simulation,system,attack,e2e}/**'],
           testTimeout: 20_000,
           maxWorkers: 2,
           // Collections are counted in some tests: a young space that grows by itself would make
@@ -71,7 +71,8 @@ export default defineConfig({
       },
       slow('reference', 1),
       slow('simulation', 1),
-      slow('system', 2),
+      // Attacks are on whole programs, too.
+      slow('system', 2, '{system,attack}'),
       slow('e2e', 2),
       alone('system', 3),
       alone('e2e', 3),

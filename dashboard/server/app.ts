@@ -173,9 +173,12 @@ async function ownRoutes(own: FastifyInstance, options: AppOptions): Promise<voi
   const { access, ingest, store } = options;
   const registry = metrics(options, options.brokerRefused ?? (() => ({})));
   own.get('/healthz', { schema: { hide: true } }, () => ({ alive: true }));
-  own.get('/readyz', { schema: { hide: true } }, (_request, reply) =>
-    reply.code(ingest.ready ? 200 : 503).send({ ready: ingest.ready }),
-  );
+  own.get('/readyz', { schema: { hide: true } }, (_request, reply) => {
+    const reason = ingest.notReady;
+    return reason === null
+      ? reply.send({ ready: true })
+      : reply.code(503).send({ ready: false, reason });
+  });
   own.get('/metrics', { schema: { hide: true } }, async (request, reply) => {
     access.checkDoor(request, store.people);
     return reply.type(registry.contentType).send(await registry.metrics());

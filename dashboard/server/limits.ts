@@ -13,8 +13,23 @@ export const limits = {
   pendingBytes: 64 * 2 ** 20,
   /** From the first change to its commit: a disk syncs ten times a second without strain. */
   commitAfterMs: 50,
-  /** After a commit that failed (disk full), the next try. */
+  /** After a commit that failed (disk full), the next try; each waits twice as long. */
   commitRetryMs: 1_000,
+  /** Disk or card was made room on, or put back: half a minute later at the most it is used. */
+  commitRetryMostMs: 30_000,
+  /** Seconds of history that may wait for a store that takes nothing: an hour of six sensors. */
+  pendingSeconds: 20_000,
+  /** Records put aside, of all sensors and of one: a faulty one must not push out the others'. */
+  quarantined: 1_000,
+  quarantinedOfSensor: 100,
+  /** Of one record: the longest payload, twice over; with the above 64 MB on disk. */
+  quarantineBytes: 64 * 2 ** 10,
+  /** Sensor, kind and fault that are counted apart; what comes beyond is counted as others'. */
+  namedFaults: 2_000,
+  /** A fault is said once in so long, with how often it came; and of all no more than this. */
+  faultSaidMs: 60_000,
+  faultLines: 20,
+  faultLineLength: 300,
   /** Blocks before the settled point that a restart feeds to the watch to warm its estimates. */
   warmBlocks: 300,
   /** Half-cycle rows gathered before they go to the store as one chunk; two seconds at 60 Hz. */
@@ -97,5 +112,6 @@ export const limits = {
   feeders: 200,
 } as const;
 
+assert(limits.quarantinedOfSensor < limits.quarantined, 'one sensor does not take all');
 assert(limits.sensors <= 65_536, 'a slot fits sixteen bits');
 assert(limits.pageRowsBytes < limits.pageCutBytes, 'rows are dropped before a page is');

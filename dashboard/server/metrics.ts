@@ -2,7 +2,10 @@ import { Counter, collectDefaultMetrics, Gauge, Registry } from 'prom-client';
 import type { Parts } from './http/routes.ts';
 
 /** What `/metrics` tells, read from the parts' own counts when it is asked for. */
-export function metrics({ ingest, floor }: Parts, brokerRefused: () => Record<string, number>) {
+export function metrics(
+  { ingest, floor, store }: Parts,
+  brokerRefused: () => Record<string, number>,
+) {
   const registry = new Registry();
   collectDefaultMetrics({ register: registry });
   const registers = [registry];
@@ -39,6 +42,17 @@ export function metrics({ ingest, floor }: Parts, brokerRefused: () => Record<st
   counter('commits_total', 'Transactions that held', () => counts.commits);
   counter('commit_seconds_total', 'Time in commits', () => counts.commitMs / 1_000);
   labelled('faults_total', 'Messages refused', 'fault', () => counts.faults);
+  new Counter({
+    ...{ name: 'stiffline_refused_total', registers, labelNames: ['sensor', 'kind', 'fault'] },
+    help: 'Messages and records refused, by sensor and kind',
+    collect() {
+      this.reset();
+      for (const { count, ...labels } of ingest.faults.named()) this.inc({ ...labels }, count);
+    },
+  });
+  counter('quarantined_total', 'Records put aside since the start', () => counts.quarantined);
+  gauge('quarantined', 'Records put aside that are on disk', () => store.quarantine.count());
+  gauge('ready', 'Whether what comes is stored: 1 or 0', () => (ingest.ready ? 1 : 0));
   labelled('broker_refused_total', 'Clients and packets turned away', 'why', brokerRefused);
   gauge('sensors', 'Sensors known', () => floor.sensors().length);
   gauge(

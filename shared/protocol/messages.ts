@@ -1,7 +1,8 @@
 import { type Static, Type } from 'typebox';
 import { Compile } from 'typebox/compile';
+import { messageLimits as limits } from './message-limits.ts';
 import type { Kind } from './topics.ts';
-import { fromWire, toWire } from './wire.ts';
+import { fromLooseWire, fromWire, toWire } from './wire.ts';
 
 /**
  * What travels over MQTT, one CBOR map a message, all with the wire version `v`. Sample positions
@@ -19,14 +20,31 @@ export const rowsMost = 280;
  */
 export const payloadBytesMost = 32_768;
 
-const typedArray = <T>(shape: abstract new (...from: never[]) => T, says: string) =>
+/** A column of which every value lies in a range; NaN lies in none. */
+const column = <T extends Float32Array | Float64Array>(
+  shape: abstract new (...from: never[]) => T,
+  tag: string,
+  [least, most]: readonly [number, number],
+) =>
   Type.Refine(
-    Type.Unsafe<T>({ description: says }),
-    (value) => value instanceof shape,
-    () => `must be ${says}`,
+    Type.Refine(
+      Type.Unsafe<T>({ description: `${tag}, each from ${least} to ${most}` }),
+      (value) => value instanceof shape,
+      () => `must be ${tag}`,
+    ),
+    (value) => !(value instanceof shape) || within(value, least, most),
+    () => `must hold values from ${least} to ${most}`,
   );
-const Float32s = typedArray<Float32Array>(Float32Array, 'float32 (tag 85)');
-const Float64s = typedArray<Float64Array>(Float64Array, 'float64 (tag 86)');
+const float32s = (range: readonly [number, number]) =>
+  column(Float32Array, 'float32 (tag 85)', range);
+
+/** A loop: a callback a value would cost more than all else of a message. */
+function within(values: Float32Array | Float64Array, least: number, most: number): boolean {
+  for (let at = 0; at < values.length; at++)
+    if (!(values[at]! >= least && values[at]! <= most)) return false;
+  return true;
+}
+
 const Counts = Type.Refine(
   Type.Unsafe<Int16Array | Int32Array>({ description: 'sint16 (tag 77) or sint32 (tag 78)' }),
   (value) => value instanceof Int16Array || value instanceof Int32Array,
@@ -34,11 +52,12 @@ const Counts = Type.Refine(
 );
 
 const Version = Type.Literal(wireVersion);
-const Count = Type.Integer({ minimum: 0, maximum: Number.MAX_SAFE_INTEGER });
+const Count = Type.Integer({ minimum: 0, maximum: limits.countMost });
 const Boot = Count;
-const Micros = Type.Integer({ minimum: 0, maximum: Number.MAX_SAFE_INTEGER });
-const Words = Type.String({ maxLength: 120 });
-const PerPair = Type.Array(Float32s, { minItems: 1, maxItems: 3 });
+const Micros = Type.Integer({ minimum: 0, maximum: limits.timeMostUs });
+const Words = Type.String({ minLength: 1, maxLength: limits.wordLength });
+const perPair = (range: readonly [number, number]) =>
+  Type.Array(float32s(range), { minItems: 1, maxItems: 3 });
 
 /** What the sensor is. Retained. `scale` is volts or amperes for one count, v1, i1, v2 … */
 export const About = Type.Object({
@@ -46,9 +65,12 @@ export const About = Type.Object({
   boot: Boot,
   name: Words,
   pairs: Type.Integer({ minimum: 1, maximum: 3 }),
-  rate: Type.Number({ minimum: 1_000, maximum: 200_000 }),
+  rate: Type.Number({ minimum: limits.rateHz.least, maximum: limits.rateHz.most }),
   bits: Type.Integer({ minimum: 8, maximum: 32 }),
-  scale: Type.Array(Type.Number(), { minItems: 2, maxItems: 6 }),
+  scale: Type.Array(Type.Number({ minimum: -limits.scaleMost, maximum: limits.scaleMost }), {
+    minItems: 2,
+    maxItems: 6,
+  }),
   at: Type.Union([Type.Literal('outlet'), Type.Literal('machine')]),
   fw: Words,
   site: Words,
@@ -72,7 +94,15 @@ export const State = Type.Object({
   sample: Count,
   oldest: Count,
   newest: Count,
-  health: Type.Record(Type.String({ maxLength: 40 }), Type.Number()),
+  health: Type.Refine(
+    Type.Record(
+      Type.String(),
+      Type.Number({ minimum: -limits.healthMost, maximum: limits.healthMost }),
+      { maxProperties: limits.healthNames },
+    ),
+    (health) => Object.keys(health).every((name) => name.length <= limits.healthNameLength),
+    () => `must have names of at most ${limits.healthNameLength} letters`,
+  ),
 });
 export type State = Static<typeof State>;
 
@@ -83,14 +113,14 @@ export type State = Static<typeof State>;
 export const Rows = Type.Object({
   v: Version,
   boot: Boot,
-  first: Type.Number(),
+  first: Count,
   time: Micros,
   n: Type.Integer({ minimum: 1, maximum: rowsMost }),
-  end: Float64s,
-  hz: Float32s,
-  volts: PerPair,
-  amps: PerPair,
-  watts: PerPair,
+  end: column(Float64Array, 'float64 (tag 86)', [0, limits.countMost]),
+  hz: float32s([0, limits.hertzMost]),
+  volts: perPair([0, limits.voltsMost]),
+  amps: perPair([0, limits.ampsMost]),
+  watts: perPair([-limits.wattsMost, limits.wattsMost]),
 });
 export type Rows = Static<typeof Rows>;
 
@@ -101,7 +131,7 @@ export const ArcEdge = Type.Object({
   seq: Count,
   arc: Count,
   what: Type.Union([Type.Literal('began'), Type.Literal('ended')]),
-  sample: Type.Number({ minimum: 0 }),
+  sample: Type.Number({ minimum: 0, maximum: limits.countMost }),
   time: Micros,
 });
 export type ArcEdge = Static<typeof ArcEdge>;
@@ -115,7 +145,7 @@ export const Wave = Type.Object({
   time: Micros,
   n: Type.Integer({ minimum: 1, maximum: waveFramesMost }),
   lost: Count,
-  flags: Count,
+  flags: Type.Integer({ minimum: 0, maximum: 0xffff_ffff }),
   data: Counts,
 });
 export type Wave = Static<typeof Wave>;
@@ -127,7 +157,15 @@ export type Keep = Static<typeof Keep>;
 /** A question to the sensor and its reply; what may be asked is the sensor's to say. */
 export const Ask = Type.Object({ v: Version, id: Count, ask: Words });
 export type Ask = Static<typeof Ask>;
-export const Answer = Type.Object({ v: Version, id: Count, answer: Type.Unknown() });
+export const Answer = Type.Object({
+  v: Version,
+  id: Count,
+  answer: Type.Refine(
+    Type.Unknown(),
+    (value) => plainValues(value, limits.answerDepth) <= limits.answerValues,
+    () => `must be at most ${limits.answerValues} plain finite values, ${limits.answerDepth} deep`,
+  ),
+});
 export type Answer = Static<typeof Answer>;
 
 export interface MessageOf {
@@ -164,6 +202,11 @@ const checks = {
   answer: Compile(messageSchemas.answer),
 };
 
+const isCount = Compile(Count);
+/** Whether what was stored as a sensor's words, by whichever version, is such. */
+export const isAbout = (value: unknown): value is About =>
+  checks.about.Check(value) && columnsOff('about', value) === null;
+
 /** Why a payload was refused; a fault of the link or of the sender, counted, never thrown. */
 export type Refused = { fault: 'too-long' | 'no-cbor' | 'wrong-shape'; says: string };
 export type Decoded<K extends Kind> = { message: MessageOf[K] } | Refused;
@@ -193,8 +236,40 @@ function why(check: (typeof checks)[Kind], value: unknown): string {
   return first ? `${first.instancePath || 'the map'} ${first.message}` : 'not of its shape';
 }
 
-/** What a schema cannot say: that columns are as long as the message claims. */
+/**
+ * The number of a numbered message that is else no good, as far as one can be read: what comes
+ * after it must not wait for it for ever.
+ */
+export function numberOf(payload: Uint8Array): number | null {
+  if (payload.length > payloadBytesMost) return null;
+  try {
+    const { seq } = fromLooseWire(payload) as { seq?: unknown };
+    return isCount.Check(seq) ? seq : null;
+  } catch {
+    return null;
+  }
+}
+
+/** Values in a plain tree, maps and lists counted too; infinite where it is no such tree. */
+function plainValues(value: unknown, depth: number): number {
+  if (value === null || typeof value === 'boolean') return 1;
+  if (typeof value === 'string')
+    return value.length <= limits.answerTextLength ? 1 : Number.POSITIVE_INFINITY;
+  if (typeof value === 'number') return Number.isFinite(value) ? 1 : Number.POSITIVE_INFINITY;
+  if (typeof value !== 'object' || ArrayBuffer.isView(value) || depth === 0)
+    return Number.POSITIVE_INFINITY;
+  const entries = Object.entries(value);
+  if (entries.some(([name]) => name.length > limits.answerTextLength))
+    return Number.POSITIVE_INFINITY;
+  return entries.reduce((sum, [, each]) => sum + plainValues(each, depth - 1), 1);
+}
+
+/** What a schema cannot say: that columns are as long as the message claims, and in order. */
 function columnsOff(kind: Kind, message: MessageOf[Kind]): string | null {
+  if (kind === 'about') {
+    const { scale, pairs } = message as About;
+    return scale.length === 2 * pairs ? null : `${scale.length} scales for ${pairs} pairs`;
+  }
   if (kind === 'wave') {
     const { data, n } = message as Wave;
     const channels = data.length / n;
@@ -205,7 +280,10 @@ function columnsOff(kind: Kind, message: MessageOf[Kind]): string | null {
     if (volts.length !== amps.length || volts.length !== watts.length)
       return 'volts, amps and watts differ in pairs';
     const columns = [end, hz, ...volts, ...amps, ...watts];
-    return columns.every((column) => column.length === n) ? null : `columns are not n = ${n} long`;
+    if (columns.some(({ length }) => length !== n)) return `columns are not n = ${n} long`;
+    for (let at = 1; at < n; at++)
+      if (!(end[at]! > end[at - 1]!)) return `/end does not rise at ${at}`;
+    return null;
   }
   return null;
 }

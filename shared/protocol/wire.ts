@@ -31,6 +31,8 @@ function arrayOf<Column>(Column: new (memory: ArrayBuffer) => Column) {
 const decodeOptions = {
   allowIndefinite: false,
   allowUndefined: false,
+  // Beyond 2⁵³ a number is no number of ours, and a bigint is nothing that JSON could take.
+  allowBigInt: false,
   rejectDuplicateMapKeys: true,
   tags: {
     [TAG_INT16_ARRAY_LE]: arrayOf(Int16Array),
@@ -53,3 +55,7 @@ export const toWire = (value: unknown): Uint8Array => encode(value, encodeOption
 
 /** @throws Error when the bytes are no CBOR of the kind above. */
 export const fromWire = (bytes: Uint8Array): unknown => decode(bytes, decodeOptions);
+
+/** The same of bytes that may hold what we refuse: to find out what of them can still be told. */
+export const fromLooseWire = (bytes: Uint8Array): unknown =>
+  decode(bytes, { ...decodeOptions, allowUndefined: true, allowBigInt: true });

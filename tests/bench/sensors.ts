@@ -134,6 +134,7 @@ function byStored(stored: number): number {
       arcs: [],
       sags: [],
       cursors: [],
+      quarantined: [],
     };
     server.store.commit({ ...empty, blocks });
   }

@@ -109,7 +109,7 @@ describe('messages', () => {
       first: 0,
       time: 1,
       n: 2,
-      end: new Float64Array(2),
+      end: Float64Array.of(85, 170),
       hz: column(),
       volts: [column()],
       amps: [column()],

@@ -10,16 +10,19 @@ import { MemoryStore } from '../../dashboard/server/store/memory-store.ts';
 import type { ArcPage, History, Problem, RowColumns, Sensor } from '../../shared/protocol/http.ts';
 import { decodeWaveform } from '../../shared/protocol/live-rows.ts';
 import { encodeMessage } from '../../shared/protocol/messages.ts';
+import { toWire } from '../../shared/protocol/wire.ts';
+import { sound } from '../attack/hostile.ts';
 import { about, batchOf, bay, block, newArc, PlainWatch } from './given.ts';
 
 let store: MemoryStore;
 let ingest: Ingest;
+let floor: Floor;
 let app: FastifyInstance;
 
 async function build(needsCode = false): Promise<Access> {
   store = new MemoryStore();
   store.saveAbout(bay, 'harbour-lane', about());
-  const floor = new Floor(store, () => 0);
+  floor = new Floor(store, () => 0);
   const makeWatch = (...of: ConstructorParameters<typeof PlainWatch>) => new PlainWatch(...of);
   ingest = new Ingest({ store, floor, link: { publish: () => {} }, makeWatch, say: () => {} });
   ingest.start();
@@ -153,8 +156,44 @@ describe('the house around them', () => {
     ingest.receive('stiffline/v1/harbour-lane/bay-1/wave', Uint8Array.of(0xff));
     const { payload } = await app.inject('/metrics');
     expect(payload).toMatch(/^stiffline_faults_total\{fault="no-cbor"\} 1$/m);
+    const labels = `sensor="${bay}",kind="wave",fault="no-cbor"`;
+    expect(payload).toContain(`stiffline_refused_total{${labels}} 1\n`);
+    expect(payload).toMatch(/^stiffline_ready 1$/m);
     ingest.stop();
-    expect((await ask('/readyz')).status).toBe(503);
+    expect(await ask('/readyz')).toEqual({
+      ...{ status: 503, is: { ready: false, reason: 'not started' } },
+    });
+  });
+
+  it('says that nothing is stored, and why, until it is; and what was put aside', async () => {
+    const { commit } = store;
+    store.commit = () => {
+      throw Object.assign(new Error('database or disk is full'), { code: 'SQLITE_FULL' });
+    };
+    const bad = { ...sound.wave, flags: -1 };
+    ingest.receive(`stiffline/v1/harbour-lane/bay-1/wave`, toWire(bad));
+    ingest.flush();
+    expect(await ask('/readyz')).toEqual({
+      status: 503,
+      is: { ready: false, reason: 'nothing is being stored: database or disk is full' },
+    });
+    expect((await app.inject('/metrics')).payload).toMatch(/^stiffline_ready 0$/m);
+    store.commit = commit;
+    ingest.flush();
+    expect(await ask('/readyz')).toEqual({ status: 200, is: { ready: true } });
+    const { payload } = await app.inject('/metrics');
+    expect(payload).toMatch(/^stiffline_quarantined 1$/m);
+    expect(payload).toMatch(/^stiffline_quarantined_total 1$/m);
+  });
+
+  it('shows all sensors though one has a figure that is no number', async () => {
+    ingest.receive('stiffline/v1/harbour-lane/bay-1/rows', toWire(sound.rows));
+    const [sensor] = floor.sensors();
+    sensor!.reading!.hertz = Number.NaN;
+    for (const url of ['/api/v1/sensors', `/api/v1/sensors/${bay}`])
+      expect((await app.inject(url)).statusCode).toBe(200);
+    const { is } = await ask<Sensor[]>('/api/v1/sensors');
+    expect(is).toMatchObject([{ id: bay, reading: { hertz: null, volts: [120] } }]);
   });
 
   it('sends headers that let nothing foreign in', async () => {

@@ -24,7 +24,7 @@ export const wave = (seq: number, first: number, more: Partial<Wave> = {}): Wave
 
 export const batchOf = (more: Partial<Batch>): Batch => ({
   ...{ blocks: [], rows: [], seconds: [], arcs: [], sags: [] },
-  ...{ supplies: [], otherLoads: [], cursors: [] },
+  ...{ supplies: [], otherLoads: [], cursors: [], quarantined: [] },
   ...more,
 });
 

@@ -61,7 +61,7 @@ it('a coupon passes by both tests and its own arcs alone; then it stays', async 
   const weld = { job, jobNumber: '17', setUp: setUp.id, coupon, on: 'coupon' as const };
   store.commit({
     ...{ blocks: [], rows: [], seconds: [], sags: [], cursors: [], supplies: [], otherLoads: [] },
-    arcs: [{ ...newArc(0), weld }, newArc(20_000)],
+    ...{ arcs: [{ ...newArc(0), weld }, newArc(20_000)], quarantined: [] },
   });
   const foreign = await ask<Problem>('PUT', `/coupons/${coupon}/arcs`, { arcs: [1, 2], by });
   expect(foreign.is.detail).toContain('arcs has 2');

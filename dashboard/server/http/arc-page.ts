@@ -1,5 +1,5 @@
 import type { ArcPage } from '../../../shared/protocol/http.ts';
-import { summary } from '../live/floor.ts';
+import { summaries } from '../live/floor.ts';
 import type { ArcQuery, Store } from '../store/store.ts';
 import { paged } from './paged.ts';
 
@@ -18,5 +18,5 @@ export function arcPage(
     (most) => store.arcs({ ...query, before: cursor, limit: most }),
     (last) => `${last.startedUs}.${last.id}`,
   );
-  return { arcs: page.map(summary), next };
+  return { arcs: summaries(page), next };
 }

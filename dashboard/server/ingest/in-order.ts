@@ -1,5 +1,11 @@
 import { limits } from '../limits.ts';
 
+/** Holds the place of a number whose message is no good: what comes after it need not wait. */
+export interface SetAside {
+  seq: number;
+  aside: true;
+}
+
 /** Gives numbered messages on in order, each once, whatever order and copies they came in. */
 export class InOrder<Message extends { seq: number }> {
   /** All up to here were given on. */

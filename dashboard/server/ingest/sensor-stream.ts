@@ -1,11 +1,13 @@
+import { assert } from '../../../shared/assert.ts';
 import type { OtherLoad, Sag, Supply } from '../../../shared/protocol/judgement.ts';
 import type { About, ArcEdge, State, Wave } from '../../../shared/protocol/messages.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { limits } from '../limits.ts';
 import type { WeldingAt } from '../live/welding-at.ts';
 import type { Batch, Block, Cursor, NewArc, SensorRecord, Store } from '../store/store.ts';
+import { isStoreFault } from '../store/store-fault.ts';
 import { deciding } from './deciding.ts';
-import { InOrder } from './in-order.ts';
+import { InOrder, type SetAside } from './in-order.ts';
 import { type Assigned, type MakeWatch, Watching } from './watching.ts';
 import { wiringKey } from './wiring-key.ts';
 
@@ -23,6 +25,16 @@ export interface LiveEvents {
   weldingAt(sensor: string, startedUs: number): WeldingAt | null;
 }
 
+/** What a stream's messages come to beside blocks and arcs. */
+export interface StreamHost {
+  /** What the next commit will store. */
+  batch(): Batch;
+  /** A block that the judge failed at: it is put aside, and judging begins anew behind it. */
+  spoiled(block: Block, error: unknown): void;
+  /** A stored block that the judge failed at as the stream was taken up again. */
+  unjudged(block: Block, error: unknown): void;
+}
+
 /** Samples this long before the state that tells of them are surely sent, if they were anything. */
 const quietAfterS = 6;
 
@@ -37,9 +49,9 @@ export class SensorStream {
   assigned: Assigned;
   readonly #store: Store;
   readonly #makeWatch: MakeWatch;
-  readonly #batch: () => Batch;
+  readonly #host: StreamHost;
   readonly #live: LiveEvents;
-  readonly #order: InOrder<ArcEdge | Wave>;
+  readonly #order: InOrder<ArcEdge | Wave | SetAside>;
   #watching: Watching | null = null;
   #streamBoot: number;
   #settled: number;
@@ -55,7 +67,7 @@ export class SensorStream {
     assigned: Assigned,
     store: Store,
     makeWatch: MakeWatch,
-    batch: () => Batch,
+    host: StreamHost,
     live: LiveEvents,
   ) {
     this.id = record.sensor;
@@ -63,7 +75,7 @@ export class SensorStream {
     this.assigned = assigned;
     this.#store = store;
     this.#makeWatch = makeWatch;
-    this.#batch = batch;
+    this.#host = host;
     this.#live = live;
     this.#order = new InOrder(record.kept);
     this.#streamBoot = record.settledBoot;
@@ -93,14 +105,15 @@ export class SensorStream {
     const before = this.#store.blocksBefore(id, boot, settled, limits.warmBlocks);
     const after = this.#store.blocks(id, boot, settled, Number.MAX_SAFE_INTEGER);
     this.#replaying = true;
-    for (const block of before) this.#watch(block);
-    for (const block of after) if (block.first >= settled) this.#watch(block);
+    for (const block of before) this.#watchAgain(block);
+    for (const block of after) if (block.first >= settled) this.#watchAgain(block);
     this.#replaying = false;
     if (this.#watching?.arcSince != null)
       this.#live.arcBegan(id, this.#watching.timeOf(this.#watching.arcSince));
   }
 
-  take(message: ArcEdge | Wave): 'taken' | 'known' | 'full' {
+  /** A message in its turn, or the place of one that was put aside. */
+  take(message: ArcEdge | Wave | SetAside): 'taken' | 'known' | 'full' {
     const taken = this.#order.take(message);
     if (taken === 'taken') this.#drain();
     return taken;
@@ -120,11 +133,14 @@ export class SensorStream {
     if (!all || state.state === 'arc' || this.#watching?.boot !== state.boot) return;
     // A sensor that says good-bye has closed its captures first.
     const marginS = state.state === 'offline' ? 0 : quietAfterS;
-    this.#watching.quiet(Math.floor(state.sample - marginS * this.about.rate));
-    this.#settled = Math.max(this.#settled, this.#watching.quietFrom);
-    this.#watching.flushRows();
+    const { sample } = state;
+    this.#orAnew((watching) => {
+      watching.quiet(Math.floor(sample - marginS * this.about.rate));
+      this.#settled = Math.max(this.#settled, watching.quietFrom);
+      watching.flushRows();
+    });
     // The sensor took something for an arc that the watch does not.
-    if (this.#watching.arcSince === null) this.#live.arcDropped(this.id);
+    if (this.#watching?.arcSince === null) this.#live.arcDropped(this.id);
   }
 
   /** Plate or circuit changed: from the next arc on another watch judges. */
@@ -135,20 +151,61 @@ export class SensorStream {
 
   #drain(): void {
     for (let message = this.#order.next(); message; message = this.#order.next()) {
-      if ('data' in message) {
-        const block: Block = { sensor: this.id, ...message };
-        this.#batch().blocks.push(block);
-        this.#watch(block);
-      } else if (message.what === 'began') this.#live.arcBegan(this.id, message.time);
+      if ('aside' in message) this.#hole = true;
+      else if ('data' in message) this.#take(message);
+      else if (message.what === 'began') this.#live.arcBegan(this.id, message.time);
     }
+  }
+
+  #take({ boot, seq, first, time, n, lost, flags, data }: Wave): void {
+    const block: Block = { sensor: this.id, boot, seq, first, time, n, lost, flags, data };
+    const { blocks } = this.#host.batch();
+    blocks.push(block);
+    try {
+      this.#watch(block);
+    } catch (error) {
+      // Stored, it would be met again at each start.
+      blocks.splice(blocks.lastIndexOf(block), 1);
+      this.#host.spoiled(block, error);
+      this.#anew();
+    }
+  }
+
+  #watchAgain(block: Block): void {
+    try {
+      this.#watch(block);
+    } catch (error) {
+      this.#host.unjudged(block, error);
+      this.#anew();
+    }
+  }
+
+  /** Does something with the watching, which is no more to be trusted where that fails. */
+  #orAnew(work: (watching: Watching) => void): void {
+    const watching = this.#watching;
+    if (!watching) return;
+    try {
+      work(watching);
+    } catch (error) {
+      this.#anew();
+      throw error;
+    }
+  }
+
+  /** The next block gets a new watch; an arc that burned is seen by it from there on. */
+  #anew(): void {
+    const burned = this.#watching?.arcSince != null;
+    this.#watching = null;
+    this.#hole = true;
+    if (burned) this.#live.arcDropped(this.id);
   }
 
   #watch(block: Block): void {
     const watching = this.#watching;
     const renew = this.#renew && watching?.arcSince === null;
     if (watching && (watching.boot !== block.boot || renew)) {
-      watching.end();
       this.#watching = null;
+      watching.end();
     }
     if (block.boot !== this.#streamBoot) {
       this.#streamBoot = block.boot;
@@ -174,7 +231,7 @@ export class SensorStream {
       ...([this.#makeWatch, about, first, this.assigned, rowsThrough] as const),
       {
         weldingAt: (startedUs) => this.#live.weldingAt(id, startedUs),
-        rows: (batch) => this.#batch().rows.push({ sensor: id, boot, batch }),
+        rows: (batch) => this.#host.batch().rows.push({ sensor: id, boot, batch }),
         arcBegan: (start) => {
           if (!this.#replaying) this.#live.arcBegan(id, watching.timeOf(start));
         },
@@ -185,7 +242,7 @@ export class SensorStream {
         sag: (sag, start) => {
           if (this.#replaying && start < this.#settled) return;
           const startedUs = watching.timeOf(start);
-          this.#batch().sags.push({ sensor: id, boot, start, startedUs, sag });
+          this.#host.batch().sags.push({ sensor: id, boot, start, startedUs, sag });
           if (!this.#replaying) this.#live.sag(id, startedUs, sag);
         },
         otherLoad: (event, at) => this.#otherLoad(watching, event, at),
@@ -199,7 +256,12 @@ export class SensorStream {
     const known = this.#store.about(this.id, boot);
     if (known) return known;
     const about = { ...this.about, boot };
-    this.#store.saveBoot(this.id, about);
+    try {
+      this.#store.saveBoot(this.id, about);
+    } catch (error) {
+      // It can be asked for again; the block that asks is not to blame.
+      if (!isStoreFault(error)) throw error;
+    }
     return about;
   }
 
@@ -209,6 +271,7 @@ export class SensorStream {
     if (!this.#replaying) this.#live.arcEnded(this.id, watched);
     // A rebuilt watch sees arcs again that were stored before it was lost.
     if (start < this.#settled) return;
+    assert(end > start, 'an arc has a place in its stream');
     this.#settled = end;
     watching.flushRows();
     const { about, boot } = watching;
@@ -224,7 +287,7 @@ export class SensorStream {
       hung: circuitId === null ? null : { circuit: circuitId, at: about.at },
       weld: watching.weld,
     };
-    this.#batch().arcs.push(record);
+    this.#host.batch().arcs.push(record);
     this.#supplied(record, watched.estimates, wiringKey(assigned.circuit, about.at));
   }
 
@@ -234,7 +297,7 @@ export class SensorStream {
       const before = this.#supplies[index];
       if (!supply || (before && sameEvidence(before, supply))) return;
       const place = { sensor: this.id, boot, sample: end, atUs: endedUs };
-      this.#batch().supplies.push({ ...place, wiring, pair: index + 1, supply });
+      this.#host.batch().supplies.push({ ...place, wiring, pair: index + 1, supply });
     });
     this.#supplies = estimates;
   }
@@ -243,7 +306,7 @@ export class SensorStream {
     if (this.#replaying && sample < this.#settled) return;
     const { boot } = watching;
     const atUs = watching.timeOf(sample);
-    this.#batch().otherLoads.push({ sensor: this.id, boot, sample, atUs, event });
+    this.#host.batch().otherLoads.push({ sensor: this.id, boot, sample, atUs, event });
   }
 }
 

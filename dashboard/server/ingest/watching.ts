@@ -1,3 +1,4 @@
+import { assert } from '../../../shared/assert.ts';
 import type { Circuit } from '../../../shared/protocol/circuit.ts';
 import type { ArcWeld } from '../../../shared/protocol/jobs.ts';
 import type { OtherLoad, Sag } from '../../../shared/protocol/judgement.ts';
@@ -112,14 +113,17 @@ export class Watching {
 
   /** Takes the next block in stream order. False when it overlaps what was there. */
   push(block: Block): boolean {
+    // The sensor may have told a new `about` in the midst of a boot.
+    const channels = 2 * this.about.pairs;
+    assert(block.data.length === block.n * channels, `a block has ${channels} channels`);
     const gap = block.first - this.#expected;
     if (gap < 0) return false;
     const lost = Math.min(gap, block.lost);
     if (gap > lost) this.#skipQuiet(gap - lost);
     if (lost > 0) this.#watch.skip(lost, 'lost');
-    const channels = columnsOf[this.about.pairs - 1]!;
-    scaled(block, this.about, channels);
-    this.#watch.push(channels, block.n);
+    const columns = columnsOf[this.about.pairs - 1]!;
+    scaled(block, this.about, columns);
+    this.#watch.push(columns, block.n);
     this.#expected = block.first + block.n;
     this.#anchor = { sample: block.first, time: block.time };
     return true;

@@ -26,7 +26,12 @@ import { mismatchAt } from './mismatch-at.ts';
 import { NoLoad } from './no-load.ts';
 import type { WeldingAt } from './welding-at.ts';
 
-export const rfc3339 = (micros: number): string => new Date(micros / 1_000).toISOString();
+/** The last time that RFC 3339 can write. */
+const lastMs = Date.parse('9999-12-31T23:59:59.999Z');
+
+/** A time that cannot be written is told as the first or the last that can: nothing throws. */
+export const rfc3339 = (micros: number): string =>
+  new Date(Math.min(Math.max(micros / 1_000 || 0, 0), lastMs)).toISOString();
 
 /** Arcs that a page gets with its first frame. */
 const helloArcs = 50;
@@ -64,7 +69,7 @@ export class Floor implements LiveEvents {
   constructor(store: Store, clock: () => number = Date.now) {
     this.#store = store;
     this.#clock = clock;
-    const list = () => store.arcs({ limit: helloArcs }).map(summary);
+    const list = () => summaries(store.arcs({ limit: helloArcs }));
     this.hub = new Hub(() => ({ sensors: this.sensors(), arcs: list() }), clock);
     this.checks = new Checks({
       ...{ store, clock, sensor: (id) => this.sensor(id) },
@@ -101,7 +106,7 @@ export class Floor implements LiveEvents {
       site,
       ...{ at: about.at, firmware: about.fw, rateHz: about.rate, pairs: about.pairs },
       ...this.#hung(record),
-      lastArc: lastArc ? summary(lastArc) : null,
+      lastArc: summaries(lastArc ? [lastArc] : [])[0] ?? null,
       flags: this.#store.flags(record.sensor),
     };
     const duty = known?.duty ?? new DutyWindow();
@@ -162,7 +167,7 @@ export class Floor implements LiveEvents {
     const timeMs = rows.end.map((end) => rows.time / 1e3 + ((end - first) * 1e3) / sensor.rateHz);
     sensor.heardAt = this.#now();
     sensor.reading = {
-      at: new Date(timeMs[last]!).toISOString(),
+      at: rfc3339(timeMs[last]! * 1e3),
       hertz: rows.hz[last]!,
       volts: rows.volts.map((column) => column[last]!),
       amps: rows.amps.map((column) => column[last]!),
@@ -332,6 +337,16 @@ function sameSupply(sensor: Sensor, before: Pick<Sensor, 'circuit' | 'plate'>): 
   };
   return key(sensor) === key(before);
 }
+
+/** Lines of those arcs that can be told: one that was stored damaged must not hide the others. */
+export const summaries = (records: readonly ArcRecord[]): ArcSummary[] =>
+  records.flatMap((record) => {
+    try {
+      return [summary(record)];
+    } catch {
+      return [];
+    }
+  });
 
 /** One line of an arc. */
 export function summary(record: ArcRecord): ArcSummary {

@@ -7,6 +7,7 @@ import type { Plate } from '../../../shared/protocol/plate.ts';
 import { isBroken } from '../../../shared/protocol/verdicts.ts';
 import { MemoryJobs } from './memory-jobs.ts';
 import { MemoryAudit, MemoryPeople } from './memory-people.ts';
+import { MemoryQuarantine } from './memory-quarantine.ts';
 import { MemoryStock } from './memory-stock.ts';
 import { MemorySupplies } from './memory-supplies.ts';
 import { MemorySettings } from './settings-store.ts';
@@ -40,6 +41,7 @@ export class MemoryStore implements Store {
   readonly plates = new MemoryStock<Plate>();
   readonly jobs = new MemoryJobs((sensor) => this.#sensors.has(sensor));
   readonly feeders = new MemoryStock<KeptFeeder>();
+  readonly quarantine = new MemoryQuarantine();
   #sensors = new Map<string, SensorRecord>();
   #abouts = new Map<string, About>();
   #blocks: Block[] = [];
@@ -81,8 +83,7 @@ export class MemoryStore implements Store {
 
   commit(batch: Batch): ArcRecord[] {
     const { blocks, rows, seconds, arcs, sags, supplies, otherLoads, cursors } = batch;
-    for (const { sensor } of Object.values(batch).flat())
-      assert(this.#sensors.has(sensor), `${sensor} was saved before anything of it`);
+    this.rehearse(batch);
     for (const block of blocks) {
       const at = this.#blocks.findIndex((other) => samePlace(other, block));
       if (at >= 0) this.#blocks[at] = block;
@@ -98,8 +99,14 @@ export class MemoryStore implements Store {
     for (const sag of sags) if (!this.#sags.some((one) => sameArc(one, sag))) this.#sags.push(sag);
     for (const supply of supplies) this.#supplies.add(supply);
     for (const load of otherLoads) this.#supplies.addLoad(load);
+    for (const record of batch.quarantined) this.quarantine.add(record);
     for (const cursor of cursors) Object.assign(this.#sensors.get(cursor.sensor)!, cursor);
     return structuredClone(added);
+  }
+
+  rehearse(batch: Batch): void {
+    for (const { sensor } of Object.values(batch).flat())
+      assert(this.#sensors.has(sensor), `${sensor} was saved before anything of it`);
   }
 
   blocks(sensor: string, boot: number, from: number, to: number): Block[] {

@@ -190,6 +190,14 @@ const migrations: readonly string[] = [
   CREATE INDEX arcs_flags ON arcs (sensor)
     WHERE verdict IN ('underpowered', 'unsuited') AND seen_by IS NULL AND counted_by IS NULL;
   `,
+  // Records that were put aside so that the rest could be stored.
+  `
+  CREATE TABLE quarantine (
+    id INTEGER PRIMARY KEY, sensor INTEGER NOT NULL REFERENCES sensors, kind TEXT NOT NULL,
+    boot INTEGER, seq INTEGER, at_us INTEGER NOT NULL, reason TEXT NOT NULL, bytes BLOB NOT NULL
+  ) STRICT;
+  CREATE INDEX quarantine_sensor ON quarantine (sensor, id);
+  `,
 ];
 
 /**

@@ -1,3 +1,4 @@
+import { say } from '../../../shared/rules/say.ts';
 import type { Cell, Database, Row, Statement } from './database.ts';
 import type { ArcQuery, ArcRecord, NewArc } from './store.ts';
 import { twinLooksBackUs, twinOf } from './twins.ts';
@@ -19,10 +20,12 @@ export class SqliteArcs {
   constructor(database: Database) {
     this.#database = database;
     this.#insert = database.prepare(
-      `INSERT OR IGNORE INTO arcs
+      // Not "OR IGNORE", which would also let an arc that cannot be stored go without a word.
+      `INSERT INTO arcs
        (sensor, boot, start, "end", started_us, ended_us, verdict, detail, circuit, at,
         job, set_up)
-       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+       ON CONFLICT (sensor, boot, start) DO NOTHING`,
     );
     this.#one = database.prepare(`SELECT ${columns} WHERE arcs.id = ?`);
     this.#flags = database.prepare(
@@ -118,8 +121,25 @@ export class SqliteArcs {
 type Detail = Pick<ArcRecord, 'arc' | 'says' | 'plate' | 'circuit' | 'rateHz' | 'pairs'> &
   Partial<Pick<ArcRecord, 'supply' | 'weld'>>;
 
+/** Of a text that cannot be read nothing is made up: an arc was here, and nothing is proven. */
+const unreadable: Detail = {
+  arc: {
+    ...{ startS: 0, endS: 0, durationS: 0, lostFraction: 1, verdict: 'unproven' },
+    ...{ channels: [], findings: [] },
+  },
+  ...{ says: say('wasUnproven').says, plate: null, circuit: null, rateHz: 1_000, pairs: 1 },
+};
+
+function detailOf(row: Row): Detail {
+  try {
+    return JSON.parse(String(row.detail)) as Detail;
+  } catch {
+    return unreadable;
+  }
+}
+
 function toArc(row: Row): ArcRecord {
-  const { supply = null, ...detail } = JSON.parse(String(row.detail)) as Detail;
+  const { supply = null, ...detail } = detailOf(row);
   const { seen_by: by, at } = row;
   return {
     // Arcs of old were stored without.

@@ -5,7 +5,7 @@ import type { Sag } from '../../../shared/protocol/judgement.ts';
 import type { About } from '../../../shared/protocol/messages.ts';
 import type { CheckAbout, CheckResult } from '../../../shared/protocol/outlet-check.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
-import { type Database, openDatabase, type Statement } from './database.ts';
+import { type Cell, type Database, openDatabase, type Statement } from './database.ts';
 import { migrate } from './schema.ts';
 import { SqliteSettings } from './settings-store.ts';
 import { SqliteArcs } from './sqlite-arcs.ts';
@@ -13,6 +13,7 @@ import { SqliteAudit } from './sqlite-audit.ts';
 import { SqliteChecks } from './sqlite-checks.ts';
 import { SqliteJobs } from './sqlite-jobs.ts';
 import { SqlitePeople } from './sqlite-people.ts';
+import { SqliteQuarantine } from './sqlite-quarantine.ts';
 import { SqliteStock } from './sqlite-stock.ts';
 import { SqliteStream } from './sqlite-stream.ts';
 import { SqliteSupplies } from './sqlite-supplies.ts';
@@ -42,6 +43,7 @@ export class SqliteStore implements Store {
   readonly plates: SqliteStock<Plate>;
   readonly jobs: SqliteJobs;
   readonly feeders: SqliteStock<KeptFeeder>;
+  readonly quarantine: SqliteQuarantine;
   readonly #database: Database;
   readonly #arcs: SqliteArcs;
   readonly #stream: SqliteStream;
@@ -62,6 +64,7 @@ export class SqliteStore implements Store {
     this.circuits = new SqliteStock(this.#database, 'circuit');
     this.plates = new SqliteStock(this.#database, 'plate');
     this.feeders = new SqliteStock(this.#database, 'feeder');
+    this.quarantine = new SqliteQuarantine(this.#database);
     this.#arcs = new SqliteArcs(this.#database);
     this.#stream = new SqliteStream(this.#database);
     this.#checks = new SqliteChecks(this.#database);
@@ -71,7 +74,8 @@ export class SqliteStore implements Store {
       'UPDATE sensors SET kept = ?, settled_boot = ?, settled_sample = ? WHERE key = ?',
     );
     this.#addSag = this.#database.prepare(
-      'INSERT OR IGNORE INTO sags (sensor, boot, start, started_us, sag) VALUES (?,?,?,?,?)',
+      `INSERT INTO sags (sensor, boot, start, started_us, sag) VALUES (?,?,?,?,?)
+       ON CONFLICT (sensor, boot, start) DO NOTHING`,
     );
     for (const row of this.#all('SELECT key, id FROM sensors'))
       this.#keys.set(String(row.id), Number(row.key));
@@ -82,16 +86,20 @@ export class SqliteStore implements Store {
       `SELECT sensors.*, about FROM sensors
        JOIN boots ON boots.sensor = sensors.key AND boots.boot = sensors.boot ORDER BY sensors.id`,
     );
-    return rows.map((row) => ({
-      sensor: String(row.id),
-      site: String(row.site),
-      about: JSON.parse(String(row.about)) as About,
-      circuit: row.circuit as number | null,
-      plate: row.plate as number | null,
-      kept: Number(row.kept),
-      settledBoot: Number(row.settled_boot),
-      settledSample: Number(row.settled_sample),
-    }));
+    return rows.flatMap((row) => {
+      const about = aboutIn(row.about);
+      if (!about) return [];
+      return {
+        sensor: String(row.id),
+        site: String(row.site),
+        about,
+        circuit: row.circuit as number | null,
+        plate: row.plate as number | null,
+        kept: Number(row.kept),
+        settledBoot: Number(row.settled_boot),
+        settledSample: Number(row.settled_sample),
+      };
+    });
   }
 
   saveAbout(sensor: string, site: string, about: About): void {
@@ -131,22 +139,17 @@ export class SqliteStore implements Store {
   }
 
   commit(batch: Batch): ArcRecord[] {
-    return this.together(() => {
-      for (const block of batch.blocks) this.#stream.addBlock(this.#key(block.sensor), block);
-      for (const chunk of batch.rows) this.#stream.addRows(this.#key(chunk.sensor), chunk);
-      for (const second of batch.seconds) this.#stream.addSecond(this.#key(second.sensor), second);
-      for (const { sensor, boot, start, startedUs, sag } of batch.sags)
-        this.#addSag.run(this.#key(sensor), boot, start, startedUs, JSON.stringify(sag));
-      for (const supply of batch.supplies) this.#supplies.add(this.#key(supply.sensor), supply);
-      for (const load of batch.otherLoads) this.#supplies.addLoad(this.#key(load.sensor), load);
-      const arcs = batch.arcs
-        .map((arc) => this.#arcs.insert(this.#key(arc.sensor), arc))
-        .filter((id) => id !== null);
-      for (const id of arcs) this.#arcs.pairUp(id);
-      for (const { sensor, kept, settledBoot, settledSample } of batch.cursors)
-        this.#cursor.run(kept, settledBoot, settledSample, this.#key(sensor));
-      return arcs.map((id) => this.#arcs.one(id)!);
-    });
+    return this.together(() => this.#put(batch));
+  }
+
+  rehearse(batch: Batch): void {
+    assert(!this.#inside, 'nothing else is taken back with a rehearsal');
+    try {
+      this.#database.exec('BEGIN IMMEDIATE');
+      this.#put(batch);
+    } finally {
+      this.#rollBack();
+    }
   }
 
   blocks(sensor: string, boot: number, from: number, to: number) {
@@ -269,6 +272,24 @@ export class SqliteStore implements Store {
     this.#database.close();
   }
 
+  #put(batch: Batch): ArcRecord[] {
+    for (const block of batch.blocks) this.#stream.addBlock(this.#key(block.sensor), block);
+    for (const chunk of batch.rows) this.#stream.addRows(this.#key(chunk.sensor), chunk);
+    for (const second of batch.seconds) this.#stream.addSecond(this.#key(second.sensor), second);
+    for (const { sensor, boot, start, startedUs, sag } of batch.sags)
+      this.#addSag.run(this.#key(sensor), boot, start, startedUs, JSON.stringify(sag));
+    for (const supply of batch.supplies) this.#supplies.add(this.#key(supply.sensor), supply);
+    for (const load of batch.otherLoads) this.#supplies.addLoad(this.#key(load.sensor), load);
+    const arcs = batch.arcs
+      .map((arc) => this.#arcs.insert(this.#key(arc.sensor), arc))
+      .filter((id) => id !== null);
+    for (const id of arcs) this.#arcs.pairUp(id);
+    for (const { sensor, kept, settledBoot, settledSample } of batch.cursors)
+      this.#cursor.run(kept, settledBoot, settledSample, this.#key(sensor));
+    for (const record of batch.quarantined) this.quarantine.add(this.#key(record.sensor), record);
+    return arcs.map((id) => this.#arcs.one(id)!);
+  }
+
   #key(sensor: string): number {
     const key = this.#keys.get(sensor);
     assert(key !== undefined, `${sensor} was saved before anything of it`);
@@ -284,5 +305,14 @@ export class SqliteStore implements Store {
     try {
       this.#database.exec('ROLLBACK');
     } catch {}
+  }
+}
+
+/** Null where the words cannot be read: one sensor's must not keep the others from a start. */
+function aboutIn(text: Cell | undefined): About | null {
+  try {
+    return JSON.parse(String(text)) as About;
+  } catch {
+    return null;
   }
 }

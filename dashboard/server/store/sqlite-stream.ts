@@ -25,8 +25,8 @@ export class SqliteStream {
       `INSERT OR REPLACE INTO blocks (sensor, ${blockColumns}) VALUES (?,?,?,?,?,?,?,?,?,?)`,
     );
     this.#addRows = database.prepare(
-      `INSERT OR IGNORE INTO rows (sensor, boot, first, last, n, pairs, stored_ms, data)
-       VALUES (?,?,?,?,?,?,?,?)`,
+      `INSERT INTO rows (sensor, boot, first, last, n, pairs, stored_ms, data)
+       VALUES (?,?,?,?,?,?,?,?) ON CONFLICT (sensor, boot, last) DO NOTHING`,
     );
     this.#addSecond = database.prepare(
       `INSERT OR REPLACE INTO seconds (sensor, time_ms, hertz, ${pairColumns.join(', ')})

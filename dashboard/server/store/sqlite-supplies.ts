@@ -20,11 +20,12 @@ export class SqliteSupplies {
   constructor(database: Database) {
     this.#database = database;
     this.#add = database.prepare(
-      `INSERT OR IGNORE INTO supplies (sensor, ${columns}) VALUES (?${',?'.repeat(13)})`,
+      `INSERT INTO supplies (sensor, ${columns}) VALUES (?${',?'.repeat(13)})
+       ON CONFLICT (sensor, boot, sample, pair) DO NOTHING`,
     );
     this.#addLoad = database.prepare(
-      `INSERT OR IGNORE INTO other_loads (sensor, boot, sample, pair, at_us, event)
-       VALUES (?,?,?,?,?,?)`,
+      `INSERT INTO other_loads (sensor, boot, sample, pair, at_us, event)
+       VALUES (?,?,?,?,?,?) ON CONFLICT (sensor, boot, sample, pair) DO NOTHING`,
     );
   }
 

@@ -12,6 +12,7 @@ import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
 import type { RowBatch } from '../../../shared/watch/contract.ts';
 import type { JobsStore } from './jobs-store.ts';
 import type { AuditStore, PeopleStore } from './people-store.ts';
+import type { Quarantined, QuarantineStore } from './quarantine.ts';
 import type { SettingsStore } from './settings-store.ts';
 import type { StockStore } from './stock-store.ts';
 
@@ -137,6 +138,7 @@ export interface Batch {
   supplies: NewSupply[];
   otherLoads: NewOtherLoad[];
   cursors: Cursor[];
+  quarantined: Quarantined[];
 }
 
 export interface ArcQuery {
@@ -239,10 +241,12 @@ export interface Store {
   readonly circuits: StockStore<Circuit>;
   readonly plates: StockStore<Plate>;
   readonly feeders: StockStore<KeptFeeder>;
+  readonly quarantine: QuarantineStore;
   /** Does all of a piece of work or, where it throws, none; one inside another is part of it. */
   together<Result>(work: () => Result): Result;
   readonly jobs: JobsStore;
 
+  /** Those whose words can be read; one that is left out comes back when it tells them anew. */
   sensors(): SensorRecord[];
   /** New sensor, or new words of a known one (each boot keeps its own `about`). */
   saveAbout(sensor: string, site: string, about: About): void;
@@ -255,6 +259,8 @@ export interface Store {
 
   /** Gives the arcs that were new, with their ids and twins; one that is there already stays. */
   commit(batch: Batch): ArcRecord[];
+  /** Does what `commit` does and takes it back: throws where a record cannot be stored. */
+  rehearse(batch: Batch): void;
   /** Blocks of a boot that hold or follow a sample, in stream order. */
   blocks(sensor: string, boot: number, from: SampleIndex, to: SampleIndex): Block[];
   /** The last `count` blocks before a sample, in stream order. */
