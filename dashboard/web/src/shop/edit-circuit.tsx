@@ -59,56 +59,60 @@ const flag = (of: boolean | undefined): string => (of === undefined ? '' : of ? 
 /** Breaker and receptacle, and what hangs on them beside the machine. */
 function Protection({ circuit, faults }: { circuit: Partial<Circuit>; faults: Faults }) {
   return (
-    <div class="row">
-      <Field
-        path="breakerAmps"
-        label={words.shop.breakerAmps}
-        value={circuit.breakerAmps}
-        faults={faults}
-      />
-      <Choice
-        path="breakerType"
-        label={words.shop.breakerType}
-        value={circuit.breakerType ?? ''}
-        options={[
-          ['', words.shop.noBreakerType],
-          ['B', 'B'],
-          ['C', 'C'],
-          ['D', 'D'],
-        ]}
-        faults={faults}
-      />
-      <Field
-        path="receptacleAmps"
-        label={words.shop.receptacle}
-        value={circuit.receptacleAmps}
-        faults={faults}
-      />
-      <Choice
-        path="dedicated"
-        label={words.shop.isDedicated}
-        kind="flag"
-        value={flag(circuit.dedicated)}
-        options={[
-          ['', words.shop.notKnown],
-          ['yes', words.shop.alone],
-          ['no', words.shop.shared],
-        ]}
-        faults={faults}
-      />
-      <Choice
-        path="neutralLoaded"
-        label={words.shop.neutralLoaded}
-        kind="flag"
-        value={flag(circuit.neutralLoaded)}
-        options={[
-          ['', words.shop.notKnown],
-          ['yes', words.shop.neutralYes],
-          ['no', words.shop.neutralNo],
-        ]}
-        faults={faults}
-      />
-    </div>
+    <>
+      <div class="row">
+        <Field
+          path="breakerAmps"
+          label={words.shop.breakerAmps}
+          value={circuit.breakerAmps}
+          faults={faults}
+        />
+        <Field
+          path="receptacleAmps"
+          label={words.shop.receptacle}
+          value={circuit.receptacleAmps}
+          faults={faults}
+        />
+        <Choice
+          path="dedicated"
+          label={words.shop.isDedicated}
+          kind="flag"
+          value={flag(circuit.dedicated)}
+          options={[
+            ['', words.shop.notKnown],
+            ['yes', words.shop.alone],
+            ['no', words.shop.shared],
+          ]}
+          faults={faults}
+        />
+      </div>
+      <div class="row">
+        <Choice
+          path="breakerType"
+          label={words.shop.breakerType}
+          value={circuit.breakerType ?? ''}
+          options={[
+            ['', words.shop.noBreakerType],
+            ['B', 'B'],
+            ['C', 'C'],
+            ['D', 'D'],
+          ]}
+          faults={faults}
+        />
+        <Choice
+          path="neutralLoaded"
+          label={words.shop.neutralLoaded}
+          kind="flag"
+          value={flag(circuit.neutralLoaded)}
+          options={[
+            ['', words.shop.notKnown],
+            ['yes', words.shop.neutralYes],
+            ['no', words.shop.neutralNo],
+          ]}
+          faults={faults}
+        />
+      </div>
+    </>
   );
 }
 
