@@ -62,13 +62,16 @@ const through = ({ value, lo, hi }: Reading, of: (each: number) => number): Read
   ...{ value: of(value), lo: of(lo), hi: of(hi) },
 });
 
+/** Less than what is lost then is no news. Common practice, no source. */
+const nearlyAll: Fraction = 0.99;
+
 /** Nobody asks for an output: what the voltage takes is told, and marginal outside ± 10 %. */
 function advice({ rated: { U1, I1max }, behaviour, volts }: Case): Finding {
   const left = through(volts, (each) => powerLeft(each, U1));
   const at = { volts: volts.value, plate: U1 };
   const electrician = say('mustOnlyWork');
   const limit = limits.outputAtLow;
-  if (left.value === 1) return told('adequate', say('outputFull', at));
+  if (left.value > nearlyAll) return told('adequate', say('outputFull', at));
   const low = limits.plateLow.value * U1;
   if (behaviour === 'constant-power' && volts.value < low)
     return notAsked(id, limit, say('outputBelow', { volts: volts.value, low }));

@@ -16,7 +16,7 @@ export const output: typeof english = {
     'muss: was sie dort abgibt, wenn überhaupt, ist nicht bekannt.',
   outputFull: ({ volts: at, plate }) =>
     `Bei Volllast hätte die Maschine ${volts(at, plate)}, auf dem Leistungsschild stehen ` +
-    `${volts(plate, at)}: die Spannung nimmt nichts von ihrer Leistung.`,
+    `${volts(plate, at)}: das nimmt weniger als 1 % ihrer Leistung.`,
   outputHeld: ({ volts: at, plate, more, amps: drawn }) =>
     `Diese Maschine hält ihre Leistung: bei ${volts(at, plate)} zöge sie ${amps(drawn)}, ` +
     `${percent(more, 0)} mehr als bei ${volts(plate, at)}.`,

@@ -21,7 +21,7 @@ export const output = {
     'work: what it gives there, if anything, is not known.',
   outputFull: ({ volts: at, plate }: OutputAt) =>
     `At full load the machine would have ${volts(at, plate)}, its plate names ` +
-    `${volts(plate, at)}: the voltage takes nothing from its output.`,
+    `${volts(plate, at)}: that takes less than 1 % of its output.`,
   outputHeld: ({
     volts: at,
     plate,
