@@ -7,6 +7,8 @@ const LONG_LAG = 8;
 const CLIP = 3.5;
 /** Memory, in differences (half a minute), so that the evening's background is the evening's. */
 const MEMORY = 2000;
+/** Under a load a contact of its own may wander, and that is no background: an idle machine's. */
+const IDLE_AMPS = 2;
 /** What is assumed before anything is seen, as strong as two independent looks: scatter of
  * 0.025 % from cycle to cycle, over eight 0.1 % of the magnitude and 0.075 % across it (common
  * practice, no source). */
@@ -110,6 +112,7 @@ export class BackgroundNoise {
     const ring = this.#ring;
     const cycle = ring.end[now]! - ring.start[now]!;
     if (ring.start[now]! - ring.start[then]! > (lag + 0.5) * cycle) return false;
+    if (Math.max(ring.irms[now]!, ring.irms[then]!) > IDLE_AMPS) return false;
     const change = ring.currentChange(now, then);
     return change <= 0.03 || change * ohmsUnsure <= 0.3 * Math.sqrt(square);
   }

@@ -34,11 +34,15 @@ const MODEL = 0.01;
 const IDLE_PART = 0.5;
 /** Newest arcs that are asked whether they heat. */
 const MOST_ARCS = 4;
+/** Edges before a change that it is held against: an arc's, two arcs', all of the state. */
+const REACHES = [2, 4, MOST_EDGES] as const;
 /** Segments after one another: each change is looked for again in what is newer. */
 const MOST_CHANGES = 4;
-/** An edge that wanders lies this many deviations off, the median of them; and by this part. */
-const WANDERS = 3;
-const WANDERS_PART = 0.08;
+/** An edge that wanders lies this many deviations off, and by this part of the ohms; and so many of
+ * the edges do. */
+const WANDERS = 4;
+const WANDERS_PART = 0.06;
+const WANDERING_EDGES = 0.4;
 
 /** Deviations that a change must stand out by: some 1e-4 of Student's t, at several places. */
 const critical = (degrees: number): number => 5 + 14 / degrees;
@@ -77,8 +81,10 @@ class Group {
  */
 export class Connection {
   change: ConnectionChange | null = null;
-  /** Ends of arcs show fewer or more ohms than their starts, and no contact explains it. */
+  /** Ends of arcs show fewer ohms than their starts. */
   disagree = false;
+  /** Where the newest arc began, if its own ohms changed either way and the supply stood still. */
+  unsteadySince: SampleIndex | null = null;
   readonly #old = new Group();
   readonly #new = new Group();
   readonly #starts = new Group();
@@ -93,6 +99,7 @@ export class Connection {
   look(evidence: SupplyEvidence, ohmsX: number, looks: number): void {
     this.change = null;
     this.disagree = false;
+    this.unsteadySince = null;
     this.#from = 0;
     this.#looks = looks;
     this.#size = evidence.guessed ? evidence.size - 1 : evidence.size;
@@ -103,7 +110,8 @@ export class Connection {
       weight[k] = 1 / (evidence.mVariance[c]! * perAmp ** 2 + (MODEL * ohms[k]!) ** 2);
       evidence.used[c] = 1;
     }
-    for (let turn = 0; turn < MOST_CHANGES && this.#splits(evidence); turn++);
+    let splits = 0;
+    while (splits < MOST_CHANGES && this.#splits(evidence)) splits++;
     for (let k = 0; k < this.#from; k++) evidence.used[evidence.column(k)] = 0;
     if (this.#heats(evidence, evidence.size)) return;
     if (evidence.guessed) {
@@ -111,7 +119,9 @@ export class Connection {
       // An arc that has only begun has not heated the contact again yet.
       if (this.#heats(evidence, this.#size)) return;
     }
-    this.#wanders(evidence);
+    // What went up and down again is perhaps no row of states.
+    if (splits > 1 && this.change === null) this.#wanders(evidence, 0);
+    else this.#wanders(evidence, this.#from);
   }
 
   /** Finds where the newest run of edges parts most from those before it. */
@@ -119,16 +129,21 @@ export class Connection {
     const size = this.#size;
     let best = 0;
     let at = 0;
+    let behind = 0;
     for (let split = this.#from + 2; split < size; split++) {
       const alone = size - split === 1;
       if (alone && evidence.began[evidence.column(split)] === 0) continue;
-      const apart = this.#apart(split, size) / (alone ? 1.5 : 1);
-      if (apart <= best) continue;
-      best = apart;
-      at = split;
+      for (const reach of REACHES) {
+        const first = Math.max(this.#from, split - reach);
+        const apart = this.#apart(first, split, size) / (alone ? 1.5 : 1);
+        if (apart <= best) continue;
+        best = apart;
+        at = split;
+        behind = first;
+      }
     }
     if (at === 0) return false;
-    this.#apart(at, size);
+    this.#apart(behind, at, size);
     const before = this.#old.mean;
     const after = this.#new.mean;
     this.#from = at;
@@ -140,11 +155,12 @@ export class Connection {
     return true;
   }
 
-  /** By how many times the critical deviation the edges from `split` on differ; 0 if too little. */
-  #apart(split: number, size: number): number {
+  /** By how many times the critical deviation the edges from `split` on differ from those between
+   * `first` and it; 0 if too little. */
+  #apart(first: number, split: number, size: number): number {
     this.#old.clear();
     this.#new.clear();
-    for (let k = this.#from; k < size; k++) {
+    for (let k = first; k < size; k++) {
       (k < split ? this.#old : this.#new).add(ohms[k]!, weight[k]!);
     }
     const [before, after] = [this.#old.mean, this.#new.mean];
@@ -153,7 +169,7 @@ export class Connection {
     const scale = this.#scale(this.#old, this.#new);
     const sd = Math.sqrt(scale * (1 / this.#old.weight + 1 / this.#new.weight));
     const deviations = Math.abs(after - before) / sd;
-    const limit = critical(this.#looks + size - this.#from - 2);
+    const limit = critical(this.#looks + size - first - 2);
     return deviations > limit ? deviations / limit : 0;
   }
 
@@ -178,6 +194,9 @@ export class Connection {
       const sd = Math.sqrt(scale / this.#differences.weight);
       const limit = critical(this.#looks + count - 1) * sd;
       const { mean } = this.#differences;
+      if (most === 1 && Math.abs(mean) > limit) {
+        this.unsteadySince = evidence.at[evidence.column(first)]!;
+      }
       const start = this.#starts.mean;
       if (mean - WARM_PART * Math.max(0, start) > limit) {
         this.#useEnds(evidence, size, first, start, sd);
@@ -230,24 +249,42 @@ export class Connection {
   }
 
   /** Every other edge with ohms of its own. */
-  #wanders(evidence: SupplyEvidence): void {
+  #wanders(evidence: SupplyEvidence, from: number): void {
     const size = this.#size;
-    const from = this.#from;
     const count = size - from;
     if (count < 4) return;
     this.#new.clear();
-    for (let k = from; k < size; k++) this.#new.add(ohms[k]!, weight[k]!);
-    const { mean } = this.#new;
     for (let k = from; k < size; k++) {
-      sorted[k - from] = Math.abs(ohms[k]! - mean) * Math.sqrt(weight[k]!);
+      this.#new.add(ohms[k]!, weight[k]!);
+      sorted[k - from] = ohms[k]!;
     }
-    if (median(count) < WANDERS) return;
-    for (let k = from; k < size; k++) sorted[k - from] = Math.abs(ohms[k]! - mean);
-    if (median(count) < WANDERS_PART * Math.abs(mean)) return;
+    const middle = median(count);
+    for (let k = from; k < size; k++) {
+      const off = Math.abs(ohms[k]! - middle);
+      const own =
+        this.#idleMove(evidence, k) < IDLE_PART * off * evidence.amps[evidence.column(k)]!;
+      const stands = off * Math.sqrt(weight[k]!) > WANDERS && off > WANDERS_PART * Math.abs(middle);
+      sorted[k - from] = own && stands ? 1 : 0;
+    }
+    let apart = 0;
+    for (let k = 0; k < count; k++) apart += sorted[k]!;
+    if (apart < WANDERING_EDGES * count) return;
     const runs = ohms.subarray(from, size);
     const [least, most] = [Math.min(...runs), Math.max(...runs)];
     const sd = Math.sqrt(2 / (this.#new.weight / count));
+    for (let k = from; k < size; k++) evidence.used[evidence.column(k)] = 1;
     this.#tell(evidence, 'wanders', least, most, sd, from, size);
+  }
+
+  /** By how much the idle volts differ before and after the arc of edge `k`. */
+  #idleMove(evidence: SupplyEvidence, k: number): number {
+    const c = evidence.column(k);
+    const other = evidence.began[c] === 1 ? k + 1 : k - 1;
+    if (other < 0 || other >= this.#size) return 0;
+    const o = evidence.column(other);
+    return evidence.began[o] === evidence.began[c]
+      ? 0
+      : Math.abs(evidence.idleVolts[o]! - evidence.idleVolts[c]!);
   }
 
   #tell(

@@ -16,8 +16,8 @@ const LEAST_PART = 0.001;
 const MOST_EVENTS = 256;
 /** Steps that wait to hear whether own current made them; one more, and the oldest is told. */
 const MOST_HELD = 16;
-/** Own current that moved by less than this within a step's window had no part in it. */
-const OWN_AMPS = 1;
+/** An arc that is not told yet: this much own current, or a change by this much. */
+const OWN_AMPS = 2;
 
 /**
  * Finds steps of the open-circuit voltage |V + Z·I|, which own current cannot move. While the
@@ -90,8 +90,9 @@ export class OtherLoad {
       return;
     }
     const at = (ring.end[ring.slot(SIDE + GAP)]! + ring.start[ring.slot(SIDE - 1)]!) / 2;
-    const amps = Math.sqrt(along * along + across * across);
-    this.#follow(step, at, 2 * sigma + own, inArc, amps > OWN_AMPS);
+    const moved = Math.sqrt(along * along + across * across);
+    const isOwn = Math.max(moved, ring.irms[newest]!) > OWN_AMPS;
+    this.#follow(step, at, 2 * sigma + own, inArc, isOwn);
   }
 
   /** Whether a step is none of the background's and none of own current's, `own` volts at most. */
@@ -123,9 +124,9 @@ export class OtherLoad {
       at: this.#peakAt,
       volts: this.#peak,
       halfWidthVolts: this.#peakHalfWidth,
-      duringArc: this.#peakInArc,
+      duringArc: this.#peakInArc || this.#peakOwn,
     };
-    if (this.#peakInArc || this.#peakOwn) this.hold(event);
+    if (event.duringArc) this.hold(event);
     else if (!this.#known(event)) this.#keep(event);
     this.#peak = 0;
     this.#falling = 0;

@@ -1,5 +1,6 @@
 import { assert } from '../assert.ts';
 import type { Hertz, SampleIndex } from '../units.ts';
+import { arcOpenVolts } from './arc-open-volts.ts';
 import { BackgroundNoise } from './background-noise.ts';
 import { Connection, type ConnectionChange } from './connection.ts';
 import { CycleRing } from './cycle-ring.ts';
@@ -185,8 +186,15 @@ export class SupplyEstimator implements HalfCycleSink {
   /** Steps of the open-circuit voltage, oldest first; the newest 256. */
   otherLoad(): readonly OtherLoadEvent[] {
     const { events, held } = this.#other;
-    const told = held.filter(({ at }) => at < this.#ownSince);
-    return told.length === 0 ? events : [...events, ...told].sort((a, b) => a.at - b.at);
+    const others = [...events, ...held].filter(
+      ({ at, duringArc }) => at < this.#ownSince || !duringArc,
+    );
+    return others.sort((a, b) => a.at - b.at);
+  }
+
+  /** The newest `count` that were recorded for good. */
+  newestLoads(count: number): readonly OtherLoadEvent[] {
+    return this.#other.events.slice(-count);
   }
 
   /** How many there were in all: what is new since one looked. */
@@ -230,7 +238,12 @@ export class SupplyEstimator implements HalfCycleSink {
 
   /** Once nothing of an arc is open any more: what no contact made was another load. */
   #releaseOthers(): void {
-    if (this.#other.held.length > 0) this.#other.release(this.#ownSince);
+    const { held } = this.#other;
+    if (held.length === 0) return;
+    const now = this.#ring.end[this.#ring.slot(0)]!;
+    // An arc that made the newest of them may still be told.
+    const told = this.#latest + PHASE_AFTER * this.#nominalCycle;
+    if (now - held[held.length - 1]!.at > told) this.#other.release(this.#ownSince);
   }
 
   /** Fits all edges, asks whether the resistance changed, and fits what is of the newest state. */
@@ -250,8 +263,8 @@ export class SupplyEstimator implements HalfCycleSink {
     const fit = this.#live;
     if (!this.#solve(fit)) return;
     const { change } = this.#connection;
-    this.#ownSince =
-      change === null ? Number.POSITIVE_INFINITY : change.since - OWN_CYCLES * this.#nominalCycle;
+    const since = change?.since ?? this.#connection.unsteadySince ?? Number.POSITIVE_INFINITY;
+    this.#ownSince = since - OWN_CYCLES * this.#nominalCycle;
     // One edge alone may yet be a neighbour that came with the arc: the arc's end will say.
     if (change?.edges === 1) return;
     if (change?.kind !== 'wanders') this.#blameOthers(fit);
@@ -341,27 +354,16 @@ export class SupplyEstimator implements HalfCycleSink {
     };
   }
 
-  /** E as the newest arc had it, before and after; and the lowest of the last ten minutes' arcs. */
+  /** What a forecast stands on. */
   #openInArcs() {
-    const evidence = this.#evidence;
     const now = this.#ring.end[this.#ring.slot(0)]!;
-    let lowest = Number.POSITIVE_INFINITY;
-    let sum = 0;
-    let count = 0;
-    for (let k = evidence.size - 1; k >= 0; k--) {
-      const c = evidence.column(k);
-      if (now - evidence.at[c]! > MEMORY_S * this.#rateHz && count > 0) break;
-      lowest = Math.min(lowest, evidence.idleVolts[c]!);
-      const newest =
-        k === evidence.size - 1 || (k === evidence.size - 2 && evidence.began[c] === 1);
-      if (!newest) continue;
-      sum += evidence.idleVolts[c]!;
-      count++;
-    }
+    const open = arcOpenVolts(this.#evidence, now - MEMORY_S * this.#rateHz);
+    const level = this.#inArc ? Math.sqrt(this.#levelSquare) : this.#arcSd;
     return {
-      arcOpenVolts: (this.#rmsRatio * sum) / count,
-      arcOpenLowVolts: this.#rmsRatio * lowest,
-      arcOpenSd: this.#inArc ? Math.sqrt(this.#levelSquare) : this.#arcSd,
+      arcOpenVolts: this.#rmsRatio * open.newest,
+      arcOpenLowVolts: this.#rmsRatio * open.lowest,
+      // The scatter while the arc burned was worked out with ohms that were no longer true.
+      arcOpenSd: this.#change === null ? level : open.sd,
     };
   }
 

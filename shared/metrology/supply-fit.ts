@@ -10,7 +10,7 @@ const REJECT = 4;
  * part dilutes some). */
 const WARMING = 0.0005;
 const WARMING_SD = 0.0004;
-/** For all else R may walk by 1 % in ten minutes (2.5 K of copper): old steps count less. */
+/** For all else R may walk by 1 % in ten minutes (2.5 K of copper): old edges count less. */
 const WALK = 0.01 ** 2 / 600;
 /** What phasors of a current that is just changing leave unsure, part of Z·ΔI; as much of it
  * stays however many steps agree. */
@@ -43,6 +43,8 @@ export class SupplyFit {
   /** Heat since each piece, negative: ohms of R · seconds at the arc's current. */
   readonly #heats = new Float64Array(MOST);
   #warming = 0.5;
+  /** Relative variance of what R may have walked since the newest edge: all are off alike. */
+  #since = 0.5;
   #covarianceRH = 0.5;
   #covarianceXH = 0.5;
   readonly #kept = new Uint8Array(2 * MOST);
@@ -114,12 +116,14 @@ export class SupplyFit {
   /** Background variance, plus the model's and how R may have walked since; the heat since. */
   #age(evidence: SupplyEvidence, at: number, heat: number): void {
     let square = 0;
+    const newest = evidence.at[evidence.column(evidence.size - 1)]!;
+    this.#since = (WALK * Math.max(0, at - newest)) / this.#rateHz;
     for (let k = 0; k < evidence.size; k++) {
       square = Math.max(square, evidence.amps[evidence.column(k)]! ** 2);
     }
     for (let k = 0; k < evidence.size; k++) {
       const c = evidence.column(k);
-      const walked = (WALK * Math.max(0, at - evidence.at[c]!)) / this.#rateHz;
+      const walked = (WALK * (newest - evidence.at[c]!)) / this.#rateHz;
       const drop = walked * this.ohmsR * this.ohmsR;
       const model = MODEL ** 2 * (this.ohmsR ** 2 + this.ohmsX ** 2) * evidence.amps[c]! ** 2;
       variances[2 * k] = evidence.mVariance[c]! + drop * evidence.mR[c]! ** 2 + model;
@@ -280,7 +284,7 @@ export class SupplyFit {
     const model = MODEL ** 2 * (this.ohmsR ** 2 + this.ohmsX ** 2);
     // R moved while it was measured; which of its values is meant is unsure by that much.
     const moved = (this.#warming * heat) / Math.max(keptM, 1);
-    this.varianceR += model + (moved * moved) / 3;
+    this.varianceR += model + (moved * moved) / 3 + this.#since * this.ohmsR ** 2;
     this.varianceX += model;
   }
 }

@@ -22,7 +22,12 @@ export const drop: Rule<Asked> = {
 };
 
 function totalDrop(asked: Asked, rated: { U1: number; I1max: number; I1eff?: number }) {
-  const foretold = fullLoadVolts(asked, rated, asked.supply);
+  // A share of the no-load voltage: how that moves, and what warm wire adds, are no part of it.
+  const pairs = asked.supply.pairs.map(
+    (view) =>
+      view && { ...view, openVoltsSd: 0, openVoltsLow: view.openVolts, largestStepAmps: null },
+  );
+  const foretold = fullLoadVolts(asked, rated, { ...asked.supply, pairs });
   const open = machineVolts(asked.supply.pairs.map((view) => view?.openVolts ?? 0));
   if (foretold === null || open <= 0)
     return [thinEvidence(id, limits.dropTotal, say('dropNotKnown'))];

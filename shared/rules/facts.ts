@@ -10,6 +10,7 @@ export type RuleId =
   | 'plate-voltage'
   | 'strike-voltage'
   | 'full-load'
+  | 'connection'
   | 'voltage-class'
   | 'phases'
   | 'other-load'
@@ -31,6 +32,7 @@ export interface Rule<Asked> {
   /** When its answer holds the verdict down. */
   readonly required:
     | 'always'
+    | 'when it fires'
     | 'on a dedicated circuit'
     | 'where the job names a least output'
     | 'of its feeder'
@@ -108,12 +110,21 @@ export interface ArcEvidence {
   loops: readonly ArcChannel[];
   /** One entry a loop; null where its start was not seen. */
   strike: readonly (Strike | null)[];
+  /** Of a generator: what the arc settled at, once its regulator had done its work. */
+  settled?: readonly Settled[] | null;
+}
+
+export interface Settled {
+  volts: Volts;
+  amps: Amperes;
 }
 
 /** A supply as one loop sees it; a measured estimate fits as it is. */
 export interface SupplyView {
   openVolts: Volts;
   openVoltsSd: Volts;
+  /** The lowest that it was beside the last ten minutes' arcs; `openVolts` where left out. */
+  openVoltsLow?: Volts;
   ohmsR: Ohms;
   ohmsX: Ohms;
   varianceR: number;
@@ -130,6 +141,41 @@ export interface SupplyEvidence {
   /** One entry a loop of the machine; null where the estimate was refused. */
   pairs: readonly (SupplyView | null)[];
   behaviour: Judgement['machine']['behaviour'];
+  /** Why an entry of `pairs` is null, one entry a pair. */
+  refused?: readonly (Refused | null)[];
+  /** Lowest volts that were measured at each current, one list a pair. */
+  measured?: readonly (readonly Settled[])[];
+  connection?: ConnectionEvidence | null;
+  generator?: GeneratorEvidence | null;
+}
+
+/** A code with figures; codes are those of `metrology/supply-refusal.ts`. */
+export interface Refused {
+  code: string;
+  params: Readonly<Record<string, number>>;
+}
+
+/** Ohms that changed between the source and the sensor, between arcs or within them. */
+export interface ConnectionEvidence {
+  kind: 'grown' | 'heats' | 'wanders';
+  ohmsBefore: Ohms;
+  ohmsAfter: Ohms;
+  /** 95 % interval of what was added. */
+  added95: readonly [Ohms, Ohms];
+  amps: Amperes;
+  sinceS: Seconds;
+  /** False while one arc's start is all that shows it: a neighbour may have come with the arc. */
+  confirmed: boolean;
+}
+
+/** A source whose frequency moves with the load. */
+export interface GeneratorEvidence {
+  hertzIdle: Hertz;
+  hertzLow: Hertz;
+  hertzHigh: Hertz;
+  dip: Fraction;
+  /** What the newest arc settled at, one entry a pair; null while that is not known. */
+  settled: readonly Settled[] | null;
 }
 
 export interface DutyEvidence {

@@ -3,6 +3,7 @@ import type { Amperes, Ohms, Volts } from '../units.ts';
 import { type CordOhms, cordOhms } from './cord-drop.ts';
 import type { Setting, SupplyEvidence, SupplyView } from './facts.ts';
 import type { Reading } from './finding.ts';
+import { limits } from './limits.ts';
 import { machineVolts } from './wiring.ts';
 
 type Behaviour = SupplyEvidence['behaviour'];
@@ -97,19 +98,37 @@ function loopReading(
   const worse = behaviour === 'unknown' ? 'constant-power' : behaviour;
   const low: Load = { amps, ratedVolts, behaviour: worse };
   const high: Load = { amps, ratedVolts, behaviour };
-  const at = (ohms: Ohms, load: Load) =>
+  const at = (open: Volts, ohms: Ohms, load: Load) =>
     voltsBehind(
-      view.openVolts,
+      open,
       dropPerAmp(view, view.ohmsR + ohms),
       load.amps,
       load.ratedVolts,
       load.behaviour,
     );
+  const hot = added.hi + warmth(view);
   return {
-    value: at(added.taken, high),
-    lo: Math.max(0, at(added.hi, low) - halfWidth(view, added.hi, low)),
-    hi: at(added.lo, high) + halfWidth(view, added.lo, high),
+    value: at(view.openVolts, added.taken, high),
+    lo: Math.max(0, at(lowOpen(view), hot, low) - halfWidth(view, hot, low)),
+    hi: at(view.openVolts, added.lo, high) + halfWidth(view, added.lo, high),
   };
+}
+
+/** What full load adds to a measured resistance as the wire warms; a described one has it. */
+const warmth = (view: SupplyView): Ohms =>
+  view.largestStepAmps === null ? 0 : limits.warmWire.value * Math.max(0, view.ohmsR);
+
+/** The lowest open-circuit voltage beside the arcs, where it lies under what the scatter allows. */
+function lowOpen(view: SupplyView): Volts {
+  if (view.openVoltsLow === undefined) return view.openVolts;
+  return Math.min(view.openVolts, view.openVoltsLow + view.coverage * view.openVoltsSd);
+}
+
+/** Lower end of the voltage at the sensor with `amps` drawn, by the estimate as it is. */
+export function leastVoltsAt(view: SupplyView, amps: Amperes): Volts {
+  const load: Load = { amps, ratedVolts: 1, behaviour: 'unknown' };
+  const volts = voltsBehind(lowOpen(view), dropPerAmp(view, view.ohmsR), amps, 1, 'unknown');
+  return volts - halfWidth(view, 0, load);
 }
 
 interface Load {

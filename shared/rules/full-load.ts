@@ -2,7 +2,8 @@ import type { Finding } from '../protocol/judgement.ts';
 import type { PlateSupply } from '../protocol/plate.ts';
 import type { Rule, Setting, SupplyEvidence } from './facts.ts';
 import { compare, notAsked, type Reading, thinEvidence } from './finding.ts';
-import { fullLoadVolts } from './foretell.ts';
+import { fullLoadVolts, leastVoltsAt } from './foretell.ts';
+import { generatorLoad } from './generator-load.ts';
 import { inVolts, limits } from './limits.ts';
 import { type Said, say } from './say.ts';
 
@@ -17,12 +18,13 @@ export const fullLoad: Rule<Setting & { supply: SupplyEvidence }> = {
   ask(asked) {
     const { rated, supply } = asked;
     if (rated === null) return [notAsked(id, limits.plateLow, say('noPlateForLoad'))];
+    if (supply.generator) return [generatorLoad(asked, rated, supply.generator)];
     const foretold = fullLoadVolts(asked, rated, supply);
     if (foretold === null)
       return [
         thinEvidence(id, limits.plateLow, {
           ...say('loadNotProven'),
-          electrician: say('noStepLargeEnough'),
+          electrician: refusalWords(supply),
           required: true,
         }),
       ];
@@ -43,13 +45,37 @@ function judged(
     electrician: impedanceWords(setting, supply),
     required: true,
   }));
+  if (finding.verdict === 'underpowered') return finding;
   const share = provenShare(setting, rated, supply);
-  if (finding.verdict === 'underpowered' || share >= limits.provenShare.value) return finding;
-  return {
-    ...finding,
-    verdict: 'unproven',
-    ...say('tooLight', { part: share, amps: rated.I1max }),
-  };
+  if (share < limits.provenShare.value) {
+    const tooLight = say('tooLight', { part: share, amps: rated.I1max });
+    return { ...finding, verdict: 'unproven', ...tooLight };
+  }
+  const against = contradiction(setting, supply);
+  return against === null ? finding : { ...finding, verdict: 'unproven', ...against };
+}
+
+/**
+ * The voltage that the estimate gives at least, at a current where less was measured: what it
+ * foretells at any other current is no better founded. Sensor errors are the same on both sides.
+ */
+function contradiction({ accuracy }: Setting, { pairs, measured = [] }: SupplyEvidence) {
+  const over = pairs.flatMap((view, pair) =>
+    view === null
+      ? []
+      : (measured[pair] ?? [])
+          .map(({ volts, amps }) => ({ predicted: leastVoltsAt(view, amps), volts, amps }))
+          .filter(({ predicted, volts }) => predicted - volts > accuracy.volts * volts),
+  );
+  const [worst] = over.sort((a, b) => b.predicted - b.volts - (a.predicted - a.volts));
+  return worst === undefined ? null : say('loadContradicted', worst);
+}
+
+/** Why the first refused pair was. */
+function refusalWords({ refused = [] }: SupplyEvidence): Said {
+  const first = refused.find((each) => each !== null);
+  if (!first) return say('noStepLargeEnough');
+  return say('supplyRefused', { code: first.code, params: { ...first.params } });
 }
 
 const loadWords = {

@@ -1,5 +1,6 @@
 import type { Finding, Verdict } from '../protocol/judgement.ts';
 import { burst, burstRule } from './burst.ts';
+import { connection } from './connection.ts';
 import { cord } from './cord.ts';
 import { drop } from './drop.ts';
 import { duty } from './duty.ts';
@@ -59,6 +60,7 @@ const arcRules: readonly Rule<Setting & { arc: ArcEvidence }>[] = [
 ];
 const arcSupplyRules: readonly Rule<Setting & Evidence>[] = [
   fullLoad,
+  connection,
   voltageClass,
   phases,
   otherLoad,
@@ -104,11 +106,13 @@ export function judgeRecording(
   arcFindings: readonly Finding[],
 ): Judged {
   const asked = { ...setting, ...evidence };
-  const own = arcFindings.length > 0 ? arcFindings : [noArc(setting)];
+  const ofArcs = arcFindings.filter(({ rule }) => arcRuleIds.has(rule));
+  const own = ofArcs.length > 0 ? ofArcs : [noArc(setting)];
+  const ofAll = recordingRules.flatMap((rule) => rule.ask(asked));
   const findings = doubted([
     ...own.filter(({ rule, required }) => rule !== sensor.id || required),
     ...failedStrikes(setting, evidence.sags),
-    ...recordingRules.flatMap((rule) => rule.ask(asked)),
+    ...ofAll.map((each) => noBetter(each, arcFindings)),
     ...sensorOfAll(asked, own),
   ]);
   return { verdict: fold(findings, setting.plate !== null), findings };
@@ -130,12 +134,25 @@ function noArc(setting: Setting): Finding {
 }
 
 const arcRuleIds = new Set<string>([...arcRules.map((rule) => rule.id), ...[sensor.id, burstRule]]);
+/** What an arc showed of its supply stays true of the recording, whatever came after. */
+const keptOfArcs = new Set<string>([...arcRuleIds, fullLoad.id, connection.id]);
 
-/** Keeps, of each rule that is asked of arcs, the worst finding so far. */
+/** A whole is never better than what its arcs prove. */
+function noBetter(finding: Finding, arcFindings: readonly Finding[]): Finding {
+  if (arcRuleIds.has(finding.rule)) return finding;
+  const ofArc = arcFindings.find(({ rule }) => rule === finding.rule);
+  return ofArc === undefined ? finding : worse(ofArc, finding);
+}
+
+/** An arc too light to foretell from says nothing against the heavier ones. */
+const isThin = ({ rule, verdict }: Finding): boolean =>
+  rule === fullLoad.id && verdict === 'unproven';
+
+/** Keeps, of each rule whose answer an arc proves, the worst finding so far. */
 export function worstOfArcs(so: readonly Finding[], next: readonly Finding[]): Finding[] {
   const kept = [...so];
   for (const finding of next) {
-    if (!arcRuleIds.has(finding.rule)) continue;
+    if (!keptOfArcs.has(finding.rule) || isThin(finding)) continue;
     const at = kept.findIndex((each) => each.rule === finding.rule);
     if (at === -1) kept.push(finding);
     else kept[at] = worse(kept[at]!, finding);

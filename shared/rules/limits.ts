@@ -115,6 +115,22 @@ export const limits = {
   effectiveAmps: { value: 1, unit: '1', source: 'IEC 60974-1: I1eff of the rating plate' },
   /** Part of the plate's full current that a step must reach before it can vouch for all of it. */
   provenShare: { value: 1 / 4, unit: '1', source: commonPractice },
+  /** Part of I1max at which a generator must have been seen: it foretells nothing. */
+  generatorShare: { value: 0.9, unit: '1', source: commonPractice },
+  /** Full-load heat adds to a wire's resistance what a tack does not show: 50 K of copper. */
+  warmWire: { value: 0.2, unit: '1', source: 'copper 0.39 % a kelvin (from memory), 50 K' },
+  /** A generator's kVA over U1·I1max. */
+  generatorSize: {
+    value: 1.35,
+    unit: '1',
+    source: 'instruction books of welding machines, supply chapter: 1.35 times the largest kVA',
+  },
+  /** Heat in one contact at which glowing was seen. */
+  contactWatts: {
+    value: 5,
+    unit: 'W',
+    source: 'NBSIR 76-1011: glowing contacts gave 5 W at 0.8 A and 35 W at 15 A',
+  },
   /** Part of an arc's samples that may be lost before it proves nothing. */
   lostShare: { value: 0.02, unit: '1', source: commonPractice },
   classNear: { value: 0.05, unit: '1', source: commonPractice },

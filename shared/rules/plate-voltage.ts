@@ -1,6 +1,6 @@
 import type { ArcChannel, Finding } from '../protocol/judgement.ts';
 import { held, type LoopLoad, voltsAtMachine } from './at-machine.ts';
-import type { ArcEvidence, Rule, Setting } from './facts.ts';
+import type { ArcEvidence, Rule, Setting, Settled } from './facts.ts';
 import { compare, notAsked, thinEvidence } from './finding.ts';
 import { tooHigh } from './high-voltage.ts';
 import { inVolts, limits } from './limits.ts';
@@ -36,7 +36,8 @@ function lowSide(
   U1: number,
   atS: [number, number],
 ): Finding {
-  const loops = asked.arc.loops.map(hardest);
+  const { settled } = asked.arc;
+  const loops = settled ? settled.map(steady) : asked.arc.loops.map(hardest);
   const measured = voltsAtMachine(asked, loops, asked.accuracy.volts);
   const limit = inVolts(limits.plateLow, U1);
   return compare(id, measured, limit, 'more', (verdict) => {
@@ -56,6 +57,9 @@ const heldWords = {
   underpowered: 'voltageFell',
   unproven: 'voltageFell',
 } as const;
+
+/** A sound generator dips for seconds as an arc starts: what it settles at is what it gives. */
+const steady = ({ volts, amps }: Settled): LoopLoad => ({ volts, amps, watts: volts * amps });
 
 /** The 200 ms of lowest voltage; its watts from the arc's mean power at the highest current. */
 export function hardest(channel: ArcChannel): LoopLoad {

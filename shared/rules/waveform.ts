@@ -1,21 +1,29 @@
-import type { Rule, Setting, WaveformEvidence } from './facts.ts';
+import type {
+  GeneratorEvidence,
+  Rule,
+  Setting,
+  SupplyEvidence,
+  WaveformEvidence,
+} from './facts.ts';
 import { advise, notAsked, reading, state } from './finding.ts';
+import { generatorClassSource } from './generator-class.ts';
+import { classWords } from './generator-load.ts';
 import { limits } from './limits.ts';
 import { say } from './say.ts';
 
 const id = 'waveform';
-type Asked = Setting & { waveform: WaveformEvidence };
+type Asked = Setting & { waveform: WaveformEvidence; supply: SupplyEvidence };
 
 /** A generator wanders in frequency, an overloaded transformer flattens the wave: advice. */
 export const waveform: Rule<Asked> = {
   id,
   asks: 'frequency and distortion of the voltage: generator or overloaded transformer',
   required: 'never',
-  limits: [limits.frequency, limits.distortion, limits.crest],
+  limits: [limits.frequency, limits.generatorSize, limits.distortion, limits.crest],
   ask(asked) {
     const findings = [
       ...rating(asked),
-      ...frequency(asked),
+      ...(asked.supply.generator ? [engine(asked, asked.supply.generator)] : frequency(asked)),
       ...distortion(asked),
       ...flatTop(asked),
     ];
@@ -30,6 +38,17 @@ function rating({ plate, waveform: { hertzLow, hertzHigh } }: Asked) {
   const supply = (hertzLow + hertzHigh) / 2 < 55 ? 50 : 60;
   if (plate.hertz.includes(supply)) return [];
   return [state(id, 'marginal', say('wrongFrequency', { supply, plate: plate.hertz }))];
+}
+
+/** What it did, and how large it must be; a sound set may dip, so this is advice. */
+function engine(asked: Asked, generator: GeneratorEvidence) {
+  const { hertzLow: low, hertzHigh: high, dip } = generator;
+  const { plate, rated } = asked;
+  const lines = plate?.phases === 3 ? Math.sqrt(3) : 1;
+  const kva = rated && (limits.generatorSize.value * lines * rated.U1 * rated.I1max) / 1000;
+  const electrician = classWords(asked, generator);
+  const words = { ...say('generator', { low, high, dip, kva }), electrician };
+  return state(id, 'marginal', words, generatorClassSource, 'Hz');
 }
 
 function frequency({ nominalHertz, waveform: { hertzLow, hertzHigh } }: Asked) {

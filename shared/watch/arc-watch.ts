@@ -138,15 +138,17 @@ export class ArcWatch {
     const setting = this.#around.seen(ofArc);
     const startS = start / this.#rateHz;
     const endS = end / this.#rateHz;
+    const loops = loopChannels(setting, ofArc);
+    const around = this.#evidence(start, loops);
     const evidence: ArcEvidence = {
       startS,
       endS,
       lostFraction,
       channels,
-      loops: loopChannels(setting, ofArc),
+      loops,
       strike: setting.loops.map((loop) => strikeOf(measured.pairs[loop]!, all[loop]!)),
+      settled: around.supply.generator?.settled ?? null,
     };
-    const around = this.#evidence(start, evidence.loops);
     const { verdict, findings } = judgeArc(setting, evidence, around);
     const durationS = endS - startS;
     return {

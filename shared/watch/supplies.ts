@@ -1,12 +1,20 @@
+import type { ConnectionChange } from '../metrology/connection.ts';
 import { CycleRing } from '../metrology/cycle-ring.ts';
+import { GeneratorWatch } from '../metrology/generator-watch.ts';
 import { linesOf, rowWidth } from '../metrology/line-to-line.ts';
 import { type Behaviour, MachineBehaviour } from '../metrology/machine-behaviour.ts';
 import type { HalfCycleRow } from '../metrology/row.ts';
+import { studentFactor95 } from '../metrology/student.ts';
 import type { OtherLoadEvent, SupplyEstimate } from '../metrology/supply-estimate.ts';
 import { SupplyEstimator } from '../metrology/supply-estimator.ts';
 import { type SensorClass, throughSensor } from '../metrology/uncertainty.ts';
 import type { OtherLoad, Supply } from '../protocol/judgement.ts';
-import type { OtherLoadEvidence, SupplyEvidence } from '../rules/facts.ts';
+import type {
+  ConnectionEvidence,
+  OtherLoadEvidence,
+  SupplyEvidence,
+  SupplyView,
+} from '../rules/facts.ts';
 import type { Hertz, SampleIndex, Seconds } from '../units.ts';
 import { assumedSensor } from './accuracy.ts';
 
@@ -23,6 +31,7 @@ export class Supplies {
   readonly #machines: MachineBehaviour[];
   /** The latest cycles of each pair, which both look at. */
   readonly #rings: CycleRing[];
+  readonly #generator: GeneratorWatch;
   readonly #sensor: SensorClass | null;
   /** Other loads of each pair that were told. */
   readonly #toldLoads: Float64Array;
@@ -44,6 +53,7 @@ export class Supplies {
     this.#toldLoads = new Float64Array(setup.pairs);
     const pairs = Array.from({ length: width }, (_, pair) => pair);
     this.#rings = pairs.map(() => new CycleRing());
+    this.#generator = new GeneratorWatch(this.#rings, setup.rateHz);
     const of = (pair: number) => ({ ...setup, pairs: width, pair, ring: this.#rings[pair]! });
     this.#estimators = pairs.map((pair) => new SupplyEstimator(of(pair)));
     this.#machines = pairs.map((pair) => new MachineBehaviour(of(pair)));
@@ -51,8 +61,10 @@ export class Supplies {
 
   halfCycle(row: HalfCycleRow): void {
     this.#at = row.end;
+    let joined = false;
     for (let pair = 0; pair < this.#estimators.length; pair++) {
       if (!this.#rings[pair]!.push(row, pair)) continue;
+      joined ||= pair === 0;
       const estimator = this.#estimators[pair]!;
       estimator.cycle();
       this.#machines[pair]!.cycle();
@@ -60,15 +72,18 @@ export class Supplies {
       if (pair < this.#pairs && estimator.otherLoads > this.#toldLoads[pair]!)
         this.#tellLoads(estimator, pair);
     }
+    if (joined) this.#generator.cycle();
   }
 
   arcBegan(at: SampleIndex): void {
     for (const meter of [...this.#estimators, ...this.#machines]) meter.arcBegan(at);
+    this.#generator.arcBegan(at);
     this.#solved = null;
   }
 
   arcEnded(at: SampleIndex): void {
     for (const meter of [...this.#estimators, ...this.#machines]) meter.arcEnded(at);
+    this.#generator.arcEnded(at);
     this.#solved = null;
     const estimates = this.estimates();
     this.#machines.forEach((machine, pair) => {
@@ -78,6 +93,7 @@ export class Supplies {
 
   skip(frames: number): void {
     for (const meter of [...this.#estimators, ...this.#machines]) meter.skip(frames);
+    this.#generator.skip();
     this.#solved = null;
   }
 
@@ -86,7 +102,10 @@ export class Supplies {
     const old = this.#at - this.#solvedAt > estimateSeconds * this.#rateHz;
     if (this.#solved !== null && !old) return this.#solved;
     this.#solvedAt = this.#at;
-    return (this.#solved = this.#estimators.map((estimator) => sound(estimator.estimate())));
+    const solved = this.#estimators.map((estimator) => sound(estimator.estimate()));
+    // An engine set is no constant source, whatever its edges look like.
+    this.#solved = this.#generator.figures() === null ? solved : solved.map(() => null);
+    return this.#solved;
   }
 
   /** The loop whose fit says most speaks for the machine. */
@@ -99,9 +118,41 @@ export class Supplies {
   evidence(loops: readonly number[]): SupplyEvidence {
     const sensor = this.#sensor ?? assumedSensor;
     const estimates = this.estimates();
+    const pairs = loops
+      .map((loop) => estimates[loop]!)
+      .map((each) => each && viewOf(throughSensor(each, sensor)));
+    const estimators = loops.map((loop) => this.#estimators[loop]!);
+    const generator = this.#generator.figures();
+    const refusal = generator === null ? null : ({ code: 'generator', params: {} } as const);
     return {
-      pairs: loops.map((loop) => estimates[loop]!).map((e) => e && throughSensor(e, sensor)),
+      pairs,
       behaviour: this.behaviour(loops),
+      refused: estimators.map((each) => refusal ?? each.refusal),
+      measured: estimators.map((each) => each.measured),
+      connection: generator === null ? this.#connection(estimators) : null,
+      generator: generator && {
+        ...generator,
+        settled: generator.settled && loops.map((loop) => generator.settled![loop]!),
+      },
+    };
+  }
+
+  /** Of the loop that gained most. */
+  #connection(estimators: readonly SupplyEstimator[]): ConnectionEvidence | null {
+    const added = (change: ConnectionChange) => change.ohmsAfter - change.ohmsBefore;
+    const changes = estimators.map((each) => each.connection).filter((each) => each !== null);
+    const [worst] = changes.sort((a, b) => added(b) - added(a));
+    if (!worst) return null;
+    const { kind, ohmsBefore, ohmsAfter, addedSd, amps, since, edges } = worst;
+    const half = studentFactor95(Math.max(2, edges)) * addedSd;
+    return {
+      kind,
+      ohmsBefore,
+      ohmsAfter,
+      added95: [added(worst) - half, added(worst) + half],
+      amps,
+      sinceS: since / this.#rateHz,
+      confirmed: edges > 1,
     };
   }
 
@@ -110,7 +161,8 @@ export class Supplies {
     this.#solved = null;
     this.#estimators.forEach((estimator, pair) => {
       estimator.end();
-      if (estimator.otherLoads > this.#toldLoads[pair]!) this.#tellLoads(estimator, pair);
+      if (pair < this.#pairs && estimator.otherLoads > this.#toldLoads[pair]!)
+        this.#tellLoads(estimator, pair);
     });
   }
 
@@ -154,7 +206,7 @@ export class Supplies {
     this.#toldLoads[pair] = estimator.otherLoads;
     // Asked past the second's memory: what is judged must not hang on who listens.
     const estimate = sound(estimator.estimate());
-    for (const event of estimator.otherLoad().slice(-fresh)) {
+    for (const event of estimator.newestLoads(fresh)) {
       const inAmps = this.#inAmps(event, estimate);
       this.#tell(
         {
@@ -182,6 +234,17 @@ export class Supplies {
       halfWidthAmps: event.halfWidthVolts / ohms,
     };
   }
+}
+
+/** A forecast stands on the open-circuit voltage that the arcs had, not on what it is now. */
+function viewOf(estimate: SupplyEstimate): SupplyView {
+  const { arcOpenVolts, arcOpenSd, arcOpenLowVolts } = estimate;
+  return {
+    ...estimate,
+    openVolts: arcOpenVolts,
+    openVoltsSd: arcOpenSd,
+    openVoltsLow: arcOpenLowVolts,
+  };
 }
 
 /** An open-circuit voltage taken over windows without any fundamental is no number. */

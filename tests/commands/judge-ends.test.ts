@@ -149,7 +149,8 @@ describe('a recording as an outlet check', () => {
       ...{ schema: 'stiffline.outlet-check/1', recording: 'outlet.csv', machine: 'bay welder' },
       ...{ circuit: 'bay 2', sensorAt: 'outlet' },
     });
-    expect(outletCheck.verdict).toBe('adequate');
+    // 221 V foretold, but a wire that full load warms may take two volts more: 216 V is near.
+    expect(outletCheck.verdict).toBe('marginal');
     expect(outletCheck.beads[0]!.amps).toBeCloseTo(24, 0);
     const { out: text } = await judge(at('outlet.csv'), ...described, '--outlet-check');
     expect(text()).toContain('Bead 1: 2.5 s, 24.0 A, 80 % of full');

@@ -47,6 +47,8 @@ export interface RowScene {
   lateS: number;
   /** Whether the wire warms: part of R gained a second of arc. */
   heating: number;
+  /** R at a moment, where a contact changes it; `burningS` since the arc began, 0 with none. */
+  ohmsAt?: (seconds: number, burningS: number) => number;
 }
 
 export const quietScene: RowScene = {
@@ -107,6 +109,7 @@ export function playRows(scene: RowScene, sink: ArcSink): { ohmsR: number; openV
     for (const [at, step] of scene.others) if (seconds > at) open += step;
     const arc = scene.arcs.find(([a, b]) => seconds > a && seconds < b);
     if (arc) ohmsR += (scene.ohmsR * scene.heating * half) / scene.rateHz;
+    if (scene.ohmsAt) ohmsR = scene.ohmsAt(seconds, arc ? seconds - arc[0] : 0);
     const wanted = arc
       ? scene.arcAmps * (1 + (scene.ripple * (slow + gauss(random))) / 1.5)
       : scene.idleAmps;

@@ -44,7 +44,8 @@ describe('what would make it right', () => {
   test('a long thin cord: thicker, none, shorter, lower; then the electrician', () => {
     const list = remedies(at(), supply(weak));
     expect(kinds(list).slice(0, 2)).toEqual(['cords', 'cords']);
-    expect(cordsOf(list)[0]).toEqual({ awg: 10, feet: 75 });
+    // 10 AWG would do on cold wire; the building's own warms by a fifth at full load.
+    expect(cordsOf(list)[0]).toEqual({ awg: 8, feet: 75 });
     expect(list[1]!.changes).toEqual([{ kind: 'cords', cords: [] }]);
     expect(kinds(list)).toContain('setting');
     const firstWiring = list.findIndex(({ who }) => who === 'electrician');

@@ -2,6 +2,7 @@ import type { Sentences } from '../en/sentences.ts';
 import { cautions } from './cautions.ts';
 import { changes } from './changes.ts';
 import { checking } from './checking.ts';
+import { connection } from './connection.ts';
 import { current } from './current.ts';
 import { output } from './output.ts';
 import { planning } from './planning.ts';
@@ -18,6 +19,7 @@ export const sentences: Sentences = {
   ...wiring,
   ...current,
   ...output,
+  ...connection,
   ...cautions,
   ...proposals,
   ...planning,

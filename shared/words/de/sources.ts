@@ -84,10 +84,19 @@ export const sources: Readonly<Record<string, string>> = {
   'IEC 61000-4-30, clause 5.4 (from memory): dip threshold 90 % of declared voltage':
     'IEC 61000-4-30, Abschnitt 5.4 (aus dem Gedächtnis): Einbruch unter 90 % der ' +
     'vereinbarten Spannung',
+  'copper 0.39 % a kelvin (from memory), 50 K':
+    'Kupfer 0,39 % je Kelvin (aus dem Gedächtnis), 50 K',
+  'instruction books of welding machines, supply chapter: 1.35 times the largest kVA':
+    'Betriebsanleitungen von Schweißmaschinen, Netzanschluss: das 1,35-Fache der größten kVA',
+  'NBSIR 76-1011: glowing contacts gave 5 W at 0.8 A and 35 W at 15 A':
+    'NBSIR 76-1011: glühende Kontakte gaben 5 W bei 0,8 A und 35 W bei 15 A ab',
+  'ISO 8528-5, classes G1 to G3, as a textbook of standby supplies prints them':
+    'ISO 8528-5, Klassen G1 bis G3, wie ein Lehrbuch der Ersatzstromversorgung sie druckt',
   "the vehicle maker's procedure": 'die Vorgabe des Fahrzeugherstellers',
   'plate-voltage': 'Spannung unter Last',
   'strike-voltage': 'Spannung beim Zünden',
   'full-load': 'Volllast',
+  connection: 'Verbindungen',
   'voltage-class': 'Spannungsklasse',
   phases: 'Phasen',
   'other-load': 'fremde Lasten',

@@ -1,6 +1,7 @@
 import { cautions } from './cautions.ts';
 import { changes } from './changes.ts';
 import { checking } from './checking.ts';
+import { connection } from './connection.ts';
 import { current } from './current.ts';
 import { output } from './output.ts';
 import { planning } from './planning.ts';
@@ -21,6 +22,7 @@ export const sentences = {
   ...wiring,
   ...current,
   ...output,
+  ...connection,
   ...cautions,
   ...proposals,
   ...planning,
