@@ -154,7 +154,7 @@ describe('a recording as an outlet check', () => {
     expect(outletCheck.beads[0]!.amps).toBeCloseTo(24, 0);
     const { out: text } = await judge(at('outlet.csv'), ...described, '--outlet-check');
     expect(text()).toContain('Bead 1: 2.5 s, 24.0 A, 80 % of full');
-    expect(text()).toContain('Judged: Adequate');
+    expect(text()).toContain('Judged: Marginal');
   });
 
   test('without a bead says so', async () => {
