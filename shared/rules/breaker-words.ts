@@ -4,6 +4,8 @@ import { type Said, say, sayAll } from './say.ts';
 
 /** Article 630 lets a breaker be twice the wire's ampacity: that it holds tells nothing of it. */
 export const noProof = say('breakerNoProof');
+const differ = say('breakersDiffer');
+const neverLarger = say('neverLarger');
 
 /** What a lasting current may do to a breaker, and what is told to an electrician beside it. */
 export function breakerWords(
@@ -11,15 +13,16 @@ export function breakerWords(
   kind: BreakerKind,
   amps: Amperes,
 ): Said & { electrician: Said } {
-  const breaker = kind.ratedAmps;
-  const figures = { breaker, amps, part: amps / breaker };
-  const said = {
-    holds: say('breakerHolds', { breaker, amps, seconds }),
-    may: sayAll(say('breakerMay', figures), say('breakersDiffer')),
-    // Null only where nothing is promised.
-    will: sayAll(say('breakerWill', { ...figures, seconds: seconds ?? 0 }), say('breakersDiffer')),
-  }[zone];
   const { standard, type } = kind;
   const peak = say('breakerPeak', { standard, type, peak: peakAmps(kind) });
-  return { ...said, electrician: sayAll(peak, noProof, say('neverLarger')) };
+  const said = zoneWords({ zone, seconds }, kind.ratedAmps, amps);
+  return { ...said, electrician: sayAll(peak, noProof, neverLarger) };
+}
+
+function zoneWords({ zone, seconds }: BreakerZone, breaker: Amperes, amps: Amperes): Said {
+  if (zone === 'holds') return say('breakerHolds', { breaker, amps, seconds });
+  const figures = { breaker, amps, part: amps / breaker };
+  if (zone === 'may') return sayAll(say('breakerMay', figures), differ);
+  // Null only where nothing is promised.
+  return sayAll(say('breakerWill', { ...figures, seconds: seconds ?? 0 }), differ);
 }

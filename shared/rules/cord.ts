@@ -133,7 +133,7 @@ export function longestCords(
   const most = longestMetres * perMetre(thinnest);
   const border = mostOhms(spareVolts(setting, rated, supply), most);
   if (border === 0) return [];
-  const advised = Math.min(border, mostOhms(spareDrop(setting, rated, supply), most));
+  const advised = mostOhms(spareDrop(setting, rated, supply), border);
   const steps = (ohms: Ohms, size: Cord) =>
     Math.floor(Math.min(ohms / perMetre(size), longestMetres) / step);
   const run = (count: number) => ({ [unit]: unit === 'feet' ? 5 * count : count });
