@@ -36,6 +36,7 @@ export const check: typeof english = {
   and: 'und',
   cordOf: (length, size) => `${length} Kabel, ${size}`,
   stale: 'Gilt nicht mehr:',
+  storedOther: 'Im Betrieb ist hier etwas anderes gespeichert:',
   steps: {
     'no-load': 'Steckdose leer',
     idle: 'Maschine an, kein Lichtbogen',

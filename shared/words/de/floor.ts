@@ -9,8 +9,8 @@ export const floor: typeof english = {
   showAll: 'Alle zeigen',
   flagged: (flags) =>
     flags === 1
-      ? '1 unterversorgter Lichtbogen, den noch niemand bestätigt hat'
-      : `${flags} unterversorgte Lichtbögen, die noch niemand bestätigt hat`,
+      ? '1 gemeldeter Lichtbogen, den noch niemand bestätigt hat'
+      : `${flags} gemeldete Lichtbögen, die noch niemand bestätigt hat`,
   which: 'Welche Stromkreise',
   shows: { all: 'Alle', flagged: 'Gemeldet', arc: 'Lichtbogen', unheard: 'Nicht gehört' },
   find: 'Stromkreis oder Maschine suchen',

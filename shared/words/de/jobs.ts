@@ -134,7 +134,8 @@ export const jobs: typeof english = {
   welded: 'Die Probenaht ist geschweißt',
   choose: 'Diese Auswahl behalten',
   weak: (count) =>
-    `${count} ihrer Lichtbögen ${count === 1 ? 'war' : 'waren'} unterversorgt: Sie belegt wenig.`,
+    `${count} ihrer Lichtbögen ${count === 1 ? 'war' : 'waren'} unterversorgt oder an falscher ` +
+    'Spannung: Sie belegt wenig.',
   visual: 'Sichtprüfung',
   destructive: 'Zerstörende Prüfung',
   undercut: 'Einbrandkerben',
@@ -171,7 +172,8 @@ export const jobs: typeof english = {
   staleWhy: (why) => `Gilt nicht mehr. ${why}`,
   since: 'Lichtbögen am Fahrzeug seither',
   count: (arcs, weak, colder, hotter) =>
-    `${arcs} ${arcs === 1 ? 'Lichtbogen' : 'Lichtbögen'}: ${weak} unterversorgt, ` +
+    `${arcs} ${arcs === 1 ? 'Lichtbogen' : 'Lichtbögen'}: ${weak} unterversorgt oder an ` +
+    `falscher Spannung, ` +
     `${colder} kälter, ${hotter} heißer als die Probenaht.`,
   untested: 'keine bestandene Probenaht dahinter',
   heat: { colder: 'kälter', inside: 'im Band', hotter: 'heißer' },

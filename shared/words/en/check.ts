@@ -33,6 +33,7 @@ export const check = {
   and: 'and',
   cordOf: (length: string, size: string) => `${length} of ${size}`,
   stale: 'Holds no longer:',
+  storedOther: 'The shop has something else stored here:',
   steps: {
     'no-load': 'Empty outlet',
     idle: 'Machine on, no arc',

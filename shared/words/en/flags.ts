@@ -3,8 +3,9 @@ export const flags = {
   heading: 'Flagged arcs',
   headingOf: (place: string) => `Flagged arcs: ${place}`,
   what:
-    'Each of these welds had less electricity than the machine’s plate needs. To acknowledge ' +
-    'says that you know of it and will see to the weld. It does not make the weld good.',
+    'Each of these welds had less electricity than the machine’s plate needs, or the wrong ' +
+    'voltage. To acknowledge says that you know of it and will see to the weld. It does not make ' +
+    'the weld good.',
   nameFirst: 'Write your name first: a flag is taken down by a person.',
   none: 'No flag stands.',
   all: (count: number) => `Acknowledge all ${count} shown`,

@@ -7,7 +7,7 @@ export const floor = {
   noneIsLikeThat: (all: number) => `None of ${all} fits this choice now.`,
   showAll: 'Show all',
   flagged: (flags: number) =>
-    `${flags} underpowered ${flags === 1 ? 'arc' : 'arcs'} that nobody has acknowledged`,
+    `${flags} flagged ${flags === 1 ? 'arc' : 'arcs'} that nobody has acknowledged`,
   which: 'Which circuits',
   shows: { all: 'All', flagged: 'Flagged', arc: 'Arc on', unheard: 'Not heard' },
   find: 'Find a circuit or machine',

@@ -132,7 +132,8 @@ export const jobs = {
   welded: 'The coupon is welded',
   choose: 'Keep this choice of arcs',
   weak: (count: number) =>
-    `${count} of its arcs ${count === 1 ? 'was' : 'were'} underpowered: the coupon proves less.`,
+    `${count} of its arcs ${count === 1 ? 'was' : 'were'} underpowered or on the wrong voltage: ` +
+    'the coupon proves less.',
   visual: 'Visual test',
   destructive: 'Destructive test',
   undercut: 'Undercut',
@@ -169,7 +170,8 @@ export const jobs = {
   staleWhy: (why: string) => `Holds no longer. ${why}`,
   since: 'Arcs on the vehicle since',
   count: (arcs: number, weak: number, colder: number, hotter: number) =>
-    `${arcs} ${arcs === 1 ? 'arc' : 'arcs'}: ${weak} underpowered, ${colder} colder, ` +
+    `${arcs} ${arcs === 1 ? 'arc' : 'arcs'}: ${weak} underpowered or on the wrong voltage, ` +
+    `${colder} colder, ` +
     `${hotter} hotter than the coupon.`,
   untested: 'no passed coupon behind it',
   heat: { colder: 'colder', inside: 'inside the band', hotter: 'hotter' },

@@ -45,7 +45,7 @@ export function CheckResultView({ check, result, onSaved }: ResultProps) {
       </p>
       {check.staleness?.stale && (
         <p class="warning">
-          <strong>{words.check.stale}</strong>{' '}
+          <strong>{check.unsaved ? words.check.storedOther : words.check.stale}</strong>{' '}
           {saidInTurn(check.staleness.why, check.staleness.sayings)}
         </p>
       )}

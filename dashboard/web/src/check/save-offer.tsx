@@ -14,6 +14,9 @@ export function SaveOffer({ of, onSaved }: SaveOfferProps) {
   const [fault, setFault] = useState('');
   const { unsaved, sensor, result } = of;
   if (!unsaved || sensor === null || !result) return null;
+  // A machine that must not be plugged in is not offered to be assigned.
+  const assignable = unsaved.assignment && result.verdict !== 'unsuited';
+  if (!unsaved.cords && !assignable) return null;
   const text = words.check.save;
   const save = async (work: () => Promise<unknown>) => {
     setFault('');
@@ -42,7 +45,7 @@ export function SaveOffer({ of, onSaved }: SaveOfferProps) {
             {result.cords.length > 0 ? text.cord(cordWords(result.cords)) : text.noCord}
           </button>
         )}
-        {unsaved.assignment && (
+        {assignable && (
           <button
             type="button"
             class="wide"

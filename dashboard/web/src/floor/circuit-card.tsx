@@ -88,7 +88,10 @@ export function Lamp({ kind }: { kind: Standing['kind'] }) {
 
 export function LastWord({ circuit }: { circuit: Circuit }) {
   const soFar = circuit.soFar.value;
-  const last = circuit.sensor.value.lastArc;
+  const { lastArc: last, mismatch } = circuit.sensor.value;
+  // Said above it already, and larger.
+  const told = mismatch?.verdict === 'unsuited' ? 'unsuited' : null;
+  if (soFar?.verdict === 'unsuited' && told) return null;
   if (soFar)
     return (
       <div class="said">
@@ -100,7 +103,7 @@ export function LastWord({ circuit }: { circuit: Circuit }) {
     <a class="said" href={`#/arc/${last.id}`}>
       <Last
         verdict={last.verdict}
-        says={said(last)}
+        says={last.verdict === told ? '' : said(last)}
         when={words.floor.arcAt(clock(last.startedAt))}
       />
     </a>

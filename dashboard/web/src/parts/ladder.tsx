@@ -41,7 +41,7 @@ export function Ladder({ facts }: { facts: LadderFacts }) {
           {Math.round(volts)}
         </text>
       ))}
-      {facts.open !== null && <circle class="open" cx={post + 18} cy={y(facts.open)} r={7} />}
+      {facts.open !== null && <Open volts={facts.open} least={least} most={most} y={y} />}
       {facts.arc && (
         <rect
           class="arc"
@@ -55,6 +55,22 @@ export function Ladder({ facts }: { facts: LadderFacts }) {
       {facts.foretold && <Lozenge x={post + 62} {...facts.foretold} y={y} />}
     </svg>
   );
+}
+
+interface OpenFacts {
+  volts: number;
+  least: number;
+  most: number;
+  y(volts: number): number;
+}
+
+/** An open ring; an arrow out of the scale where it lies beyond it: another class of voltage. */
+function Open({ volts, least, most, y }: OpenFacts) {
+  const at = y(volts);
+  if (volts >= least && volts <= most) return <circle class="open" cx={post + 18} cy={at} r={7} />;
+  const out = volts > most ? -1 : 1;
+  const x = post + 18;
+  return <path class="open" d={`M${x - 9} ${at}L${x} ${at + 12 * out}L${x + 9} ${at}z`} />;
 }
 
 interface LozengeFacts {

@@ -158,9 +158,11 @@ function Row({ row }: { row: PlanRow }) {
           <VerdictMark verdict={verdict} size={20} />
           <strong class={verdict}>{verdictWord(verdict)}</strong>
         </span>
-        <span class="volts">
-          {voltsAtFullLoad === null ? words.plan.notForetold : `${figure(voltsAtFullLoad)} V`}
-        </span>
+        {verdict !== 'unsuited' && (
+          <span class="volts">
+            {voltsAtFullLoad === null ? words.plan.notForetold : `${figure(voltsAtFullLoad)} V`}
+          </span>
+        )}
         {volts95 && <small>{words.plan.range(figure(volts95[0]), figure(volts95[1]))}</small>}
       </td>
     </tr>
