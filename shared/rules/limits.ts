@@ -162,6 +162,8 @@ export const limits = {
   smallVolts: { value: 127, unit: 'V', source: commonPractice },
   /** More to neutral than this where 120 V is meant: the high leg has 208 V. */
   wildLeg: { value: 150, unit: 'V', source: commonPractice },
+  /** Half way to 240 V, which is no leg of a delta but another class of supply. */
+  wildLegMost: { value: 224, unit: 'V', source: commonPractice },
   unbalance: {
     value: 0.03,
     unit: '1',

@@ -17,7 +17,14 @@ export const phases: Rule<Asked> = {
     'how the wires are fed, by magnitudes and angles, and whether the machine may hang there; ' +
     'missing or unbalanced phase; one leg up and the other down (neutral)',
   required: 'always',
-  limits: [limits.missingPhase, limits.unbalance, limits.legShift, limits.legLow, limits.wildLeg],
+  limits: [
+    limits.missingPhase,
+    limits.unbalance,
+    limits.legShift,
+    limits.legLow,
+    limits.wildLeg,
+    limits.wildLegMost,
+  ],
   ask(asked) {
     const { plate, circuit, service, phases: seen } = asked;
     if (plate?.phases === 3 && circuit?.phases === 1)
@@ -76,7 +83,7 @@ function wildLeg({ rated, circuit, loops, pairs }: Asked, { volts }: ServiceSeen
   const onPairs = loops.filter((loop) => loop < pairs).map((loop) => volts[loop]!);
   const high = Math.max(0, ...onPairs);
   const limit = limits.wildLeg;
-  if (!meant || high < limit.value) return null;
+  if (!meant || high < limit.value || high > limits.wildLegMost.value) return null;
   return {
     ...state(
       id,

@@ -5,7 +5,6 @@ import type { ArcChannel, Finding } from '../protocol/judgement.ts';
 import type { ArcEvidence, Setting } from '../rules/facts.ts';
 import { type Evidence, judgeArc, worstOfArcs } from '../rules/judge.ts';
 import { type ArcSeen, loopChannels } from '../rules/loops.ts';
-import { supplyVolts } from '../rules/wiring.ts';
 import type { Hertz, SampleIndex, Volts } from '../units.ts';
 import type { WatchEvents, WatchedArc } from './contract.ts';
 import type { ArcDistortion, Distortion } from './distortion.ts';
@@ -37,8 +36,6 @@ export class ArcWatch {
   readonly kept: WatchedArc[] = [];
   count = 0;
   worst: Finding[] = [];
-  /** Between the machine's terminals before the newest arc. */
-  openVolts: Volts | null = null;
   readonly #rateHz: Hertz;
   readonly #pairs: number;
   readonly #keep: number;
@@ -139,7 +136,7 @@ export class ArcWatch {
     const startS = start / this.#rateHz;
     const endS = end / this.#rateHz;
     const loops = loopChannels(setting, ofArc);
-    const around = this.#evidence(start, loops);
+    const around = this.#evidence(start);
     const evidence: ArcEvidence = {
       startS,
       endS,
@@ -161,16 +158,11 @@ export class ArcWatch {
     };
   }
 
-  #evidence(start: SampleIndex, loops: readonly ArcChannel[]): Evidence {
+  #evidence(start: SampleIndex): Evidence {
     const { setting, supplies, surroundings, sensor } = this.#around;
-    const idle = loops.map((loop) => loop.idleVolts);
-    const known = idle.every((volts) => volts !== null)
-      ? idle
-      : surroundings.idleVoltsOf(setting.loops);
-    if (known !== null) this.openVolts = supplyVolts(known);
     return {
       supply: supplies.evidence(setting.loops),
-      openVolts: this.openVolts,
+      openVolts: surroundings.openVoltsOf(setting.loops),
       sags: { count: 0, worst: null, strikes: { count: 0, worst: null } },
       duty: { highestFraction: null, effectiveAmps: null, atS: null },
       others: supplies.others(start, setting.loops),

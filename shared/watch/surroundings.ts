@@ -2,7 +2,9 @@ import type { IntervalRow } from '../metrology/interval-row.ts';
 import { rowWidth } from '../metrology/line-to-line.ts';
 import type { HalfCycleRow } from '../metrology/row.ts';
 import type { PhaseEvidence, WaveformEvidence } from '../rules/facts.ts';
+import { supplyVolts } from '../rules/wiring.ts';
 import type { Hertz, Volts } from '../units.ts';
+import { SettledVolts } from './settled-volts.ts';
 
 /** Weight of a new half cycle in the idle voltage: a second at 50 Hz. */
 const idleWeight = 0.01;
@@ -14,6 +16,7 @@ export class Surroundings {
   /** Entries of a row. */
   readonly #width: number;
   readonly #idle: Float64Array;
+  readonly #settled: SettledVolts;
   #idleSeen = false;
   #halves = 0;
   #lockedSamples = 0.0;
@@ -30,6 +33,7 @@ export class Surroundings {
     this.#pairs = pairs;
     this.#width = rowWidth(pairs);
     this.#idle = new Float64Array(this.#width);
+    this.#settled = new SettledVolts(this.#width);
     this.#all = new Imbalance(pairs);
     this.#arc = new Imbalance(pairs);
   }
@@ -44,6 +48,7 @@ export class Surroundings {
     for (let at = 0; at < this.#width; at++)
       this.#idle[at] = this.#idle[at]! + weight * (row.urms[at]! - this.#idle[at]!);
     this.#idleSeen = true;
+    this.#settled.add(row.urms);
   }
 
   /** A 10/12-cycle value. */
@@ -83,6 +88,13 @@ export class Surroundings {
 
   idleVoltsOf(loops: readonly number[]): Volts[] | null {
     return this.#idleSeen ? loops.map((loop) => this.#idle[loop]!) : null;
+  }
+
+  /** The best of the machine's loops over the last idle seconds; null before there was one. */
+  openVoltsOf(loops: readonly number[]): Volts | null {
+    const settled = loops.map((loop) => this.#settled.of(loop));
+    const known = settled.includes(null) ? this.idleVoltsOf(loops) : (settled as Volts[]);
+    return known && supplyVolts(known);
   }
 
   phases(of: 'arc' | 'all'): PhaseEvidence | null {

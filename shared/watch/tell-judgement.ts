@@ -5,7 +5,6 @@ import { cautionsFor } from '../rules/cautions.ts';
 import type { DutyEvidence, Setting } from '../rules/facts.ts';
 import { judgeRecording } from '../rules/judge.ts';
 import { say } from '../rules/say.ts';
-import { supplyVolts } from '../rules/wiring.ts';
 import type { EpochMicros, Hertz, Seconds } from '../units.ts';
 import type { ArcWatch } from './arc-watch.ts';
 import type { WatchSetup } from './contract.ts';
@@ -39,7 +38,7 @@ export function tellJudgement(gathered: Gathered): Judgement {
   const supply = supplies?.evidence(setting.loops) ?? { pairs: nobody, behaviour: 'unknown' };
   const evidence = {
     supply,
-    openVolts: openVolts(gathered),
+    openVolts: surroundings.openVoltsOf(setting.loops),
     sags: sags.evidence(),
     duty: dutyEvidence(duty, setup.rateHz),
     others: supplies?.others(0, setting.loops) ?? { count: 0, worst: null, searched: false },
@@ -86,13 +85,6 @@ function backwards(whole: readonly WholeFigures[]): string[] {
   return whole.flatMap(({ powerFactor }, index) =>
     powerFactor !== null && powerFactor < -0.2 ? [say('backwards', { pair: index + 1 }).says] : [],
   );
-}
-
-/** Before the newest arc; of a stream without arcs, its own. */
-function openVolts({ arcs, surroundings, setting }: Gathered): number | null {
-  if (arcs?.openVolts != null) return arcs.openVolts;
-  const idle = surroundings.idleVoltsOf(setting.loops);
-  return idle === null ? null : supplyVolts(idle);
 }
 
 function dutyEvidence(duty: Duty, rateHz: Hertz): DutyEvidence {

@@ -95,7 +95,7 @@ test('a check of the wrong machine ends before any weld, and changes nothing', a
   await page.close();
 });
 
-test('the wrong machine is told where it is assigned, on the floor, the wall and its page', async () => {
+test('the wrong machine is told where it is assigned, on floor, wall and its page', async () => {
   const page = await open('#/shop');
   const at = page.locator('fieldset.rows', { hasText: 'bay-2' });
   await at.getByLabel('Machine').selectOption(String(await plate('Tern 100')));

@@ -248,6 +248,13 @@ describe('what a sensor saw twice, or not at all', () => {
     );
   });
 
+  test('240 V at a machine of 120 V is another class, and no high leg', () => {
+    const judgement = judge(drawn(1, at(240, 0), line(0)), 1, plateOf(120));
+    expect(judgement.verdict).toBe('unsuited');
+    expect(verdictOf(judgement, 'voltage-class')).toBe('unsuited');
+    expect(verdictOf(judgement, 'phases')).not.toBe('unsuited');
+  });
+
   test('the high leg at an outlet of 120 V is a stop', () => {
     for (const emfs of [highLeg, highLeg.slice(0, 2), highLeg.slice(1, 2)]) {
       const hangs = line(emfs.length === 1 ? 0 : 1);
