@@ -1,6 +1,10 @@
 import type { BackgroundNoise } from './background-noise.ts';
 import type { CycleRing } from './cycle-ring.ts';
+import { StepRemainder } from './step-remainder.ts';
 import type { OtherLoadEvent } from './supply-estimate.ts';
+
+/** A step as it is found; what is left of it is not known yet. */
+type FoundStep = Pick<OtherLoadEvent, 'at' | 'volts' | 'halfWidthVolts' | 'duringArc'>;
 
 /** Means of three cycles with two between them: a step anywhere in the two is seen whole. */
 const SIDE = 3;
@@ -8,6 +12,8 @@ const GAP = 2;
 const SPAN = 2 * SIDE + GAP;
 const WEIGHTS = Float64Array.of(1 / 3, 1 / 3, 1 / 3, 0, 0, -1 / 3, -1 / 3, -1 / 3);
 const CYCLES = Float64Array.of(7, 6, 5, 4, 3, 2, 1, 0);
+/** Cycles between a step and the level before it: a slow one begins this long before its peak. */
+const BEFORE = 6;
 /** A step must stand this many standard deviations out of the background … */
 const STANDS_OUT = 6;
 /** … and be this part of the voltage: 5 A at a panel of 50 mΩ on 240 V. */
@@ -39,10 +45,15 @@ export class OtherLoad {
   #peakInArc = false;
   #peakOwn = false;
   #falling = 0;
+  readonly #remainder: StepRemainder;
+  #ohmsR = 0.5;
+  #ohmsX = 0.5;
 
   constructor(ring: CycleRing, noise: BackgroundNoise) {
     this.#ring = ring;
     this.#noise = noise;
+    this.#remainder = new StepRemainder(ring);
+    this.#ohmsR = this.#ohmsX = 0;
     this.#peak = this.#peakAt = this.#peakHalfWidth = 0;
   }
 
@@ -64,6 +75,14 @@ export class OtherLoad {
   cycle(ohmsR: number, ohmsX: number, ohmsUnsure: number, inArc: boolean): void {
     const ring = this.#ring;
     if (ring.size < SPAN) return;
+    this.#ohmsR = ohmsR;
+    this.#ohmsX = ohmsX;
+    this.#look(ohmsR, ohmsX, ohmsUnsure, inArc);
+    this.#remainder.cycle(ohmsR, ohmsX, ohmsUnsure);
+  }
+
+  #look(ohmsR: number, ohmsX: number, ohmsUnsure: number, inArc: boolean): void {
+    const ring = this.#ring;
     const newest = ring.slot(0);
     const oldest = ring.slot(SPAN - 1);
     const cycle = ring.end[newest]! - ring.start[newest]!;
@@ -127,19 +146,37 @@ export class OtherLoad {
       duringArc: this.#peakInArc || this.#peakOwn,
     };
     if (event.duringArc) this.hold(event);
-    else if (!this.#known(event)) this.#keep(event);
+    else if (!this.#known(event)) this.#keep(this.#followed(event));
     this.#peak = 0;
     this.#falling = 0;
   }
 
   /** Holds an event back, unless the same one is known already. */
-  hold(event: OtherLoadEvent): void {
+  hold(event: FoundStep): void {
     if (this.#known(event)) return;
     if (this.#held.length === MOST_HELD) this.#keep(this.#held.shift()!);
-    this.#held.push(event);
+    this.#held.push(this.#followed(event));
   }
 
-  #known({ at }: OtherLoadEvent): boolean {
+  /** Looks on at what is left of a step. */
+  #followed(found: FoundStep): OtherLoadEvent {
+    const lasts = { openVolts: 0, lastsVolts: null, lastsHalfWidthVolts: null, mostVolts: 0 };
+    const event: OtherLoadEvent = { ...found, ...lasts };
+    const ring = this.#ring;
+    const newest = ring.slot(0);
+    const cycle = ring.end[newest]! - ring.start[newest]!;
+    const age = Math.round((ring.end[newest]! - event.at) / cycle) + BEFORE;
+    this.#remainder.begin(event, age, this.#ohmsR, this.#ohmsX);
+    return event;
+  }
+
+  /** The stream breaks: what is left of a step is as it was last seen. */
+  gap(): void {
+    this.settle();
+    this.#remainder.clear();
+  }
+
+  #known({ at }: FoundStep): boolean {
     const ring = this.#ring;
     const newest = ring.slot(0);
     const near = SPAN * (ring.end[newest]! - ring.start[newest]!);

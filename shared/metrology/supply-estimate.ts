@@ -48,4 +48,11 @@ export interface OtherLoadEvent {
   /** 95 % half-width of `volts`. */
   halfWidthVolts: Volts;
   duringArc: boolean;
+  /** The open-circuit voltage before it; before the first of several that came close together. */
+  openVolts: Volts;
+  /** What is left of it three seconds later, or as late as the stream has come; null at first. */
+  lastsVolts: Volts | null;
+  lastsHalfWidthVolts: Volts | null;
+  /** The furthest that it was from `openVolts` in that time, over three cycles. */
+  mostVolts: Volts;
 }

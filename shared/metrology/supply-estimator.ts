@@ -142,7 +142,7 @@ export class SupplyEstimator implements HalfCycleSink {
   /** Samples lost: no window reaches across. Rows go on counting in samples of the stream. */
   skip(_frames: number): void {
     if (this.#ring.size > 0) this.#marks.add(this.#ring.end[this.#ring.slot(0)]!, GAP);
-    this.#other.settle();
+    this.#other.gap();
   }
 
   /**

@@ -209,11 +209,28 @@ export interface SupplyLost {
   last: { atS: Seconds; amps: Amperes; afterS: Seconds };
 }
 
+/** A step of the open-circuit voltage, which own current cannot make. */
+export interface OtherStep {
+  atS: Seconds;
+  /** What is left of it seconds later, negative for a fall, and its 95 % half-width. */
+  volts: Volts;
+  halfWidthVolts: Volts;
+  /** How far it went at first: a motor that starts takes several times what it runs at. */
+  surgeVolts: Volts;
+  /** False where nothing is left of it: a dip that recovered. */
+  stays: boolean;
+  /** The open-circuit voltage before it. */
+  openVolts: Volts;
+  /** |Z| of the supply at the sensor; null while it is not known. */
+  ohms: Ohms | null;
+}
+
 /** Steps of voltage that own current does not explain. */
 export interface OtherLoadEvidence {
+  /** Those that something is left of. */
   count: number;
-  /** The largest; `volts` is negative for a fall, `amps` the current that would make it here. */
-  worst: { atS: Seconds; volts: Volts; amps: Amperes; halfWidthAmps: Amperes } | null;
+  /** The largest by what the rule asks. */
+  worst: OtherStep | null;
   /** False where no estimate stood behind the search. */
   searched: boolean;
 }

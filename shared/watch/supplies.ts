@@ -17,6 +17,7 @@ import type {
 } from '../rules/facts.ts';
 import type { Hertz, SampleIndex, Seconds } from '../units.ts';
 import { assumedSensor } from './accuracy.ts';
+import { othersOf } from './others.ts';
 
 /** Steps of voltage further back than this are of another weld. */
 const otherLoadLooksBack: Seconds = 30;
@@ -187,18 +188,11 @@ export class Supplies {
     const since = from - otherLoadLooksBack * this.#rateHz;
     const estimates = this.estimates();
     const lines = linesOf(loops, this.#pairs);
-    const seen = lines.flatMap((pair) =>
-      this.#estimators[pair]!.otherLoad()
-        .filter((event) => event.at >= since)
-        .map((event) => this.#inAmps(event, estimates[pair] ?? null))
-        .filter((each) => each !== null),
-    );
-    const worst = seen.reduce<(typeof seen)[number] | null>(
-      (most, each) => (most === null || each.amps > most.amps ? each : most),
-      null,
-    );
-    const searched = lines.every((pair) => estimates[pair] !== null);
-    return { count: seen.length, worst, searched };
+    const pairs = lines.map((pair) => ({
+      events: this.#estimators[pair]!.otherLoad(),
+      estimate: estimates[pair] ?? null,
+    }));
+    return othersOf(pairs, this.#rateHz, since);
   }
 
   #tellLoads(estimator: SupplyEstimator, pair: number): void {
@@ -227,12 +221,7 @@ export class Supplies {
     if (estimate === null) return null;
     const ohms = Math.hypot(estimate.ohmsR, estimate.ohmsX);
     const size = Math.abs(event.volts);
-    return {
-      atS: event.at / this.#rateHz,
-      volts: event.volts,
-      amps: size / ohms,
-      halfWidthAmps: event.halfWidthVolts / ohms,
-    };
+    return { amps: size / ohms, halfWidthAmps: event.halfWidthVolts / ohms };
   }
 }
 

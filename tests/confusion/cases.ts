@@ -49,7 +49,13 @@ export const faults: readonly Case[] = [
   fails('long-thin-cord', 20, 'plate-voltage', 'full-load'),
   fails('thin-branch', 20, 'plate-voltage', 'full-load'),
   fails('loose-terminal', 20, 'plate-voltage', 'full-load', 'other-load'),
-  fails('shared-circuit', 24, 'other-load'),
+  // One sensor cannot tell it from a load elsewhere in the building: marginal is all it can say.
+  {
+    scenario: 'shared-circuit',
+    seconds: 24,
+    rule: 'other-load',
+    found: ({ findings }) => says(findings, 'other-load', 'marginal'),
+  },
   fails('208-under-240', 16, 'voltage-class'),
   {
     scenario: 'weak-generator',

@@ -2,6 +2,7 @@ import type { ArcChannel } from '../../shared/protocol/judgement.ts';
 import type { Plate } from '../../shared/protocol/plate.ts';
 import type {
   ArcEvidence,
+  OtherStep,
   SensorChannel,
   SensorPair,
   Setting,
@@ -104,6 +105,13 @@ export function evidence(change: Partial<Evidence> = {}): Evidence {
     ...change,
   };
 }
+
+/** A step of 240 V that own current cannot have made. */
+export const otherStep = (of: Partial<OtherStep>): OtherStep => ({
+  ...{ atS: 2, volts: -4, halfWidthVolts: 0.3, surgeVolts: of.volts ?? -4, stays: true },
+  ...{ openVolts: 240, ohms: 0.33 },
+  ...of,
+});
 
 const quietChannel: SensorChannel = {
   clipped: 0,

@@ -5,6 +5,7 @@ import type { Finding, Verdict } from '../../shared/protocol/judgement.ts';
 import { cord, longestCords } from '../../shared/rules/cord.ts';
 import { drop } from '../../shared/rules/drop.ts';
 import { duty } from '../../shared/rules/duty.ts';
+import type { OtherStep } from '../../shared/rules/facts.ts';
 import { fullLoadVolts } from '../../shared/rules/foretell.ts';
 import { fullLoad } from '../../shared/rules/full-load.ts';
 import { heat } from '../../shared/rules/heat.ts';
@@ -19,7 +20,7 @@ import { supplyAmps } from '../../shared/rules/supply-amps.ts';
 import { rank } from '../../shared/rules/verdict.ts';
 import { voltageClass } from '../../shared/rules/voltage-class.ts';
 import { waveform } from '../../shared/rules/waveform.ts';
-import { arc, evidence, plate, setting, supply } from './given.ts';
+import { arc, evidence, otherStep, plate, setting, supply } from './given.ts';
 
 const verdicts = (findings: Finding[]): Verdict[] => findings.map((each) => each.verdict);
 const bay: Circuit = {
@@ -322,16 +323,41 @@ test('phases: one pair cannot be compared; three may be unbalanced', () => {
   expect(verdicts(phases.ask({ ...single, phases: null }))).toEqual(['unsuited']);
 });
 
-test('other-load: required on a dedicated circuit only', () => {
-  const worst = { atS: 5, volts: -4, amps: 12, halfWidthAmps: 1 };
-  const ask = (circuit: Circuit | null, amps = 12) =>
+test('other-load: required on a dedicated circuit only, marginal at most by one sensor', () => {
+  const ask = (circuit: Circuit | null, of: Partial<OtherStep>) =>
     otherLoad.ask({
       ...setting({ circuit }),
-      others: { count: 2, worst: { ...worst, amps }, searched: true },
+      others: { count: 2, worst: otherStep(of), searched: true },
     })[0]!;
-  expect(ask(bay)).toMatchObject({ verdict: 'underpowered', required: true });
-  expect(ask(null)).toMatchObject({ verdict: 'marginal', required: false });
-  expect(ask(bay, 2)).toMatchObject({ verdict: 'adequate' });
+  expect(ask(bay, { volts: -4 })).toMatchObject({ verdict: 'marginal', required: true });
+  expect(ask(null, { volts: -4 })).toMatchObject({ verdict: 'marginal', required: false });
+  // 1 % of 240 V is what a building does by itself, 4 % while a motor starts.
+  for (const sign of [-1, 1]) {
+    expect(ask(bay, { volts: 2.3 * sign }).verdict).toBe('adequate');
+    expect(ask(bay, { volts: 2.5 * sign })).toMatchObject({ verdict: 'marginal', limit: 2.4 });
+    expect(ask(bay, { volts: 1 * sign, surgeVolts: 9.5 * sign }).verdict).toBe('adequate');
+    expect(ask(bay, { volts: 1 * sign, surgeVolts: 9.7 * sign }).verdict).toBe('marginal');
+    expect(ask(bay, { volts: 0, surgeVolts: 60 * sign, stays: false }).verdict).toBe('adequate');
+  }
+});
+
+test('other-load: what no load behind the breaker could make came from above', () => {
+  const ask = (volts: number, breakerAmps?: number, ohms: number | null = 0.2) =>
+    otherLoad.ask({
+      ...setting({
+        circuit: { name: 'b', volts: 240, dedicated: true, ...(breakerAmps && { breakerAmps }) },
+      }),
+      others: { count: 1, worst: otherStep({ volts, ohms }), searched: true },
+    })[0]!;
+  // 200 % of 30 A must trip within two minutes, and are 12 V over 0.2 Ω; the step is sure to 0.3 V.
+  expect(ask(-12.2, 30).verdict).toBe('marginal');
+  expect(ask(-12.4, 30)).toMatchObject({ verdict: 'adequate', required: true });
+  expect(ask(-12.4, 30).says).toContain('30 A breaker');
+  expect(ask(-12.4).verdict).toBe('marginal');
+  expect(ask(-12.4, 30, null).verdict).toBe('marginal');
+  // A load of 30 A and 6 V is told as amperes, one of 30.5 A in volts alone.
+  expect(ask(-6, 30).electrician).toContain('30 A');
+  expect(ask(-6.1, 30).electrician).not.toMatch(/\d A/);
 });
 
 test('waveform: a straying frequency and a bent wave are advice', () => {

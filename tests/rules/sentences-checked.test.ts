@@ -11,7 +11,7 @@ import { tellCheck } from '../../shared/rules/outlet-check-tell.ts';
 import { checking } from '../../shared/words/en/checking.ts';
 import { toDo } from '../../shared/words/en/to-do.ts';
 import { fiveQuiet, quiet, through } from './check-given.ts';
-import { evidence, arc as given, setting, supply } from './given.ts';
+import { evidence, arc as given, otherStep, setting, supply } from './given.ts';
 import { expectBothLanguages, toldIn, unsaid } from './sayings.ts';
 
 const circuit: Circuit = {
@@ -38,7 +38,7 @@ function weld(of: Bead = {}): CheckEvent {
   struckS += 10;
   const times = { startS: struckS, endS: struckS + longS };
   const burned = { ...given({ maxAmps200ms: amps }), ...times };
-  const worst = { atS: struckS + 1, volts: -9, amps: 12, halfWidthAmps: 1 };
+  const worst = otherStep({ atS: struckS + 1, volts: -9 });
   const others = of.disturbed ? { others: { count: 2, searched: true, worst } } : {};
   const { verdict, findings } = judgeArc(here, burned, evidence({ supply: seen, ...others }));
   const { channels } = burned;

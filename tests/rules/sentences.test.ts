@@ -10,7 +10,7 @@ import { sentences as german } from '../../shared/words/de/sentences.ts';
 import { current } from '../../shared/words/en/current.ts';
 import { output } from '../../shared/words/en/output.ts';
 import { sentences as english } from '../../shared/words/en/sentences.ts';
-import { arc, evidence, plate, sensorPair, setting, supply } from './given.ts';
+import { arc, evidence, otherStep, plate, sensorPair, setting, supply } from './given.ts';
 import { expectBothLanguages, toldIn, unsaid } from './sayings.ts';
 
 const circuit = {
@@ -73,7 +73,7 @@ function everyFinding(): Finding[] {
     arc({}, 0.5),
   ];
   const others = { count: 2, searched: true };
-  const worst = { atS: 2, volts: -9, amps: 12, halfWidthAmps: 1 };
+  const worst = otherStep({ volts: -9 });
   const lying = sensorPair({
     ...{ watts: -5_000, deadSeconds: 0.1 },
     volts: { clipped: 9, heldSeconds: 0.2, offsetShare: 0.1 },
@@ -89,7 +89,15 @@ function everyFinding(): Finding[] {
     evidence({ supply: supply({ ohmsR: 1.5 }), others: { ...others, worst } }),
     evidence({ supply: supply({ largestStepAmps: 3 }) }),
     evidence({ supply: { pairs: [null], behaviour: 'unknown' } }),
-    evidence({ others: { ...others, worst: { ...worst, volts: 2, amps: 1 } } }),
+    ...[
+      otherStep({ volts: 2 }),
+      otherStep({ volts: 0.1, surgeVolts: 14, stays: false }),
+      otherStep({ volts: -0.1, surgeVolts: -14, stays: false }),
+      otherStep({ volts: -40, surgeVolts: -40, ohms: 0.1 }),
+      otherStep({ volts: 2, surgeVolts: -14 }),
+      otherStep({ volts: -9, ohms: 0.3 }),
+    ].map((step) => evidence({ others: { ...others, worst: step } })),
+    evidence({ others: { ...others, count: 1, worst } }),
     evidence({ openVolts: 41, sensor: { pairs: [lying], same: [0, 1] } }),
     evidence({ sensor: { pairs: [mixed], same: null } }),
     evidence({ sensor: { pairs: [odd], same: null } }),

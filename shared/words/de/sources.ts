@@ -92,6 +92,10 @@ export const sources: Readonly<Record<string, string>> = {
     'NBSIR 76-1011: glühende Kontakte gaben 5 W bei 0,8 A und 35 W bei 15 A ab',
   'ISO 8528-5, classes G1 to G3, as a textbook of standby supplies prints them':
     'ISO 8528-5, Klassen G1 bis G3, wie ein Lehrbuch der Ersatzstromversorgung sie druckt',
+  "common practice, no source; a utility regulator's tap is 5/8 % (from memory)":
+    'übliche Praxis, ohne Quelle; eine Stufe des Netzreglers macht 5/8 % (aus dem Gedächtnis)',
+  'IEC 61000-3-3 (from memory): 4 % at most as equipment switches on':
+    'IEC 61000-3-3 (aus dem Gedächtnis): höchstens 4 %, wenn ein Gerät einschaltet',
   "the vehicle maker's procedure": 'die Vorgabe des Fahrzeugherstellers',
   'plate-voltage': 'Spannung unter Last',
   'strike-voltage': 'Spannung beim Zünden',

@@ -95,13 +95,29 @@ export const surroundings: typeof english = {
   notDedicated: () => 'Niemand hat gesagt, dass dieser Stromkreis nur der Maschine dient.',
   othersNotTold: () => 'Ob an diesem Stromkreis noch etwas läuft, ließ sich nicht sagen.',
   noOther: () => 'Sonst schaltete hier nichts, soweit zu sehen war.',
-  otherTooLittle: (step) => `${moved(step)}zu wenig, um an diesem Stromkreis zu sein.`,
-  otherRuns: ({ dedicated, ...step }) =>
-    `${moved(step)}noch etwas läuft an ${
-      dedicated ? 'einem Stromkreis, der nur der Maschine dienen soll' : 'diesem Netz'
-    }.`,
-  otherSteps: ({ count, amps: largest }) =>
-    `${count} solche Sprünge; der größte wie eine Last von ${amps(largest)} an dieser Steckdose.`,
+  otherSmall: (step) =>
+    `${moved(step)}nicht mehr, als Verbraucher im Gebäude und das Netz ohnehin bewirken. ` +
+    'Woher es kam, kann ein einzelner Sensor nicht sagen.',
+  otherMomentary: ({ volts: by, atS }) =>
+    `Die Spannung ${by < 0 ? 'brach' : 'sprang'} bei ${seconds(atS)} um ${volts(Math.abs(by))} ` +
+    `${by < 0 ? 'ein' : 'hoch'} und war nach wenigen Sekunden wieder da: keine Last, die bleibt.`,
+  otherAbove: ({ breaker, ...step }) =>
+    `${moved(step)}mehr, als eine Last hinter diesem ${amps(breaker)}-Automaten durchhielte. ` +
+    'Es kam von weiter vorn: aus dem Gebäude oder aus dem Netz.',
+  otherPerhaps: (step) =>
+    `${moved(step)}vielleicht läuft noch etwas an diesem Stromkreis, oder im Gebäude schaltete ` +
+    'eine große Last. Ein einzelner Sensor kann das nicht unterscheiden.',
+  otherStarts: ({ surge, ...step }) =>
+    `${moved({ ...step, volts: surge })}etwas Großes lief an, und ${volts(Math.abs(step.volts))} ` +
+    'davon blieben. Es kann an diesem Stromkreis sein. Ein einzelner Sensor kann das nicht ' +
+    'unterscheiden.',
+  otherSteps: ({ count, volts: by, amps: here }) =>
+    `${count === 1 ? 'Ein solcher Sprung' : `${count} solche Sprünge; der größte`}, ${volts(by)}` +
+    (here === null ? '.' : `: an diesem Stromkreis wäre das eine Last von ${amps(here)}.`),
+  otherToTell: () =>
+    'So lässt es sich klären: alles ausschalten, was sonst an diesem Stromkreis sein könnte, und ' +
+    'noch einmal schweißen; einen zweiten Sensor an einen anderen Stromkreis setzen; oder den ' +
+    'Stromkreis von einer Elektrofachkraft verfolgen lassen.',
 
   noCoupon: () => 'Keine bestandene Probenaht ist bekannt, mit der zu vergleichen wäre.',
   couponItself: () => 'Das ist eine Probenaht: Ihre eigene Prüfung kommt noch.',

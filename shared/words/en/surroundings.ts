@@ -14,6 +14,13 @@ const moved = ({ volts: by, atS }: Step) =>
     ? `The voltage fell by ${volts(-by)} at ${seconds(atS)} without this machine drawing more: `
     : `The voltage rose by ${volts(by)} at ${seconds(atS)} without this machine drawing less: `;
 
+export interface OtherSteps {
+  count: number;
+  volts: number;
+  /** Null where this circuit could not carry them, or nobody knows. */
+  amps: number | null;
+}
+
 export interface Sag {
   volts: number;
   nominal: number;
@@ -100,11 +107,28 @@ export const surroundings = {
   notDedicated: () => 'Nobody said that this circuit is dedicated.',
   othersNotTold: () => 'Whether anything else runs on this circuit could not be told.',
   noOther: () => 'Nothing else was seen to switch.',
-  otherTooLittle: (step: Step) => `${moved(step)}too little to be on this circuit.`,
-  otherRuns: ({ dedicated, ...step }: Step & { dedicated: boolean }) =>
-    `${moved(step)}something else runs on ${dedicated ? 'a dedicated circuit' : 'this supply'}.`,
-  otherSteps: ({ count, amps: largest }: { count: number; amps: number }) =>
-    `${count} such steps; the largest like a load of ${amps(largest)} at this outlet.`,
+  otherSmall: (step: Step) =>
+    `${moved(step)}no more than loads in a building and its utility do. One sensor cannot tell ` +
+    'where from.',
+  otherMomentary: ({ volts: by, atS }: Step) =>
+    `The voltage ${by < 0 ? 'dipped' : 'jumped'} by ${volts(Math.abs(by))} at ${seconds(atS)} ` +
+    'and came back within seconds: not a load that stays on.',
+  otherAbove: ({ breaker, ...step }: Step & { breaker: number }) =>
+    `${moved(step)}more than a load behind this ${amps(breaker)} breaker could keep up. ` +
+    'It came from ahead of this circuit: the building or the utility.',
+  otherPerhaps: (step: Step) =>
+    `${moved(step)}something else may run on this circuit, or a large load switched elsewhere in ` +
+    'the building. One sensor cannot tell.',
+  otherStarts: ({ surge, ...step }: Step & { surge: number }) =>
+    `${moved({ ...step, volts: surge })}something large started, and ` +
+    `${volts(Math.abs(step.volts))} of it stayed. It may be on this circuit. ` +
+    'One sensor cannot tell.',
+  otherSteps: ({ count, volts: by, amps: here }: OtherSteps) =>
+    `${count === 1 ? 'One such step' : `${count} such steps; the largest`}, ${volts(by)}` +
+    (here === null ? '.' : `: on this circuit a load of ${amps(here)} would do that.`),
+  otherToTell: () =>
+    'To find out: switch off whatever else might be on this circuit and weld again, put a second ' +
+    'sensor on another circuit, or have an electrician trace this one.',
 
   noCoupon: () => 'No passed coupon is known to compare with.',
   couponItself: () => 'This is a coupon: its own test is to come.',
