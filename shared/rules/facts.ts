@@ -133,6 +133,8 @@ export interface SupplyView {
   coverage: number;
   /** Largest step that it stands on, fundamental r.m.s.; null for a described supply. */
   largestStepAmps: Amperes | null;
+  /** Steps that it stands on; null for a described supply. */
+  steps: number | null;
   lagRadians: number;
   fundamentalShare: Fraction;
 }
@@ -140,6 +142,8 @@ export interface SupplyView {
 export interface SupplyEvidence {
   /** One entry a loop of the machine; null where the estimate was refused. */
   pairs: readonly (SupplyView | null)[];
+  /** Time at loads that can prove full load (`leastEvidence`), one entry a loop. */
+  loaded?: readonly Seconds[];
   behaviour: Judgement['machine']['behaviour'];
   /** Why an entry of `pairs` is null, one entry a pair. */
   refused?: readonly (Refused | null)[];

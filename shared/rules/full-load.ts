@@ -1,5 +1,6 @@
 import type { Finding } from '../protocol/judgement.ts';
 import type { PlateSupply } from '../protocol/plate.ts';
+import { type Lack, lackOf, leastEvidence, loadSeen, loopsNeeded } from './evidence.ts';
 import type { Rule, Setting, SupplyEvidence } from './facts.ts';
 import { compare, notAsked, type Reading, thinEvidence } from './finding.ts';
 import { fullLoadVolts, leastVoltsAt } from './foretell.ts';
@@ -9,8 +10,10 @@ import { type Said, say } from './say.ts';
 
 const id = 'full-load';
 
+type Asked = Setting & { supply: SupplyEvidence };
+
 /** A light bead does not prove a heavy weld: the voltage at full current is foretold. */
-export const fullLoad: Rule<Setting & { supply: SupplyEvidence }> = {
+export const fullLoad: Rule<Asked> = {
   id,
   asks: 'voltage foretold at I1max, lower end of its 95 % interval, at least U1 − 10 %',
   required: 'always',
@@ -28,30 +31,23 @@ export const fullLoad: Rule<Setting & { supply: SupplyEvidence }> = {
           required: true,
         }),
       ];
-    return [judged(asked, rated, supply, foretold)];
+    return [judged(asked, rated, foretold)];
   },
 };
 
-function judged(
-  setting: Setting,
-  rated: PlateSupply,
-  supply: SupplyEvidence,
-  foretold: Reading,
-): Finding {
+function judged(asked: Asked, rated: PlateSupply, foretold: Reading): Finding {
   const limit = inVolts(limits.plateLow, rated.U1);
   const figures = { value: foretold.value, lo: foretold.lo, limit: limit.value };
   const finding = compare(id, foretold, limit, 'more', (verdict) => ({
     ...say(loadWords[verdict], { ...figures, amps: rated.I1max }),
-    electrician: impedanceWords(setting, supply),
+    electrician: impedanceWords(asked, asked.supply),
     required: true,
   }));
   if (finding.verdict === 'underpowered') return finding;
-  const share = provenShare(setting, rated, supply);
-  if (share < limits.provenShare.value) {
-    const tooLight = say('tooLight', { part: share, amps: rated.I1max });
-    return { ...finding, verdict: 'unproven', ...tooLight };
-  }
-  const against = contradiction(setting, supply);
+  const seen = loadSeen(asked, asked.supply);
+  const lack = lackOf(leastEvidence[id], seen, loopsNeeded(asked));
+  if (lack !== null) return { ...finding, verdict: 'unproven', ...lackWords(lack, rated) };
+  const against = contradiction(asked, asked.supply);
   return against === null ? finding : { ...finding, verdict: 'unproven', ...against };
 }
 
@@ -78,22 +74,21 @@ function refusalWords({ refused = [] }: SupplyEvidence): Said {
   return say('supplyRefused', { code: first.code, params: { ...first.params } });
 }
 
+function lackWords(lack: Lack, { I1max }: PlateSupply): Said {
+  if (lack.of === 'loops') return say('loopsLacking', lack);
+  const { seconds: leastS, share: least } = leastEvidence[id];
+  return say('loadTooThin', {
+    ...{ full: I1max, leastAmps: Math.ceil(least * I1max), leastS },
+    ...{ amps: lack.share * I1max, seconds: lack.seconds },
+  });
+}
+
 const loadWords = {
   adequate: 'loadHolds',
   marginal: 'loadNear',
   underpowered: 'loadFalls',
   unproven: 'loadFalls',
 } as const;
-
-/** Part of I1max that the smallest of the loops' largest steps reached; a described supply is 1. */
-function provenShare({ ampsPerLine }: Setting, rated: PlateSupply, supply: SupplyEvidence): number {
-  const steps = supply.pairs.map((view) =>
-    view === null || view.largestStepAmps === null
-      ? rated.I1max
-      : view.largestStepAmps / view.fundamentalShare / ampsPerLine,
-  );
-  return Math.min(...steps) / rated.I1max;
-}
 
 function impedanceWords(setting: Setting, supply: SupplyEvidence): Said {
   const pairs = supply.pairs.map((view): [number, number] | null =>

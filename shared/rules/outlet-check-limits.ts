@@ -1,3 +1,4 @@
+import { leastEvidence } from './evidence.ts';
 import { commonPractice } from './limits.ts';
 
 /** Every bound of the outlet check, with its reason. None is published: all are common practice. */
@@ -15,14 +16,14 @@ export const checkLimits = {
   idleAmps: 0.05,
   /** Rows come once a second: where none did for so long, something may have switched unseen. */
   gapS: 4,
-  /** Shorter beads end before the machine has settled. */
-  beadS: 2,
+  /** A bead's least evidence stands with that of the rules. */
+  beadS: leastEvidence['outlet-check'].seconds,
   /** Shorter arcs are tacks or tries of the trigger, and are passed over. */
   tackS: 0.3,
   /** A later bead this much lighter than one that is enough proves less, and is passed over. */
   lighterShare: 0.9,
   /** Part of the plate's full current from which a bead counts as one at full setting. */
-  fullShare: 0.8,
+  fullShare: leastEvidence['outlet-check-at-full-setting'].share,
   /** A supply looks otherwise an hour later: a check that takes longer begins anew. */
   lastsS: 3_600,
   /** Outlets wear, neighbours get machines: after a month a check says little. */

@@ -2,6 +2,7 @@ import type { Finding } from '../protocol/judgement.ts';
 import type { CheckResult } from '../protocol/outlet-check.ts';
 import { cautionsFor } from './cautions.ts';
 import { cord } from './cord.ts';
+import { leastEvidence } from './evidence.ts';
 import type { Setting, SupplyEvidence } from './facts.ts';
 import { thinEvidence } from './finding.ts';
 import { fullLoadVolts } from './foretell.ts';
@@ -89,7 +90,7 @@ function hadCord({ about, setting, second }: OutletCheck, at: number): boolean |
 
 /** What would prove it, most needed first. */
 function toProve(check: OutletCheck, last: BeadEvidence): string[] {
-  const wants = beadWants(last, check.setting, limits.provenShare.value);
+  const wants = beadWants(last, check.setting, leastEvidence['outlet-check'].share);
   const missing = [
     ...(check.setting.plate === null ? [say('nameMachine').says] : []),
     ...(untriedCord(check).length > 0 ? [say('tryCord').says] : []),

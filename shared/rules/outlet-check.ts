@@ -1,8 +1,8 @@
 import type { Arc } from '../protocol/judgement.ts';
 import type { CheckAbout, CheckChoice, CheckWant } from '../protocol/outlet-check.ts';
 import type { Seconds } from '../units.ts';
+import { leastEvidence } from './evidence.ts';
 import type { Setting, SupplyEvidence } from './facts.ts';
-import { limits } from './limits.ts';
 import { unsuitedBy } from './mismatch.ts';
 import {
   type BeadEvidence,
@@ -98,9 +98,10 @@ export function wantsOf({ step, run, noLoad, bead, setting, second }: OutletChec
     case 'idle':
       return idleWants(run, noLoad);
     case 'first-bead':
-      return beadWants(bead, setting, limits.provenShare.value);
+      return beadWants(bead, setting, leastEvidence['outlet-check'].share);
     case 'second-bead': {
-      const least = second === 'full-setting' ? checkLimits.fullShare : limits.provenShare.value;
+      const least =
+        second === 'full-setting' ? checkLimits.fullShare : leastEvidence['outlet-check'].share;
       return beadWants(bead, setting, least);
     }
     case 'judged':

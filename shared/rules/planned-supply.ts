@@ -165,6 +165,7 @@ function plainView(openVolts: Volts, ohmsR: Ohms, ohmsX: Ohms): SupplyView {
     covarianceRX: 0,
     coverage: 2,
     largestStepAmps: null,
+    steps: null,
     lagRadians: assumed.lagRadians,
     fundamentalShare: 1,
   };

@@ -1,11 +1,12 @@
 import { ArcFigures, type ArcMeasured } from '../metrology/arc-figures.ts';
 import { rowWidth } from '../metrology/line-to-line.ts';
 import type { HalfCycleRow } from '../metrology/row.ts';
-import type { ArcChannel, Finding } from '../protocol/judgement.ts';
+import type { Arc, ArcChannel, Finding } from '../protocol/judgement.ts';
+import { secondsAtLoad } from '../rules/evidence.ts';
 import type { ArcEvidence, Setting } from '../rules/facts.ts';
 import { type Evidence, judgeArc, worstOfArcs } from '../rules/judge.ts';
-import { type ArcSeen, loopChannels } from '../rules/loops.ts';
-import type { Hertz, SampleIndex, Volts } from '../units.ts';
+import { type ArcSeen, entriesOf, loopChannels } from '../rules/loops.ts';
+import type { Hertz, SampleIndex, Seconds, Volts } from '../units.ts';
 import type { WatchEvents, WatchedArc } from './contract.ts';
 import type { ArcDistortion, Distortion } from './distortion.ts';
 import type { SensorWatch } from './sensor-watch.ts';
@@ -30,12 +31,16 @@ interface Around {
   seen(arc: ArcSeen): Setting;
 }
 
+type Loaded = Pick<ArcEvidence, 'startS' | 'endS' | 'lostFraction' | 'loops'>;
+
 /** Follows the arc that burns, judges it while it does and when it has ended. */
 export class ArcWatch {
   /** The first so many arcs, how many there were in all, and the worst finding of each rule. */
   readonly kept: WatchedArc[] = [];
   count = 0;
   worst: Finding[] = [];
+  /** Time at a load that can prove full load, by the row's entries, of arcs that are over. */
+  readonly #loadedS: Float64Array;
   readonly #rateHz: Hertz;
   readonly #pairs: number;
   readonly #keep: number;
@@ -52,6 +57,7 @@ export class ArcWatch {
     events: WatchEvents,
   ) {
     this.#pairs = options.pairs;
+    this.#loadedS = new Float64Array(rowWidth(options.pairs));
     this.#rateHz = options.rateHz;
     this.#keep = options.keep;
     this.#figures = new ArcFigures({ ...options, pairs: rowWidth(options.pairs) });
@@ -121,6 +127,7 @@ export class ArcWatch {
     const watched = this.#judge(measured, distortion.arcEnded(end));
     sensor.arcEnded();
     this.count += 1;
+    this.#addLoad(watched.arc);
     if (this.kept.length < this.#keep) this.kept.push(watched);
     this.worst = worstOfArcs(this.worst, watched.arc.findings);
     this.#events.arcEnded?.(watched);
@@ -136,7 +143,7 @@ export class ArcWatch {
     const startS = start / this.#rateHz;
     const endS = end / this.#rateHz;
     const loops = loopChannels(setting, ofArc);
-    const around = this.#evidence(start);
+    const around = this.#evidence(start, { startS, endS, lostFraction, loops });
     const evidence: ArcEvidence = {
       startS,
       endS,
@@ -158,10 +165,24 @@ export class ArcWatch {
     };
   }
 
-  #evidence(start: SampleIndex): Evidence {
+  /** Seconds at load of each loop, those of an arc that is not over beside them. */
+  loaded(setting: Setting, arc: Loaded | null): Seconds[] {
+    return setting.loops.map((loop, at) => {
+      const so = this.#loadedS[loop]!;
+      return arc === null ? so : so + secondsAtLoad(setting, arc, arc.loops[at]?.meanAmps ?? 0);
+    });
+  }
+
+  #addLoad(arc: Arc): void {
+    const { setting } = this.#around;
+    for (const [at, { meanAmps }] of entriesOf(arc).entries())
+      this.#loadedS[at] = this.#loadedS[at]! + secondsAtLoad(setting, arc, meanAmps);
+  }
+
+  #evidence(start: SampleIndex, arc: Loaded): Evidence {
     const { setting, supplies, surroundings, sensor } = this.#around;
     return {
-      supply: supplies.evidence(setting.loops),
+      supply: { ...supplies.evidence(setting.loops), loaded: this.loaded(setting, arc) },
       openVolts: surroundings.openVoltsOf(setting.loops),
       sags: { count: 0, worst: null, strikes: { count: 0, worst: null } },
       duty: { highestFraction: null, effectiveAmps: null, atS: null },

@@ -35,7 +35,8 @@ interface Gathered {
 export function tellJudgement(gathered: Gathered): Judgement {
   const { setup, setting, surroundings, supplies, arcs, sags, duty } = gathered;
   const nobody = setting.loops.map(() => null);
-  const supply = supplies?.evidence(setting.loops) ?? { pairs: nobody, behaviour: 'unknown' };
+  const seen = supplies?.evidence(setting.loops) ?? { pairs: nobody, behaviour: 'unknown' };
+  const supply = { ...seen, loaded: arcs?.loaded(setting, null) ?? nobody.map(() => 0) };
   const evidence = {
     supply,
     openVolts: surroundings.openVoltsOf(setting.loops),

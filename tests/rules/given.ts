@@ -49,6 +49,7 @@ export function view(change: Partial<SupplyView> = {}): SupplyView {
     covarianceRX: 0,
     coverage: 2,
     largestStepAmps: 25,
+    steps: 4,
     lagRadians: 0.2,
     fundamentalShare: 1,
     ...change,
@@ -57,6 +58,7 @@ export function view(change: Partial<SupplyView> = {}): SupplyView {
 
 export const supply = (change: Partial<SupplyView> = {}): SupplyEvidence => ({
   pairs: [view(change)],
+  loaded: [3],
   behaviour: 'constant-power',
 });
 

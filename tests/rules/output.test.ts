@@ -13,6 +13,7 @@ type Behaviour = SupplyEvidence['behaviour'];
 /** A supply that gives just these volts at any load, known exactly. */
 const stiff = (openVolts: number, behaviour: Behaviour = 'unknown'): SupplyEvidence => ({
   pairs: [view({ openVolts, openVoltsSd: 0, ohmsR: 0, ohmsX: 0, varianceR: 0, varianceX: 0 })],
+  loaded: [3],
   behaviour,
 });
 const exactly = { volts: 0, halfCycleVolts: 0, amps: 0 };

@@ -1,7 +1,7 @@
 import type { voltage as english } from '../en/voltage.ts';
 import { figuresWith } from '../figures.ts';
 
-const { amps, fixed, percent, volts } = figuresWith(',');
+const { amps, fixed, given, percent, seconds, volts } = figuresWith(',');
 
 const ohms = (pair: [number, number] | null) =>
   pair ? `${fixed(pair[0], 3)} + j${fixed(pair[1], 3)} Ω` : '?';
@@ -61,9 +61,12 @@ export const voltage: typeof english = {
   loadFalls: ({ value, limit, amps: at }) =>
     `Beim vollen Strom des Leistungsschilds, ${amps(at)}, fiele die Spannung auf ` +
     `${volts(value, limit)}; nötig sind ${volts(limit, value)}.`,
-  tooLight: ({ part, amps: at }) =>
-    `Die größte Last war ${percent(part, 0)} der ${amps(at)} des Leistungsschilds: ` +
-    'eine zu leichte Naht, um für eine schwere zu bürgen.',
+  loadTooThin: (of) =>
+    `Eine Naht von mindestens ${given(of.leastS)} s mit ${amps(of.leastAmps)} oder mehr ` +
+    `schweißen. Bisher zählen ${seconds(of.seconds)} Last, der größte Sprung war ` +
+    `${amps(of.amps)}: zu wenig für die vollen ${amps(of.full)} des Leistungsschilds.`,
+  loopsLacking: ({ measured, needed }) =>
+    `Die Maschine braucht ${needed} Phasen, der Sensor maß ${measured}: alle messen.`,
   impedance: ({ at, pairs }) =>
     `Netzimpedanz, ${at === 'machine' ? 'an der Maschine' : 'am Sensor'} gesehen: ` +
     `${pairs.map(ohms).join('; ')}.`,

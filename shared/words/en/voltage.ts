@@ -1,6 +1,6 @@
 import { figuresWith } from '../figures.ts';
 
-const { amps, fixed, percent, volts } = figuresWith('.');
+const { amps, fixed, given, percent, seconds, volts } = figuresWith('.');
 
 /** A voltage against a limit, at a current; `cord`: worked out behind a cord. */
 export interface Held {
@@ -14,6 +14,15 @@ export interface Foretold {
   lo: number;
   limit: number;
   amps: number;
+}
+
+/** What was seen of a load, beside what must be; `full` is the plate's I1max. */
+export interface ThinLoad {
+  full: number;
+  leastAmps: number;
+  leastS: number;
+  amps: number;
+  seconds: number;
 }
 
 const ohms = (pair: [number, number] | null) =>
@@ -71,9 +80,12 @@ export const voltage = {
   loadFalls: ({ value, limit, amps: at }: Foretold) =>
     `At the plate's full ${amps(at)} the voltage would fall to ${volts(value, limit)}; ` +
     `it needs ${volts(limit, value)}.`,
-  tooLight: ({ part, amps: at }: { part: number; amps: number }) =>
-    `The heaviest load was ${percent(part, 0)} of the plate's ${amps(at)}: ` +
-    'too light a bead to vouch for a heavy weld.',
+  loadTooThin: (of: ThinLoad) =>
+    `Weld a bead of at least ${given(of.leastS)} s at ${amps(of.leastAmps)} or more. So far ` +
+    `${seconds(of.seconds)} of load count, and the largest step was ${amps(of.amps)}: not enough ` +
+    `to prove the plate's full ${amps(of.full)}.`,
+  loopsLacking: ({ measured, needed }: { measured: number; needed: number }) =>
+    `The machine needs ${needed} phases and the sensor measured ${measured}: measure all of them.`,
   impedance: ({ at, pairs }: { at: 'machine' | 'sensor'; pairs: ([number, number] | null)[] }) =>
     `Source impedance seen at the ${at}: ` + `${pairs.map(ohms).join(', ')}.`,
 
