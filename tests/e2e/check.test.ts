@@ -142,7 +142,7 @@ test('a plan of a whole shop: heads stay, keys go through it, it prints on few p
   const overview = page.locator('.overview');
   await overview.locator('tbody tr').nth(23).waitFor();
   expect(await overview.locator('tbody td').count()).toBe(12 * 24);
-  expect(await overview.locator('tbody').textContent()).toMatch(/Adequate.*Underpowered/);
+  expect(await overview.locator('tbody').textContent()).toMatch(/Adequate.*Wrong voltage/);
   const corners = () =>
     overview.evaluate((box) => {
       const [head, row] = ['thead th:last-child', 'tbody th'].map((place) =>

@@ -1,5 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Sensor } from '../../shared/protocol/http.ts';
 import { de } from '../../shared/words/de.ts';
 import { en } from '../../shared/words/en.ts';
 import { axeFaults } from './axe.ts';
@@ -77,6 +78,10 @@ test('a verdict is said in German, its figures with a comma', async () => {
 test('every view speaks German, and what the server says too', async () => {
   const bay = 'harbour-lane.bay-1-machine';
   const arcs = await weakArcs(shop.url, 2);
+  // No check begins while an arc burns.
+  const at = new URL('/api/v1/sensors/harbour-lane.bay-2', shop.url);
+  const burns = async () => ((await (await fetch(at)).json()) as Sensor).openArc !== null;
+  await expect.poll(burns, { interval: 20 }).toBe(false);
   const check = await send('/checks', {
     ...{ sensor: 'harbour-lane.bay-2', person: 'Ida', place: 'Tor', circuit: 2, plate: 2 },
     ...{ cords: [], cordFrom: 'first-bead' },
