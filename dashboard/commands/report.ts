@@ -2,6 +2,7 @@ import { styleText } from 'node:util';
 import type { Arc, Finding, Judgement, Verdict } from '../../shared/protocol/judgement.ts';
 import { headline } from '../../shared/rules/headline.ts';
 import { rank } from '../../shared/rules/verdict.ts';
+import { services } from '../../shared/words/en/services.ts';
 
 type Style = Parameters<typeof styleText>[0];
 type Paint = (style: Style, text: string) => string;
@@ -80,6 +81,7 @@ function figures(judgement: Judgement): string[] {
       `${number(recording.rateHz)}/s, ${recording.durationS.toFixed(2)} s` +
       `${recording.startedAt === null ? '' : `, from ${recording.startedAt}`}`,
     `  ${nominalText}${hertz}`,
+    ...serviceLine(judgement),
     ...whole.map(
       (each, index) =>
         `  whole record, pair ${index + 1}: ${each.volts.toFixed(2)} V, ` +
@@ -108,7 +110,7 @@ function figures(judgement: Judgement): string[] {
         (sag) =>
           `  sag at ${sag.startS.toFixed(2)} s: ${sag.residualVolts.toFixed(1)} V, ` +
           `${sag.depthPercent.toFixed(1)} % deep, ${sag.durationS.toFixed(3)} s, pair ` +
-          `${sag.channel}${sag.category === null ? '' : `, ${sag.category}`}`,
+          `${sag.between?.join('–') ?? sag.channel}${sag.category === null ? '' : `, ${sag.category}`}`,
       ),
   ];
 }
@@ -147,11 +149,11 @@ function arcTable(arcs: readonly Arc[]): string[] {
   const rows = arcs
     .slice(0, mostArcLines)
     .flatMap((arc, index) =>
-      arc.channels.map((channel, pair) => [
+      [...arc.channels, ...(arc.between ?? [])].map((channel, pair) => [
         pair === 0 ? String(index + 1) : '',
         pair === 0 ? arc.startS.toFixed(2) : '',
         pair === 0 ? arc.durationS.toFixed(2) : '',
-        String(pair + 1),
+        nameOf(pair, arc.channels.length),
         orDash(channel.idleVolts, 1),
         channel.meanVolts.toFixed(1),
         channel.minVolts200ms.toFixed(1),
@@ -173,6 +175,22 @@ function arcTable(arcs: readonly Arc[]): string[] {
     ...(left > 0 ? [`  and ${left} more arcs: see --json`] : []),
     '',
   ];
+}
+
+/** Of an entry: a pair's number, or those of the two that it lies between. */
+function nameOf(entry: number, pairs: number): string {
+  if (entry < pairs) return String(entry + 1);
+  const one = entry - pairs;
+  return `${one + 1}–${((one + 1) % pairs) + 1}`;
+}
+
+function serviceLine({ service }: Judgement): string[] {
+  if (service === null || service.arrangement === 'single') return [];
+  const pairs = service.voltsBetween.length === 1 ? 2 : 3;
+  const between = service.voltsBetween.map(
+    (volts, at) => `${volts.toFixed(1)} V between ${nameOf(pairs + at, pairs)}`,
+  );
+  return [`  service: ${services[service.arrangement]}, ${between.join(', ')}`];
 }
 
 const orDash = (value: number | null, digits: number): string =>

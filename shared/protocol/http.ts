@@ -116,6 +116,7 @@ export const ArcSchema = Type.Object({
   durationS: Type.Number(),
   channels: Type.Array(ArcChannelSchema),
   between: Type.Optional(Type.Array(ArcChannelSchema)),
+  loops: Type.Optional(Type.Array(Type.Integer({ minimum: 0, maximum: 5 }))),
   lostFraction: Type.Number(),
   verdict: VerdictSchema,
   findings: Type.Array(FindingSchema),
@@ -173,6 +174,12 @@ export const Heat = Type.Object({
 });
 export type Heat = Static<typeof Heat>;
 
+/** `Terminals` of service.ts. */
+export const TerminalsSchema = Type.Object({
+  loops: Type.Array(Type.Integer({ minimum: 0, maximum: 5 })),
+  volts: Type.Array(Type.Number()),
+});
+
 /** One line of the list of arcs: enough for a card, with the finding that decided. */
 export const ArcSummary = Type.Object({
   id: Id,
@@ -184,9 +191,12 @@ export const ArcSummary = Type.Object({
   /** The worst required finding's plain sentence. */
   says: Type.String(),
   saying: Type.Optional(SayingSchema),
-  /** Worst pair. */
+  /** Between the machine's terminals; of arcs stored before that was measured, the worst pair's. */
   minVolts200ms: Type.Number(),
+  /** Of the line that carries most. */
   meanAmps: Type.Number(),
+  /** Where the machine hangs on several pairs; left out of one pair, and where it was not seen. */
+  terminals: Type.Optional(TerminalsSchema),
   circuitName: nullable(Type.String()),
   plateName: nullable(Type.String()),
   acknowledged: nullable(Acknowledgement),

@@ -74,6 +74,8 @@ export interface Arc {
    * before it was measured; distortion is told of pairs alone.
    */
   between?: ArcChannel[];
+  /** What the machine hangs between, as entries of `channels`, then `between`; absent as those. */
+  loops?: number[];
   /** Share of the arc's samples that were lost on the way, 0 … 1. */
   lostFraction: number;
   verdict: Verdict;

@@ -79,8 +79,9 @@ function ofThree(pairs: readonly Volts[], between: readonly Volts[]): Arrangemen
     return between.filter((each) => each > cuts.whole.value * most).length === 2
       ? 'phase-twice'
       : 'missing-phase';
-  if (least < cuts.whole.value * most) return 'missing-phase';
-  return aboutNeutral(pairs);
+  if (least >= cuts.whole.value * most) return aboutNeutral(pairs);
+  // Three that are alike to neutral lack nothing: one of them is reversed.
+  return alike(Math.min(...pairs), Math.max(...pairs)) ? 'unknown' : 'missing-phase';
 }
 
 /** Where the neutral lies in a triangle of three lines that is whole. */

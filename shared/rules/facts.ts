@@ -239,6 +239,16 @@ export interface OtherLoadEvidence {
   searched: boolean;
 }
 
+/** How two legs move without an arc, from one 200 ms value to the next. */
+export interface LegSwing {
+  /** Steps in which one rose and the other fell, each by more than a healthy neutral gives. */
+  steps: number;
+  /** The largest of them, by the leg that moved less. */
+  volts: Volts;
+  /** Of all larger steps of either leg: −1 where one always falls as the other rises. */
+  correlation: number;
+}
+
 /** R.m.s. at the moment of greatest imbalance, over 200 ms or longer. */
 export interface PhaseEvidence {
   /** One entry a measured pair. */
@@ -246,6 +256,8 @@ export interface PhaseEvidence {
   /** Between pairs 1 and 2, of three 2 and 3, 3 and 1. */
   between: readonly Volts[];
   atS: Seconds;
+  /** Of two legs over the whole stream so far; left out of one pair and of three. */
+  swing?: LegSwing;
 }
 
 export interface WaveformEvidence {

@@ -156,6 +156,9 @@ export const limits = {
   legHigh: { value: 127, unit: 'V', source: 'ANSI C84.1 range B (from memory): 104 to 127 V' },
   splitWhole: { value: 240, unit: 'V', source: 'ANSI C84.1 (from memory): 120/240 V' },
   sumHeld: { value: 0.02, unit: '1', source: commonPractice },
+  /** Correlation of two legs' steps, and how many opposed steps, that speak of the neutral. */
+  swing: { value: -0.8, unit: '1', source: commonPractice },
+  swingSteps: { value: 3, unit: '', source: commonPractice },
   /** How far a leg of 208Y/120 may be from its 120 V; 127 V and more may be another service. */
   wyeLeg: { value: 0.1, unit: '1', source: commonPractice },
   /** Highest voltage of an outlet or a machine of the 120 V class. */

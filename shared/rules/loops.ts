@@ -1,5 +1,6 @@
 import type { Arc, ArcChannel } from '../protocol/judgement.ts';
 import type { Plate } from '../protocol/plate.ts';
+import { loopVolts } from '../protocol/service.ts';
 import type { Amperes, Volts } from '../units.ts';
 import { arrangementOf, type ServiceSeen } from './arrangement.ts';
 import type { Setting } from './facts.ts';
@@ -37,13 +38,10 @@ export function loopChannels({ loops }: Pick<Setting, 'loops'>, arc: ArcSeen): A
  * taken to add up, phases to stand apart by √3, unless the machine's service was seen.
  */
 export function readingVolts({ loops, pairs, service }: Setting, volts: readonly Volts[]): Volts[] {
+  if (service !== null) return loopVolts({ loops, volts: service.volts }, volts);
   const [one = 0, other = 0] = volts;
-  const seen = service?.volts;
-  return loops.map((loop) => {
-    if (loop < pairs) return volts[loop]!;
-    if (seen && seen[0]! > 0) return (volts[0]! / seen[0]!) * seen[loop]!;
-    return pairs === 2 ? one + other : Math.min(...volts) * Math.sqrt(3);
-  });
+  const between = pairs === 2 ? one + other : Math.min(...volts) * Math.sqrt(3);
+  return loops.map((loop) => (loop < pairs ? volts[loop]! : between));
 }
 
 /** Wires whose ohms a loop's current meets: both of a pair's, one where lines are subtracted. */

@@ -1,7 +1,7 @@
 import type { Finding } from '../protocol/judgement.ts';
 import type { Volts } from '../units.ts';
 import type { ServiceSeen } from './arrangement.ts';
-import type { PhaseEvidence, Setting } from './facts.ts';
+import type { LegSwing, PhaseEvidence, Setting } from './facts.ts';
 import { type Reading, state } from './finding.ts';
 import { limits } from './limits.ts';
 import { say, sayAll } from './say.ts';
@@ -18,15 +18,22 @@ export function legs(
   seen: PhaseEvidence | null,
 ): Finding {
   const [one = 0, two = 0] = seen?.volts ?? volts;
+  const between = seen?.between[0] ?? volts[pairs] ?? 0;
   const both = { low: Math.min(one, two), high: Math.max(one, two) };
   const part = (both.high - both.low) / (both.high + both.low);
   const shift: Reading = { value: part, lo: part - accuracy.volts, hi: part + accuracy.volts };
   const limit = limits.legShift;
-  const stop = shift.lo > limit.value || isOutside(both, seen?.between[0] ?? volts[pairs] ?? 0);
-  const verdict = stop ? 'underpowered' : shift.hi > limit.value ? 'marginal' : 'adequate';
+  const stop = shift.lo > limit.value || isOutside(both, between);
+  const opposed = isOpposed(seen?.swing);
+  const near = shift.hi > limit.value || opposed;
+  const verdict = stop ? 'underpowered' : near ? 'marginal' : 'adequate';
   const good = verdict === 'adequate';
   const across = loops.every((loop) => loop >= pairs);
-  const said = say(good ? 'legsTogether' : 'legsApart', both);
+  const said = good
+    ? say('legsTogether', { ...both, between })
+    : opposed && !stop
+      ? say('legsOpposed', { volts: seen!.swing!.volts, steps: seen!.swing!.steps })
+      : say('legsApart', both);
   const words = {
     ...(good && across ? sayAll(said, say('neutralNotTested')) : said),
     electrician: good ? null : say('checkNeutral'),
@@ -41,6 +48,12 @@ export function legs(
     interval: [shift.lo, shift.hi],
   };
 }
+
+/** A neutral with resistance lifts one leg by what it takes from the other, again and again. */
+const isOpposed = (swing: LegSwing | undefined): boolean =>
+  swing !== undefined &&
+  swing.steps >= limits.swingSteps.value &&
+  swing.correlation <= limits.swing.value;
 
 /** A leg out of the range of a 120 V outlet, while both together are what they should be. */
 function isOutside({ low, high }: { low: Volts; high: Volts }, whole: Volts): boolean {

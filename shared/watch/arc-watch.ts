@@ -155,10 +155,11 @@ export class ArcWatch {
     };
     const { verdict, findings } = judgeArc(setting, evidence, around);
     const durationS = endS - startS;
+    const where = between.length > 0 ? { loops: [...setting.loops] } : {};
     return {
       start,
       end,
-      arc: { startS, endS, durationS, ...ofArc, lostFraction, verdict, findings },
+      arc: { startS, endS, durationS, ...ofArc, ...where, lostFraction, verdict, findings },
       hangs: { loops: setting.loops, ampsPerLine: setting.ampsPerLine, service: setting.service },
       supply: around.supply,
       estimates: this.#around.supplies.told(),

@@ -4,6 +4,7 @@ import type { HalfCycleRow } from '../metrology/row.ts';
 import type { PhaseEvidence, WaveformEvidence } from '../rules/facts.ts';
 import { supplyVolts } from '../rules/wiring.ts';
 import type { Hertz, Volts } from '../units.ts';
+import { LegSwing } from './leg-swing.ts';
 import { SettledVolts } from './settled-volts.ts';
 
 /** Weight of a new half cycle in the idle voltage: a second at 50 Hz. */
@@ -27,6 +28,8 @@ export class Surroundings {
   /** The greatest imbalance of the whole stream, and since `arcBegan`. */
   readonly #all: Imbalance;
   readonly #arc: Imbalance;
+  readonly #swing: LegSwing | null;
+  #burning = false;
 
   constructor(rateHz: Hertz, pairs: number) {
     this.#rateHz = rateHz;
@@ -36,6 +39,7 @@ export class Surroundings {
     this.#settled = new SettledVolts(this.#width);
     this.#all = new Imbalance(pairs);
     this.#arc = new Imbalance(pairs);
+    this.#swing = pairs === 2 ? new LegSwing() : null;
   }
 
   halfCycle(row: HalfCycleRow, burning: boolean): void {
@@ -43,6 +47,7 @@ export class Surroundings {
       this.#halves += 1;
       this.#lockedSamples += row.end - row.middle;
     }
+    this.#burning = burning;
     if (burning) return;
     const weight = this.#idleSeen ? idleWeight : 1;
     for (let at = 0; at < this.#width; at++)
@@ -53,6 +58,8 @@ export class Surroundings {
 
   /** A 10/12-cycle value. */
   interval(row: IntervalRow, cycles: number): void {
+    const quiet = row.whole && row.parts === cycles && !this.#burning;
+    this.#swing?.take(row.urms[0]!, row.urms[1]!, quiet);
     if (!row.whole || row.parts !== cycles) return;
     if (!row.flagged) {
       const hertz = (row.parts * this.#rateHz) / (row.end - row.start);
@@ -98,7 +105,8 @@ export class Surroundings {
   }
 
   phases(of: 'arc' | 'all'): PhaseEvidence | null {
-    return of === 'arc' ? (this.#arc.worst() ?? this.#all.worst()) : this.#all.worst();
+    const worst = of === 'arc' ? (this.#arc.worst() ?? this.#all.worst()) : this.#all.worst();
+    return worst && this.#swing ? { ...worst, swing: this.#swing.evidence() } : worst;
   }
 
   waveform(): WaveformEvidence {

@@ -10,7 +10,7 @@ import type { Arc, Sag } from '../../../shared/protocol/judgement.ts';
 import type { Rows, State } from '../../../shared/protocol/messages.ts';
 import { arcWatts } from '../../../shared/rules/coupon-band.ts';
 import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
-import type { Hanging } from '../../../shared/rules/loops.ts';
+import { entriesOf, type Hanging } from '../../../shared/rules/loops.ts';
 import type { Seconds, Volts } from '../../../shared/units.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { deciding } from '../ingest/deciding.ts';
@@ -351,7 +351,7 @@ export const summaries = (records: readonly ArcRecord[]): ArcSummary[] =>
 /** One line of an arc. */
 export function summary(record: ArcRecord): ArcSummary {
   const { arc } = record;
-  const worst = worstChannel(arc);
+  const terminals = terminalsOf(arc);
   const { saying } = deciding(arc);
   return {
     id: record.id,
@@ -362,8 +362,9 @@ export function summary(record: ArcRecord): ArcSummary {
     verdict: arc.verdict,
     says: record.says,
     ...(saying ? { saying } : {}),
-    minVolts200ms: worst?.minVolts200ms ?? 0,
-    meanAmps: worst?.meanAmps ?? 0,
+    minVolts200ms: leastVolts(arc),
+    meanAmps: Math.max(0, ...arc.channels.map((channel) => channel.meanAmps)),
+    ...(terminals ? { terminals } : {}),
     circuitName: record.circuit?.name ?? null,
     plateName: record.plate?.name ?? null,
     twin: record.twin,
@@ -379,8 +380,16 @@ export function summary(record: ArcRecord): ArcSummary {
 /** What the coupon's band made of it; no word where no band was there, or the arc too short. */
 const heatOf = (arc: Arc): Heat => heatFound(arc.findings) ?? { watts: arcWatts(arc), word: null };
 
-const worstChannel = ({ channels }: Arc) =>
-  channels.reduce<(typeof channels)[number] | undefined>(
-    (worst, one) => (worst && worst.minVolts200ms <= one.minVolts200ms ? worst : one),
-    undefined,
-  );
+/** Between the machine's terminals, where it was measured; else of the worst pair. */
+function leastVolts(arc: Arc): number {
+  const all = entriesOf(arc);
+  const seen = arc.loops?.map((loop) => all[loop]!) ?? arc.channels;
+  return seen.length === 0 ? 0 : Math.min(...seen.map((each) => each.minVolts200ms));
+}
+
+function terminalsOf(arc: Arc): ArcSummary['terminals'] {
+  const { loops } = arc;
+  if (loops === undefined) return undefined;
+  const volts = entriesOf(arc).map(({ idleVolts, meanVolts }) => idleVolts ?? meanVolts);
+  return { loops, volts };
+}

@@ -69,6 +69,7 @@ export const arc: typeof english = {
     heading: 'Zahlen',
     trueRms: 'Echter Effektivwert',
     pair: (pair) => `Paar ${pair}`,
+    between: (one, other) => `Zwischen ${one} und ${other}`,
     idle: 'Ohne Last davor',
     mean: 'Mittel bei Lichtbogen',
     lowest: 'Niedrigste 200 ms',

@@ -58,11 +58,15 @@ export const surroundings: typeof english = {
   neutralNotTested: () =>
     'Eine Schweißung zwischen beiden Außenleitern zieht nichts durch den Neutralleiter: er wurde ' +
     'nicht geprüft.',
-  legsTogether: ({ low, high }) =>
-    `Beide Außenleiter bleiben beieinander: schlimmstenfalls ${volts(low)} und ${volts(high)}.`,
+  legsTogether: ({ low, high, between }) =>
+    `${services['split-phase']}, ${volts(between)} zwischen ihnen, bleiben beieinander: ` +
+    `schlimmstenfalls ${volts(low)} und ${volts(high)}.`,
   legsApart: ({ low, high }) =>
     `Ein Außenleiter stieg auf ${volts(high)}, der andere fiel auf ${volts(low)}: der ` +
     'Neutralleiter kann schadhaft sein. Aufhören und eine Elektrofachkraft rufen.',
+  legsOpposed: ({ volts: by, steps }) =>
+    `${steps}-mal stieg ein Außenleiter, während der andere fiel, um bis zu ${volts(by)}: der ` +
+    'Neutralleiter hat mehr Widerstand, als er soll. Eine Elektrofachkraft rufen.',
   checkNeutral: () => 'Jede Verbindung des Neutralleiters prüfen, vom Anschluss bis zur Steckdose.',
   phasesDiffer: ({ arrangement, part, usual }) =>
     `${services[arrangement]}: von Leiter zu Leiter weichen die Spannungen höchstens ` +

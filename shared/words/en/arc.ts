@@ -68,6 +68,7 @@ export const arc = {
     heading: 'Figures',
     trueRms: 'True r.m.s.',
     pair: (pair: number) => `Pair ${pair}`,
+    between: (one: number, other: number) => `Between ${one} and ${other}`,
     idle: 'No load before',
     mean: 'Mean while on',
     lowest: 'Lowest 200 ms',

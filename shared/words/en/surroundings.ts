@@ -71,11 +71,15 @@ export const surroundings = {
   findHighLeg: () => 'The high leg must not feed a 120 V outlet: find and correct the wiring.',
   neutralNotTested: () =>
     'A weld across both legs draws nothing through the neutral: the neutral was not tested.',
-  legsTogether: ({ low, high }: { low: number; high: number }) =>
-    `Both legs keep together: ${volts(low)} and ${volts(high)} at the worst.`,
+  legsTogether: ({ low, high, between }: { low: number; high: number; between: number }) =>
+    `${services['split-phase']}, ${volts(between)} between them, keep together: ` +
+    `${volts(low)} and ${volts(high)} at the worst.`,
   legsApart: ({ low, high }: { low: number; high: number }) =>
     `One leg went up to ${volts(high)} while the other fell to ${volts(low)}: the neutral may be ` +
     'failing. Stop and call an electrician.',
+  legsOpposed: ({ volts: by, steps }: { volts: number; steps: number }) =>
+    `${steps} times one leg rose as the other fell, by up to ${volts(by)}: the neutral has more ` +
+    'resistance than it should. Call an electrician.',
   checkNeutral: () => 'Check every neutral connection from service to receptacle.',
   phasesDiffer: (of: { arrangement: Arrangement; part: number; usual: number }) =>
     `${services[of.arrangement]}: from line to line the voltages differ by ` +

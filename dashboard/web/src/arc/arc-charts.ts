@@ -15,7 +15,8 @@ export function rowsChart(rows: RowColumns, detail: ArcDetail, places: Places): 
   const { plate, circuit, arc, rateHz } = detail;
   const say = words.arc;
   const pairs = arc.channels.map((channel) => channel.idleVolts ?? channel.meanVolts);
-  const band = pairBand(bandOf(plate, circuit), pairs, circuit?.volts ?? null);
+  const { terminals } = detail.summary;
+  const band = pairBand(bandOf(plate, circuit), pairs, circuit?.volts ?? null, terminals);
   const many = pairs.length > 1;
   const name = (what: string, pair: number) => (many ? say.ofPair(what, pair + 1) : what);
   const line = (what: string, unit: string, pair: number) => ({

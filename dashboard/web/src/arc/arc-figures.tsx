@@ -3,7 +3,7 @@ import { figure } from '../parts/format.ts';
 import { words } from '../parts/words.ts';
 import { ofArc } from './which-arc.tsx';
 
-type Label = Exclude<keyof typeof words.arc.figures, 'heading' | 'trueRms' | 'pair'>;
+type Label = Exclude<keyof typeof words.arc.figures, 'heading' | 'trueRms' | 'pair' | 'between'>;
 const rows: [label: Label, unit: string, of: (channel: ArcChannel) => number | null, number][] = [
   ['idle', 'V', (channel) => channel.idleVolts, 1],
   ['mean', 'V', (channel) => channel.meanVolts, 1],
@@ -20,12 +20,16 @@ const rows: [label: Label, unit: string, of: (channel: ArcChannel) => number | n
 /** The raw figures, last on the page: for people who want to look closer; two arcs in one table. */
 export function ArcFigures({ arcs }: { arcs: readonly Arc[] }) {
   const say = words.arc.figures;
-  const columns = arcs.flatMap(({ channels }, side) =>
-    channels.map((channel, pair) => ({
+  const columns = arcs.flatMap(({ channels, between = [] }, side) => [
+    ...channels.map((channel, pair) => ({
       name: ofArc(side, arcs.length, say.pair(pair + 1)),
       channel,
     })),
-  );
+    ...between.map((channel, one) => ({
+      name: ofArc(side, arcs.length, say.between(one + 1, ((one + 1) % channels.length) + 1)),
+      channel,
+    })),
+  ]);
   return (
     <section>
       <h2>{say.heading}</h2>

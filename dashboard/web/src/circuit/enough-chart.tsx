@@ -24,8 +24,10 @@ export function EnoughChart({ arcs, last }: EnoughProps) {
   );
   if (!last || !facts || !band || !line || arcs.length === 0) return null;
   const volts = last.arc.channels.map((channel) => channel.minVolts200ms);
+  // Arcs stored before it was measured have their worst pair's volts.
   const joined = terminalVolts(volts, facts.rated) / Math.min(...volts);
-  const points = arcs.map((arc) => ({ ...arc, volts: arc.minVolts200ms * joined }));
+  const times = (arc: ArcSummary) => (arc.terminals || volts.length === 1 ? 1 : joined);
+  const points = arcs.map((arc) => ({ ...arc, volts: arc.minVolts200ms * times(arc) }));
   const full = facts.foretold;
   const all = [band[0], facts.rated, ...points.map((point) => point.volts), full?.low ?? band[0]];
   const least = Math.min(...all) - 0.02 * facts.rated;

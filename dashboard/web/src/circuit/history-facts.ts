@@ -15,11 +15,12 @@ export function historyFacts(
   circuit: Circuit,
 ): ChartFacts[] {
   const say = words.circuit.history;
-  const { circuit: described, plate } = circuit.sensor.peek();
+  const { circuit: described, plate, lastArc } = circuit.sensor.peek();
   const band = pairBand(
     bandOf(plate?.plate ?? null, described?.circuit ?? null),
     circuit.reading.peek()?.volts ?? [],
     described?.circuit.volts ?? null,
+    lastArc?.terminals,
   );
   const from = Date.parse(answer.from) / 1_000;
   const time = answer.timeS.map((seconds) => from + seconds);

@@ -82,7 +82,7 @@ function Strip({ circuit, what, unit, kind, still }: StripProps) {
 }
 
 function stripFacts(circuit: Circuit, what: string, unit: string, banded: boolean): ChartFacts {
-  const { circuit: described, plate } = circuit.sensor.peek();
+  const { circuit: described, plate, lastArc } = circuit.sensor.peek();
   const nominal = described?.circuit.volts ?? null;
   const volts = circuit.reading.peek()?.volts ?? [];
   const whole = bandOf(plate?.plate ?? null, described?.circuit ?? null);
@@ -97,7 +97,7 @@ function stripFacts(circuit: Circuit, what: string, unit: string, banded: boolea
       ink: pairInk(pair),
       pair: pair + 1,
     })),
-    band: banded && volts.length > 0 ? pairBand(whole, volts, nominal) : null,
+    band: banded && volts.length > 0 ? pairBand(whole, volts, nominal, lastArc?.terminals) : null,
     height: 150,
     decimals: unit === 'W' ? 0 : 1,
   };

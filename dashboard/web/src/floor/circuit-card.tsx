@@ -111,7 +111,7 @@ export function LastWord({ circuit }: { circuit: Circuit }) {
 }
 
 const volts = (reading: Reading, sensor: Sensor) =>
-  terminalVolts(reading.volts, sensor.circuit?.circuit.volts ?? null);
+  terminalVolts(reading.volts, sensor.circuit?.circuit.volts ?? null, sensor.lastArc?.terminals);
 const amps = (reading: Reading) => Math.max(...reading.amps);
 
 /** The provisional judgement came with the open arc; its finding can be said in any language. */

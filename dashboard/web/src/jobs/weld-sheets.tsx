@@ -155,8 +155,15 @@ function CouponFacts({ coupon }: { coupon: CouponView }) {
 
 function SupplyFacts({ detail: { arc } }: { detail: ArcDetail }) {
   const { jobs } = words;
-  const rows = arc.channels.flatMap((channel, at): [string, string][] => {
-    const pair = arc.channels.length > 1 ? ` ${at + 1}` : '';
+  const { channels, between = [] } = arc;
+  const rows = [...channels, ...between].flatMap((channel, at): [string, string][] => {
+    const one = at - channels.length;
+    const pair =
+      one >= 0
+        ? `, ${words.arc.figures.between(one + 1, ((one + 1) % channels.length) + 1)}`
+        : channels.length > 1
+          ? ` ${at + 1}`
+          : '';
     const { idleVolts, meanVolts, minVolts200ms, meanAmps, maxAmps200ms, meanWatts } = channel;
     return [
       [

@@ -1,6 +1,7 @@
 import type { Circuit } from '../../../../shared/protocol/circuit.ts';
 import type { Arc, Finding } from '../../../../shared/protocol/judgement.ts';
 import type { Plate } from '../../../../shared/protocol/plate.ts';
+import { loopVolts, type Terminals } from '../../../../shared/protocol/service.ts';
 import type { LadderFacts } from './ladder.tsx';
 
 /**
@@ -22,10 +23,16 @@ function ratedVolts(plate: Plate | null, circuit: Circuit | null): number | null
 }
 
 /**
- * Volts between the machine's terminals from each pair's: two legs add up, three phases to neutral
- * count √3 times, where that is nearer to what the circuit is described as. Drawn only.
+ * Volts between the machine's terminals from each pair's, by the angles that an arc has shown
+ * (`at`). Before one two legs are taken to add up, and three phases to neutral to count √3 times,
+ * where that is nearer to what the circuit is described as. Drawn only.
  */
-export function terminalVolts(pairs: readonly number[], nominal: number | null): number {
+export function terminalVolts(
+  pairs: readonly number[],
+  nominal: number | null,
+  at?: Terminals,
+): number {
+  if (at !== undefined) return Math.min(...loopVolts(at, pairs));
   const least = Math.min(...pairs);
   if (nominal === null || pairs.length === 1) return least;
   const joined =
@@ -38,10 +45,11 @@ export function pairBand(
   band: readonly [number, number] | null,
   pairs: readonly number[],
   nominal: number | null,
+  at?: Terminals,
 ): [number, number] | null {
   const least = Math.min(...pairs);
   if (!band || !(least > 0)) return null;
-  const times = terminalVolts(pairs, nominal) / least;
+  const times = terminalVolts(pairs, nominal, at) / least;
   return [band[0] / times, band[1] / times];
 }
 
@@ -73,13 +81,15 @@ export function ladderFacts(
 /** The arc's own volts; its lowest is the rule's, which takes a cord's drop off where one lies. */
 function loaded(arc: Arc | null, rated: number, openVolts: number | null) {
   if (!arc) return { open: openVolts, arc: null };
+  const all = [...arc.channels, ...(arc.between ?? [])];
+  const seen = arc.loops?.map((loop) => all[loop]!) ?? arc.channels;
   const over = (pick: (channel: Arc['channels'][number]) => number) =>
-    terminalVolts(arc.channels.map(pick), rated);
-  const idle = arc.channels.every((channel) => channel.idleVolts !== null)
+    arc.loops ? Math.min(...seen.map(pick)) : terminalVolts(seen.map(pick), rated);
+  const idle = seen.every((channel) => channel.idleVolts !== null)
     ? over((channel) => channel.idleVolts ?? 0)
     : openVolts;
-  const seen = over((channel) => channel.minVolts200ms);
-  const lowest = of(arc.findings, 'plate-voltage')?.measured ?? seen;
-  const mean = over((channel) => channel.meanVolts) - (seen - lowest);
+  const least = over((channel) => channel.minVolts200ms);
+  const lowest = of(arc.findings, 'plate-voltage')?.measured ?? least;
+  const mean = over((channel) => channel.meanVolts) - (least - lowest);
   return { open: idle, arc: { mean, lowest } };
 }
