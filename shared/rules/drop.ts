@@ -47,11 +47,14 @@ function totalDrop(asked: Asked, rated: { U1: number; I1max: number; I1eff?: num
   ];
 }
 
-/** Of the described branch at 75 °C, by the book: 2·I·R, or √3·I·R on three phases. */
-function branchDrop({ circuit, plate, pairs }: Asked, rated: { U1: number; I1max: number }) {
+/**
+ * Of the described branch at 75 °C, by the book: √3·I·R for a machine of three phases, 2·I·R for any
+ * other, on however many pairs it was measured.
+ */
+function branchDrop({ circuit, plate }: Asked, rated: { U1: number; I1max: number }) {
   const branch = circuit?.branch;
   if (!branch || (branch.feet === undefined && branch.metres === undefined)) return [];
-  const three = plate?.phases === 3 || pairs === 3;
+  const three = plate?.phases === 3;
   const volts = (three ? Math.sqrt(3) : 2) * rated.I1max * runOhms(branch, 'fixed', 75);
   const part = volts / rated.U1;
   const measured: Reading = { value: part, lo: part, hi: part };
