@@ -110,7 +110,8 @@ function figures(judgement: Judgement): string[] {
         (sag) =>
           `  sag at ${sag.startS.toFixed(2)} s: ${sag.residualVolts.toFixed(1)} V, ` +
           `${sag.depthPercent.toFixed(1)} % deep, ${sag.durationS.toFixed(3)} s, pair ` +
-          `${sag.between?.join('–') ?? sag.channel}${sag.category === null ? '' : `, ${sag.category}`}`,
+          `${sag.between?.join('–') ?? sag.channel}` +
+          (sag.category === null ? '' : `, ${sag.category}`),
       ),
   ];
 }

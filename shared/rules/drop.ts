@@ -48,8 +48,8 @@ function totalDrop(asked: Asked, rated: { U1: number; I1max: number; I1eff?: num
 }
 
 /**
- * Of the described branch at 75 °C, by the book: √3·I·R for a machine of three phases, 2·I·R for any
- * other, on however many pairs it was measured.
+ * Of the described branch at 75 °C, by the book: √3·I·R for a machine of three phases, 2·I·R for
+ * any other, on however many pairs it was measured.
  */
 function branchDrop({ circuit, plate }: Asked, rated: { U1: number; I1max: number }) {
   const branch = circuit?.branch;

@@ -73,8 +73,8 @@ function findingsOf(way: Way, seen: Seen, more: Partial<Setting> = {}): Finding[
 
 const told = ({ rule, verdict, measured, limit, interval, says }: Finding) => ({
   ...{ rule, verdict, limit, says },
-  measured: measured === null ? null : expect.closeTo(measured, 6),
-  interval: interval === null ? null : interval.map((end) => expect.closeTo(end, 6)),
+  measured: measured === null ? null : expect.closeTo(measured, 4),
+  interval: interval === null ? null : interval.map((end) => expect.closeTo(end, 4)),
 });
 
 describe('the same terminals, measured on one, two or three pairs', () => {
