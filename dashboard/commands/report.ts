@@ -1,5 +1,5 @@
 import { styleText } from 'node:util';
-import type { Arc, Finding, Judgement, Verdict } from '../../shared/protocol/judgement.ts';
+import type { Arc, Finding, Judgement, Swell, Verdict } from '../../shared/protocol/judgement.ts';
 import { headline } from '../../shared/rules/headline.ts';
 import { rank } from '../../shared/rules/verdict.ts';
 import { services } from '../../shared/words/en/services.ts';
@@ -104,6 +104,7 @@ function figures(judgement: Judgement): string[] {
     ...quality(judgement),
     '',
     ...arcTable(judgement.arcs),
+    ...swellLines(judgement.swells),
     ...judgement.sags
       .slice(0, mostArcLines)
       .map(
@@ -115,6 +116,16 @@ function figures(judgement: Judgement): string[] {
       ),
   ];
 }
+
+const swellLines = (swells: readonly Swell[]): string[] =>
+  swells
+    .slice(0, mostArcLines)
+    .map(
+      (swell) =>
+        `  swell at ${swell.startS.toFixed(2)} s: ${swell.highestVolts.toFixed(1)} V, ` +
+        `${swell.percentOver.toFixed(1)} % over, ${swell.durationS.toFixed(3)} s, pair ` +
+        `${swell.channel}${swell.category === null ? '' : `, ${swell.category}`}`,
+    );
 
 /** Flicker, unbalance and frequency, where the record holds whole periods of the clock. */
 function quality({ flicker, unbalance, frequency10s }: Judgement): string[] {

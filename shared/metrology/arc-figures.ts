@@ -11,6 +11,8 @@ export interface ArcPairFigures {
   meanVolts: Volts;
   /** Lowest r.m.s. over any 200 ms inside the arc; over all of a shorter one. */
   minVolts200ms: Volts;
+  /** Highest r.m.s. over any 200 ms inside the arc; over all of a shorter one. */
+  maxVolts200ms: Volts;
   /** Lowest Urms(1/2). */
   minVoltsHalfCycle: Volts;
   /** Lowest Urms(1/2) of the first 200 ms. */
@@ -228,6 +230,7 @@ function pairFigures(
     idleAmps: idle.amps,
     meanVolts,
     minVolts200ms: finite(totals.minVoltsWindow, meanVolts),
+    maxVolts200ms: totals.maxVoltsWindow > 0 ? totals.maxVoltsWindow : meanVolts,
     minVoltsHalfCycle: finite(totals.minHalfCycle, meanVolts),
     minVoltsStrike: finite(totals.minStrike, meanVolts),
     meanAmps,

@@ -11,6 +11,7 @@ export class ArcTotals {
   minHalfCycle: Volts = 0;
   minStrike: Volts = 0;
   minVoltsWindow: Volts = 0;
+  maxVoltsWindow: Volts = 0;
   maxAmpsWindow: Amperes = 0;
   #uu = 0.0;
   #ii = 0.0;
@@ -26,7 +27,7 @@ export class ArcTotals {
     this.#uu = this.#ii = this.#ui = 0;
     this.#window = Math.min(longestWindow, window);
     this.minHalfCycle = this.minStrike = this.minVoltsWindow = Number.POSITIVE_INFINITY;
-    this.maxAmpsWindow = 0;
+    this.maxVoltsWindow = this.maxAmpsWindow = 0;
   }
 
   copy(other: ArcTotals): void {
@@ -35,6 +36,7 @@ export class ArcTotals {
     this.minHalfCycle = other.minHalfCycle;
     this.minStrike = other.minStrike;
     this.minVoltsWindow = other.minVoltsWindow;
+    this.maxVoltsWindow = other.maxVoltsWindow;
     this.maxAmpsWindow = other.maxAmpsWindow;
     this.#uu = other.#uu;
     this.#ii = other.#ii;
@@ -90,7 +92,9 @@ export class ArcTotals {
       uu += this.#volts[k]!;
       ii += this.#amps[k]!;
     }
-    this.minVoltsWindow = Math.min(this.minVoltsWindow, Math.sqrt(uu / length));
+    const volts = Math.sqrt(uu / length);
+    this.minVoltsWindow = Math.min(this.minVoltsWindow, volts);
+    this.maxVoltsWindow = Math.max(this.maxVoltsWindow, volts);
     this.maxAmpsWindow = Math.max(this.maxAmpsWindow, Math.sqrt(ii / length));
   }
 }

@@ -100,6 +100,7 @@ export const ArcChannelSchema = Type.Object({
   idleAmps: Type.Optional(FigureOrNull),
   meanVolts: Type.Number(),
   minVolts200ms: Type.Number(),
+  maxVolts200ms: Type.Optional(Type.Number()),
   minVoltsHalfCycle: Type.Number(),
   meanAmps: Type.Number(),
   maxAmps200ms: Type.Number(),

@@ -53,6 +53,8 @@ export interface ArcChannel {
   meanVolts: number;
   /** Lowest r.m.s. over any 200 ms inside the arc. */
   minVolts200ms: number;
+  /** Highest of the same; absent from what was stored before it was kept. */
+  maxVolts200ms?: number;
   minVoltsHalfCycle: number;
   meanAmps: number;
   maxAmps200ms: number;
@@ -90,6 +92,21 @@ export interface Sag {
   /** IEEE 1159 category, or null where the sag is none of them. */
   category: string | null;
   /** 1-based pair that fell lowest, or the first of the two that it fell between. */
+  channel: number;
+  /** 1-based pairs between which it was seen; absent where it was seen on one pair. */
+  between?: [number, number];
+}
+
+/** The voltage over 110 % of nominal. */
+export interface Swell {
+  startS: number;
+  durationS: number;
+  /** Highest r.m.s. of one cycle. */
+  highestVolts: number;
+  percentOver: number;
+  /** IEEE 1159 category, or null where the swell is none of them. */
+  category: string | null;
+  /** 1-based pair that rose highest, or the first of the two that it rose between. */
   channel: number;
   /** 1-based pairs between which it was seen; absent where it was seen on one pair. */
   between?: [number, number];
@@ -162,6 +179,7 @@ export interface Judgement extends Partial<QualityFigures> {
   whole: WholeFigures[];
   arcs: Arc[];
   sags: Sag[];
+  swells: Swell[];
   duty: { windowS: 600; highestFraction: number | null; measuredI1effAmps: number | null };
   supply: (Supply | null)[];
   /** How the wires are fed, by magnitudes and angles; null where no voltage was alive. */

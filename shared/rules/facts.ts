@@ -189,6 +189,19 @@ export interface DutyEvidence {
   atS: [Seconds, Seconds] | null;
 }
 
+/** Swells seen, whoever caused them. */
+export interface SwellEvidence {
+  count: number;
+  worst: {
+    startS: Seconds;
+    durationS: Seconds;
+    highestVolts: Volts;
+    referenceVolts: Volts;
+    category: string | null;
+    duringArc: boolean;
+  } | null;
+}
+
 /** Dips seen, whoever caused them. */
 export interface SagEvidence {
   count: number;
@@ -204,6 +217,8 @@ export interface SagEvidence {
   strikes: { count: number; worst: (Strike & { atS: Seconds }) | null };
   /** Left out or null: the supply was never lost under a load. */
   lost?: SupplyLost | null;
+  /** Left out: nobody looked. */
+  swells?: SwellEvidence;
 }
 
 /** Times that the voltage vanished with current just before, and the newest of them. */

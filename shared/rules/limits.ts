@@ -12,6 +12,7 @@ const dropNote =
   'NEC 210.19(A)(1) informational note 4, after UFC 3-520-01, 6-2.8: advice, not enforceable';
 const welderTable = 'NEC 630.11(A), 2008 text; unchanged to 2023 (from memory)';
 const arcDip = 'IEC 61000-4-30, clause 5.4 (from memory): dip threshold 90 % of declared voltage';
+const arcSwell = 'IEC 61000-4-30, clause 5.4 (from memory): swell threshold 110 % of declared';
 
 const crestRun = "run length of an unclipped sine's crest, worked out here";
 const takesPower = 'a load takes power (physics); where its angle ends is common practice';
@@ -22,6 +23,7 @@ export const limits = {
   plateLow: { value: 0.9, unit: '1', source: plateTolerance },
   plateHigh: { value: 1.1, unit: '1', source: plateTolerance },
   sag: { value: 0.9, unit: '1', source: arcDip },
+  swell: { value: 1.1, unit: '1', source: arcSwell },
   dropBranch: { value: 0.03, unit: '1', source: dropNote },
   dropTotal: { value: 0.05, unit: '1', source: dropNote },
   /** Breaker over the welder's I1max, and over the conductors' ampacity. */

@@ -203,6 +203,7 @@ function channelOf(pair: ArcMeasured['pairs'][number], thd: ArcDistortion): ArcC
     idleAmps: pair.idleAmps,
     meanVolts: pair.meanVolts,
     minVolts200ms: pair.minVolts200ms,
+    maxVolts200ms: pair.maxVolts200ms,
     minVoltsHalfCycle: pair.minVoltsHalfCycle,
     meanAmps: pair.meanAmps,
     maxAmps200ms: pair.maxAmps200ms,

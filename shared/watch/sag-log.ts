@@ -1,8 +1,8 @@
 import { linesBetween } from '../metrology/line-to-line.ts';
 import type { RmsEvent, RmsEventKind, RmsEventSink } from '../metrology/rms-events.ts';
 import type { HalfCycleRow } from '../metrology/row.ts';
-import type { Sag } from '../protocol/judgement.ts';
-import type { SagEvidence, Setting } from '../rules/facts.ts';
+import type { Sag, Swell } from '../protocol/judgement.ts';
+import type { SagEvidence, Setting, SwellEvidence } from '../rules/facts.ts';
 import type { Amperes, Hertz, SampleIndex } from '../units.ts';
 import { StrikeLog } from './strike-log.ts';
 import { SupplyLostLog } from './supply-lost.ts';
@@ -10,14 +10,19 @@ import { SupplyLostLog } from './supply-lost.ts';
 interface SagSetup {
   rateHz: Hertz;
   pairs: number;
-  /** Sags that are listed. */
+  /** Sags, and swells, that are listed. */
   keep: number;
 }
 
-/** Dips and interruptions as the judgement tells them: the first so many, and the worst of all. */
+/**
+ * Dips, interruptions and swells as the judgement tells them: the first so many, and the worst of
+ * all.
+ */
 export class SagLog implements RmsEventSink {
   readonly kept: Sag[] = [];
   count = 0;
+  readonly keptSwells: Swell[] = [];
+  swellCount = 0;
   readonly #rateHz: Hertz;
   readonly #pairs: number;
   readonly #keep: number;
@@ -25,6 +30,7 @@ export class SagLog implements RmsEventSink {
   readonly #strikes: StrikeLog;
   readonly #lost: SupplyLostLog;
   #worst: SagEvidence['worst'] = null;
+  #worstSwell: SwellEvidence['worst'] = null;
   #arcStart = Number.POSITIVE_INFINITY;
   #arcEnd = Number.NEGATIVE_INFINITY;
 
@@ -65,7 +71,11 @@ export class SagLog implements RmsEventSink {
 
   /** An interruption is a dip too, and is told as that one: once. */
   ended(event: RmsEvent): void {
-    if (event.kind !== 'dip') return;
+    if (event.kind === 'swell') this.#swellEnded(event);
+    if (event.kind === 'dip') this.#dipEnded(event);
+  }
+
+  #dipEnded(event: RmsEvent): void {
     this.count += 1;
     const sag: Sag = {
       startS: event.start / this.#rateHz,
@@ -76,12 +86,35 @@ export class SagLog implements RmsEventSink {
       ...this.#placeOf(event.extremeChannel),
     };
     if (this.kept.length < this.#keep) this.kept.push(sag);
-    const duringArc = event.end > this.#arcStart && event.start < this.#arcEnd;
+    const duringArc = this.#inArc(event);
     this.#strikes.dipEnded(event, duringArc);
     const part = sag.residualVolts / event.reference;
     if (this.#worst === null || part < this.#worst.residualVolts / this.#worst.referenceVolts)
       this.#worst = { ...sag, referenceVolts: event.reference, duringArc };
     this.#tell(sag);
+  }
+
+  #swellEnded(event: RmsEvent): void {
+    this.swellCount += 1;
+    const swell: Swell = {
+      startS: event.start / this.#rateHz,
+      durationS: event.seconds,
+      highestVolts: event.volts,
+      percentOver: -100 * event.depth,
+      category: event.category,
+      ...this.#placeOf(event.extremeChannel),
+    };
+    if (this.keptSwells.length < this.#keep) this.keptSwells.push(swell);
+    const part = swell.highestVolts / event.reference;
+    if (this.#worstSwell && part <= this.#worstSwell.highestVolts / this.#worstSwell.referenceVolts)
+      return;
+    const duringArc = this.#inArc(event);
+    this.#worstSwell = { ...swell, referenceVolts: event.reference, duringArc };
+  }
+
+  /** The newest arc, or the one that burns. */
+  #inArc({ start, end }: RmsEvent): boolean {
+    return end > this.#arcStart && start < this.#arcEnd;
   }
 
   #placeOf(entry: number): Pick<Sag, 'channel' | 'between'> {
@@ -96,6 +129,7 @@ export class SagLog implements RmsEventSink {
       worst: this.#worst,
       strikes: this.#strikes.evidence(),
       lost: this.#lost.evidence(),
+      swells: { count: this.swellCount, worst: this.#worstSwell },
     };
   }
 }

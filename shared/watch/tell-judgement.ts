@@ -62,6 +62,7 @@ export function tellJudgement(gathered: Gathered): Judgement {
     whole: gathered.whole,
     arcs: arcs?.kept.map(({ arc }) => arc) ?? [],
     sags: sags.kept,
+    swells: sags.keptSwells,
     duty: {
       windowS: dutyWindowSeconds as 600,
       highestFraction: duty.highest,
@@ -99,11 +100,12 @@ function dutyEvidence(duty: Duty, rateHz: Hertz): DutyEvidence {
 
 /** Lists have a bound; what they leave out is said. */
 function leftOut({ arcs, sags }: Gathered): string[] {
-  const more = (all: number, kept: number, what: 'arcs' | 'sags') =>
+  const more = (all: number, kept: number, what: 'arcs' | 'sags' | 'swells') =>
     all > kept && kept > 0 ? [say('notListed', { count: all - kept, what }).says] : [];
   return [
     ...more(arcs?.count ?? 0, arcs?.kept.length ?? 0, 'arcs'),
     ...more(sags.count, sags.kept.length, 'sags'),
+    ...more(sags.swellCount, sags.keptSwells.length, 'swells'),
   ];
 }
 

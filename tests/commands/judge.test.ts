@@ -94,8 +94,8 @@ describe('stiffline judge', () => {
     const judgement = JSON.parse(out) as Judgement;
     expect(Object.keys(judgement)).toEqual(
       expect.arrayContaining([
-        ...['schema', 'recording', 'nominal', 'frequencyHz', 'arcs', 'sags', 'duty', 'supply'],
-        ...['machine', 'findings', 'verdict', 'cautions'],
+        ...['schema', 'recording', 'nominal', 'frequencyHz', 'arcs', 'sags', 'swells', 'duty'],
+        ...['supply', 'machine', 'findings', 'verdict', 'cautions'],
       ]),
     );
     expect(judgement.schema).toBe('stiffline.judgement/1');
@@ -108,6 +108,7 @@ describe('stiffline judge', () => {
         ...[
           'idleAmps',
           'maxAmps200ms',
+          'maxVolts200ms',
           'meanWatts',
           'powerFactor',
           'thdVoltsPercent',

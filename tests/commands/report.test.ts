@@ -25,3 +25,18 @@ test('flicker, unbalance and frequency stand among the figures where periods wer
 test('a short record says nothing of them', () => {
   expect(report(judgement, false)).not.toMatch(/flicker|unbalance|over 10 s/);
 });
+
+test('swells stand beside sags, one a line', () => {
+  const steps = [
+    { atS: 0.5, factor: 1.2 },
+    { atS: 1, factor: 1 },
+  ];
+  const told = report(
+    judged(10_240, samples({ ...quietSupply, seconds: 2, arcs: [], steps })),
+    false,
+  );
+  expect(told).toMatch(
+    / {2}swell at 0\.\d\d s: 28[78]\.\d V, (19\.\d|20\.0) % over, 0\.\d{3} s, pair 1, \w+ swell\n/,
+  );
+  expect(told).not.toContain('  sag at');
+});

@@ -70,6 +70,9 @@ function everyFinding(): Finding[] {
     arc({ minVolts200ms: 216, minVoltsHalfCycle: 216 }),
     arc({ minVolts200ms: 190, minVoltsHalfCycle: 180 }),
     arc({ meanVolts: 290 }),
+    arc({ maxVolts200ms: 290 }),
+    arc({ maxVolts200ms: 264 }),
+    arc({ idleVolts: 290, maxVolts200ms: 280 }),
     arc({}, 0.5),
   ];
   const others = { count: 2, searched: true };
@@ -96,6 +99,13 @@ function everyFinding(): Finding[] {
         count: 3,
         worst: { ...sag, category: 'momentary', duringArc: true },
         lost: { count: 2, last: { atS: 4, amps: 34.2, afterS: 12.6 } },
+        swells: {
+          count: 2,
+          worst: {
+            ...{ startS: 1, durationS: 0.3, highestVolts: 290, referenceVolts: 240 },
+            ...{ category: 'instantaneous swell', duringArc: true },
+          },
+        },
         strikes: { count: 3, worst: { atS: 1, minVoltsHalfCycle: 170, amps: 40, watts: 6_000 } },
       },
       duty: { highestFraction: 0.6, effectiveAmps: 33, atS: [0, 600] },

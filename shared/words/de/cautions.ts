@@ -1,5 +1,7 @@
 import type { cautions as english } from '../en/cautions.ts';
 
+const listed = { arcs: 'Lichtbögen', sags: 'Einbrüche', swells: 'Überhöhungen' } as const;
+
 export const cautions: typeof english = {
   adequateMeans: () =>
     'Ausreichend heißt: der Strom war da, nicht: die Naht hält. Eine Probenaht prüfen.',
@@ -33,7 +35,7 @@ export const cautions: typeof english = {
     'oder auf einem anderen Leiter. Sitzt er in einer Steckdose oder einem Verteiler, dreht ihn ' +
     'eine Elektrofachkraft um; dann neu aufzeichnen.',
   notListed: ({ count, what }) =>
-    `${count} weitere ${what === 'arcs' ? 'Lichtbögen' : 'Einbrüche'} wurden beurteilt und ` +
+    `${count} weitere ${listed[what]} wurden beurteilt und ` +
     'stehen in den Befunden, aber nicht in der Liste.',
 
   wasAdequate: () => 'Der Stromkreis gab, was das Leistungsschild verlangt.',

@@ -84,6 +84,9 @@ export const sources: Readonly<Record<string, string>> = {
   'IEC 61000-4-30, clause 5.4 (from memory): dip threshold 90 % of declared voltage':
     'IEC 61000-4-30, Abschnitt 5.4 (aus dem Gedächtnis): Einbruch unter 90 % der ' +
     'vereinbarten Spannung',
+  'IEC 61000-4-30, clause 5.4 (from memory): swell threshold 110 % of declared':
+    'IEC 61000-4-30, Abschnitt 5.4 (aus dem Gedächtnis): Überhöhung über 110 % der ' +
+    'vereinbarten Spannung',
   'copper 0.39 % a kelvin (from memory), 50 K':
     'Kupfer 0,39 % je Kelvin (aus dem Gedächtnis), 50 K',
   'instruction books of welding machines, supply chapter: 1.35 times the largest kVA':

@@ -19,6 +19,11 @@ export const surroundings: typeof english = {
     `${seconds(long)} lang${category === null ? '' : ` (${sources[category] ?? category})`}` +
     (count > 1 ? `, der schlimmste von ${count}` : '') +
     `${arc ? ', beim Schweißen' : ', ohne dass ein Lichtbogen brannte'}.`,
+  swell: ({ volts: high, nominal, seconds: long, category, count, arc }) =>
+    `Eine Überhöhung auf ${volts(high)}, ${percent(high / nominal, 0)} der Nennspannung, ` +
+    `${seconds(long)} lang${category === null ? '' : ` (${sources[category] ?? category})`}` +
+    (count > 1 ? `, die schlimmste von ${count}` : '') +
+    `${arc ? ', beim Schweißen' : ', ohne dass ein Lichtbogen brannte'}.`,
 
   threePhasesNeeded: () => 'Die Maschine braucht drei Phasen; dieser Stromkreis hat eine.',
   onePair: () => 'Nur ein Paar wurde gemessen: Außenleiter lassen sich nicht vergleichen.',

@@ -26,6 +26,18 @@ export const voltage: typeof english = {
   voltageHigh: ({ high, limit }) =>
     `Die Spannung beträgt ${volts(high, limit)}, mehr als die ${volts(limit, high)}, ` +
     'die das Leistungsschild erlaubt: die Maschine kann Schaden nehmen.',
+  voltageRose: ({ high, limit, idle }) =>
+    `Während der Lichtbogen brannte, stieg die Spannung für 200 ms oder länger auf ` +
+    `${volts(high, limit)}, mehr als die ${volts(limit, high)}, die das Leistungsschild erlaubt: ` +
+    `die Maschine kann Schaden nehmen. Im Leerlauf der Maschine waren es ${volts(idle, limit)}.`,
+  voltageRoseNear: ({ high, limit, idle }) =>
+    'Während der Lichtbogen brannte, stieg die Spannung für 200 ms oder länger auf ' +
+    `${volts(high, limit)}, zu nah an die ${volts(limit, high)}, die das Leistungsschild ` +
+    `erlaubt. Im Leerlauf der Maschine waren es ${volts(idle, limit)}.`,
+  findSwell: () =>
+    'Die Spannung steigt unter Last: zuerst nach einem losen Neutralleiter suchen, dann nach ' +
+    'großen Verbrauchern, die abschalten, nach Kondensatoren, die zuschalten, und nach dem ' +
+    'Regler eines Generators.',
   checkTaps: () => 'Netzspannung und Anzapfungen des Transformators prüfen.',
 
   noPlateForStrike: () => 'Kein Leistungsschild, an dem das Zünden zu messen wäre.',

@@ -25,7 +25,7 @@ export const cautions = {
     `Pair ${pair} measures power that flows backwards: its current sensor sits the ` +
     'wrong way round or on another conductor. Where it sits in an outlet or a panel, have a ' +
     'licensed electrician turn it; then record again.',
-  notListed: ({ count, what }: { count: number; what: 'arcs' | 'sags' }) =>
+  notListed: ({ count, what }: { count: number; what: 'arcs' | 'sags' | 'swells' }) =>
     `${count} more ${what} were judged and are in the findings, but are not listed.`,
 
   wasAdequate: () => 'The circuit delivered what the plate needs.',

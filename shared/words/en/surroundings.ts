@@ -39,6 +39,11 @@ export const surroundings = {
     (category === null ? '' : ` (${category})`) +
     (count > 1 ? `, the worst of ${count}` : '') +
     `${arc ? ', while welding' : ', with no arc burning'}.`,
+  swell: ({ volts: high, nominal, seconds: long, category, count, arc }: Sag) =>
+    `A swell to ${volts(high)}, ${percent(high / nominal, 0)} of nominal, for ${seconds(long)}` +
+    (category === null ? '' : ` (${category})`) +
+    (count > 1 ? `, the worst of ${count}` : '') +
+    `${arc ? ', while welding' : ', with no arc burning'}.`,
 
   threePhasesNeeded: () => 'The machine needs three phases; this circuit has one.',
   onePair: () => 'One pair was measured: legs cannot be compared.',

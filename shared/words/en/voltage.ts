@@ -9,6 +9,12 @@ export interface Held {
   amps: number;
   cord: boolean;
 }
+/** A voltage over its limit, or near it, and what it was with the machine idle. */
+export interface Rise {
+  high: number;
+  limit: number;
+  idle: number;
+}
 export interface Foretold {
   value: number;
   lo: number;
@@ -49,6 +55,17 @@ export const voltage = {
   voltageHigh: ({ high, limit }: { high: number; limit: number }) =>
     `The voltage is ${volts(high, limit)}, more than the ` +
     `${volts(limit, high)} that the plate allows: the machine can be damaged.`,
+  voltageRose: ({ high, limit, idle }: Rise) =>
+    `While the arc burned the voltage rose to ${volts(high, limit)} for 200 ms or longer, more ` +
+    `than the ${volts(limit, high)} that the plate allows: the machine can be damaged. ` +
+    `With the machine idle it was ${volts(idle, limit)}.`,
+  voltageRoseNear: ({ high, limit, idle }: Rise) =>
+    `While the arc burned the voltage rose to ${volts(high, limit)} for 200 ms or longer, too ` +
+    `near the ${volts(limit, high)} that the plate allows. ` +
+    `With the machine idle it was ${volts(idle, limit)}.`,
+  findSwell: () =>
+    'A supply that rises under load: look for a loose neutral first, then for large loads that ' +
+    "switch off, for capacitors that switch on, and at a generator's regulator.",
   checkTaps: () => 'Check the supply class and the transformer taps.',
 
   noPlateForStrike: () => 'No rating plate was given to hold the strike to.',
