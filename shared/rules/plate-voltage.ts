@@ -12,7 +12,9 @@ const id = 'plate-voltage';
 /** Lowest 200 ms of the arc against U1 − 10 %; the highest, and idle, against U1 + 10 %. */
 export const plateVoltage: Rule<Setting & { arc: ArcEvidence }> = {
   id,
-  asks: 'lowest and highest 200 ms of voltage while the arc burns, at the machine, within U1 ± 10 %',
+  asks:
+    'lowest and highest 200 ms of voltage while the arc burns, at the machine, within ' +
+    'U1 ± 10 %',
   required: 'always',
   limits: [limits.plateLow, limits.plateHigh],
   ask(asked) {
