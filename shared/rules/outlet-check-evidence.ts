@@ -145,7 +145,7 @@ export function beadWants(bead: BeadEvidence | null, setting: Setting, least: nu
       lost > 0 ? say('beadLost', { part: lost }) : say('beadWhole'),
       say('nearerToNetwork'),
     ),
-    estimatedWant(bead),
+    estimatedWant(bead, setting, least),
     quietWant(bead),
   ];
 }
@@ -168,9 +168,19 @@ function heavyWant(bead: BeadEvidence, setting: Setting, least: number): CheckWa
   return want('heavy', part >= least, told, say('weldHeavier'));
 }
 
-/** An estimate for every pair, and no doubt of the full load beside too light a bead. */
-function estimatedWant({ arc, supply, burning }: BeadEvidence): CheckWant {
+/** An estimate for every loop, and no doubt of the full load beside too light a bead. */
+function estimatedWant(bead: BeadEvidence, setting: Setting, least: number): CheckWant {
+  const { arc, supply, burning } = bead;
   const known = supply.pairs.length > 0 && supply.pairs.every((view) => view !== null);
+  const full = arc.findings.find(({ rule }) => rule === 'full-load');
+  const { shareOfFull } = beadOf(bead, setting);
+  // That a bead is too light is said once.
+  const doubted = full?.verdict === 'unproven' && shareOfFull !== null && shareOfFull >= least;
+  if (known && full && doubted)
+    return want(
+      ...(['estimated', false, saidBy(full)] as const),
+      say(burning ? 'keepWeldingToEnd' : 'weldWithPauses'),
+    );
   if (known) return want('estimated', true, say('supplyEstimated'), null);
   const doNow = sawOtherLoad(arc)
     ? 'unplugOthersWeld'

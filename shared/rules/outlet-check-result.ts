@@ -119,7 +119,9 @@ function findingsOf(check: OutletCheck, beads: BeadEvidence[], last: BeadEvidenc
  */
 function tooLittle({ setting, first, second }: OutletCheck, last: BeadEvidence): Finding[] {
   const missing = (bead: BeadEvidence) =>
-    beadWants(bead, setting, limits.provenShare.value).filter((w) => w.needed && !w.enough);
+    beadWants(bead, setting, leastEvidence['outlet-check'].share).filter(
+      ({ needed, enough }) => needed && !enough,
+    );
   if (second === 'full-setting' && first && missing(first).length === 0) return [];
   return missing(last).map(({ says, saying, doNow }) =>
     thinEvidence('full-load', limits.provenShare, {

@@ -39,6 +39,18 @@ describe('below its own evidence', () => {
     expect(judged(through(first, weld(given))).verdict).toBe('unproven');
   });
 
+  test('a bead whose full load the rules call unproven is not enough, and says why', () => {
+    const once = bead(26, 3, corded, supply({ steps: 1 }));
+    const full = once.arc.findings.find(({ rule }) => rule === 'full-load')!;
+    expect(full.verdict).toBe('unproven');
+    const check = through(first, weld(once));
+    const want = tellCheck(check).wants.find(({ id }) => id === 'estimated')!;
+    expect(want).toMatchObject({ enough: false, says: full.says });
+    expect(tellCheck(check).enough).toBe(false);
+    expect(judged(check)).toMatchObject({ verdict: 'unproven' });
+    expect(judged(check).toProve).toContain(want.doNow);
+  });
+
   test('what was seen to fail is told all the same', () => {
     expect(judged(through(first, weld(bead(26, 1, corded, weak)))).verdict).toBe('underpowered');
   });
