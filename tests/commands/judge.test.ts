@@ -73,6 +73,7 @@ beforeAll(() => {
     'good.csv': whole,
     'weak.csv': csv({ ...good, ohmsR: 1.3 }),
     'plate.json': JSON.stringify(plate),
+    'light.json': JSON.stringify({ ...plate, supply: [{ U1: 120, I1max: 20 }] }),
     'circuit.json': JSON.stringify(circuit),
     'empty.csv': '',
     'cut.csv': whole.slice(0, 50_001),
@@ -143,6 +144,12 @@ describe('stiffline judge', () => {
   test('--fail-on exits 3 for that verdict or worse', async () => {
     const weak = [at('weak.csv'), '--plate', at('plate.json'), '--fail-on'];
     const good = [at('good.csv'), '--plate', at('plate.json'), '--fail-on'];
+    expect((await stiffline(...weak, 'unsuited')).status).toBe(0);
+    const wrong = [at('good.csv'), '--plate', at('light.json'), '--fail-on'];
+    const told = await stiffline(...wrong, 'unsuited');
+    expect(told.status).toBe(3);
+    expect(told.out.split('\n')[0]).toMatch(/^☒ Wrong voltage: do not plug in\. This is a 240 V/);
+    expect((await stiffline(...wrong, 'underpowered')).status).toBe(3);
     expect((await stiffline(...weak, 'underpowered')).status).toBe(3);
     expect((await stiffline(...weak, 'marginal')).status).toBe(3);
     expect((await stiffline(...good, 'marginal')).status).toBe(0);
