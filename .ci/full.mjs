@@ -1,5 +1,5 @@
 // The long run, `npm run test:full`: the ordinary tests, then 200 seeds of every scenario for the
-// confusion table, 40 of the truth, 1,500 of every condition of the supply's interval, and thousands
+// confusion table, 40 of the truth, 20,000 supplies drawn by numpy, 1,500 of every condition of the supply's interval, and thousands
 // of the whole system on its virtual clock, two at a time. `npm run test:full -- --seeds 50 --system
 // 1000` asks for fewer, `--only` leaves the ordinary tests out, `--draw` puts the table into
 // DEVELOPERS.md as well as printing it. A failing seed prints the one command that shows it again.
@@ -44,6 +44,10 @@ const lanes = [
     {
       words: vitest('--project', 'unit', 'tests/metrology/supply-coverage.test.ts'),
       set: { STIFFLINE_COVERAGE_SEEDS: Math.ceil(7.5 * seeds) },
+    },
+    {
+      words: vitest('--project', 'reference', 'tests/reference/drawn-supplies.test.ts'),
+      set: { STIFFLINE_DRAWN: 100 * seeds },
     },
   ],
 ];
