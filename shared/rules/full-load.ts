@@ -1,5 +1,6 @@
 import type { Finding } from '../protocol/judgement.ts';
 import type { PlateSupply } from '../protocol/plate.ts';
+import type { Volts } from '../units.ts';
 import { type Lack, lackOf, leastEvidence, loadSeen, loopsNeeded } from './evidence.ts';
 import type { Rule, Setting, SupplyEvidence } from './facts.ts';
 import { compare, notAsked, type Reading, thinEvidence } from './finding.ts';
@@ -10,7 +11,7 @@ import { type Said, say } from './say.ts';
 
 const id = 'full-load';
 
-type Asked = Setting & { supply: SupplyEvidence };
+type Asked = Setting & { supply: SupplyEvidence; openVolts?: Volts | null };
 
 /** A light bead does not prove a heavy weld: the voltage at full current is foretold. */
 export const fullLoad: Rule<Asked> = {

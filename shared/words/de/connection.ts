@@ -72,6 +72,6 @@ export const connection: typeof english = {
     `Ein Generator: nur Gemessenes zählt, und die größte Last war ${percent(part, 0)} der ` +
     `${amps(at)} des Leistungsschilds. Zum Nachweis mit der kräftigsten Einstellung schweißen.`,
   generatorHolds: (of) =>
-    `An diesem Generator pendelte sich die Spannung bei ${amps(of.amps)} auf ` +
+    `An diesem Generator pendelt sich die Spannung bei ${amps(of.amps)} auf etwa ` +
     `${volts(of.value, of.limit)} ein; das Leistungsschild verlangt ${volts(of.limit, of.value)}.`,
 };

@@ -84,6 +84,6 @@ export const connection = {
     `A generator: only what was measured counts, and the largest load was ${percent(part, 0)} of ` +
     `the plate's ${amps(at)}. Weld at the heaviest setting to prove it.`,
   generatorHolds: (of: { value: number; limit: number; amps: number }) =>
-    `On this generator the voltage settled at ${volts(of.value, of.limit)} at ${amps(of.amps)}; ` +
-    `the plate needs ${volts(of.limit, of.value)}.`,
+    `On this generator the voltage settles at about ${volts(of.value, of.limit)} at ` +
+    `${amps(of.amps)}; the plate needs ${volts(of.limit, of.value)}.`,
 };
