@@ -34,12 +34,12 @@ interface Row {
 const rows = new Map<string, Row>();
 
 function add({ head, judgement, wrong }: Drawn): void {
-  const row = rows.get(head.class) ?? { drawn: 0, wrong: [], found: 0, verdicts: new Map() };
+  const row: Row = rows.get(head.class) ?? { drawn: 0, wrong: [], found: 0, verdicts: new Map() };
   rows.set(head.class, row);
   row.drawn += 1;
   row.verdicts.set(judgement.verdict, (row.verdicts.get(judgement.verdict) ?? 0) + 1);
   if (wrong) row.wrong.push(`${judgement.verdict}, ${head.why}: ${again(head)}`);
-  const rules = rulesOf[head.class] ?? [];
+  const rules: readonly string[] = rulesOf[head.class] ?? [];
   const spoke = judgement.findings.some(
     (each) => rules.includes(each.rule) && each.verdict !== 'adequate',
   );
