@@ -53,7 +53,8 @@ function table(): string {
     const gave = [...verdicts].sort(([, a], [, b]) => b - a);
     const words = gave.map(([verdict, times]) => `${verdict} ${share(times, drawn)}`).join(', ');
     const rules = rulesOf[name]?.join(' or ') ?? 'none';
-    return `| ${name} | ${rules} | ${drawn} | ${share(found, drawn)} | ${wrong.length} | ${words} |`;
+    const cells = [name, rules, drawn, share(found, drawn), wrong.length, words];
+    return `| ${cells.join(' | ')} |`;
   });
   const head = '| class | its rule | drawn | found | false | verdicts |\n|---|---|---|---|---|---|';
   return `${head}\n${lines.join('\n')}\n`;

@@ -7,7 +7,7 @@ import { Watch } from '../../shared/watch/watch.ts';
 
 export const python = '/usr/bin/python3';
 const script = fileURLToPath(new URL('./drawn_supplies.py', import.meta.url));
-/** A limit that the truth comes nearer to than this is a matter of the sensor's class, not of truth. */
+/** A truth that is nearer to the limit than this is a matter of the sensor's class. */
 const clearShare = 0.01;
 
 /** The line before each record's samples. */
