@@ -17,6 +17,9 @@ export interface ArcPairFigures {
   minVoltsHalfCycle: Volts;
   /** Lowest Urms(1/2) of the first 200 ms. */
   minVoltsStrike: Volts;
+  /** Of that same cycle; the arc's means where there was none. */
+  strikeAmps: Amperes;
+  strikeWatts: Watts;
   meanAmps: Amperes;
   maxAmps200ms: Amperes;
   meanWatts: Watts;
@@ -233,6 +236,8 @@ function pairFigures(
     maxVolts200ms: totals.maxVoltsWindow > 0 ? totals.maxVoltsWindow : meanVolts,
     minVoltsHalfCycle: finite(totals.minHalfCycle, meanVolts),
     minVoltsStrike: finite(totals.minStrike, meanVolts),
+    strikeAmps: Number.isFinite(totals.minStrike) ? totals.strikeAmps : meanAmps,
+    strikeWatts: Number.isFinite(totals.minStrike) ? totals.strikeWatts : meanWatts,
     meanAmps,
     maxAmps200ms: totals.maxAmpsWindow > 0 ? totals.maxAmpsWindow : meanAmps,
     meanWatts,

@@ -1,4 +1,5 @@
 import type { Amperes, Seconds, Volts, Watts } from '../units.ts';
+import { asOneCycle } from './as-one-cycle.ts';
 import type { HalfCycleHistory } from './half-cycle-history.ts';
 
 /** Half cycles of 200 ms at 69 Hz, rounded up: the longest window there is. */
@@ -10,6 +11,9 @@ export class ArcTotals {
   halves = 0;
   minHalfCycle: Volts = 0;
   minStrike: Volts = 0;
+  /** Of the one-cycle window whose voltage `minStrike` is. */
+  strikeAmps: Amperes = 0;
+  strikeWatts: Watts = 0;
   minVoltsWindow: Volts = 0;
   maxVoltsWindow: Volts = 0;
   maxAmpsWindow: Amperes = 0;
@@ -28,6 +32,7 @@ export class ArcTotals {
     this.#window = Math.min(longestWindow, window);
     this.minHalfCycle = this.minStrike = this.minVoltsWindow = Number.POSITIVE_INFINITY;
     this.maxVoltsWindow = this.maxAmpsWindow = 0;
+    this.strikeAmps = this.strikeWatts = 0;
   }
 
   copy(other: ArcTotals): void {
@@ -35,6 +40,8 @@ export class ArcTotals {
     this.halves = other.halves;
     this.minHalfCycle = other.minHalfCycle;
     this.minStrike = other.minStrike;
+    this.strikeAmps = other.strikeAmps;
+    this.strikeWatts = other.strikeWatts;
     this.minVoltsWindow = other.minVoltsWindow;
     this.maxVoltsWindow = other.maxVoltsWindow;
     this.maxAmpsWindow = other.maxAmpsWindow;
@@ -60,14 +67,34 @@ export class ArcTotals {
     this.#ui += history.ui[at]! * length;
     const rms = Math.sqrt(history.urmsSquare[at]!);
     if (Number.isNaN(rms)) return;
-    this.minHalfCycle = Math.min(this.minHalfCycle, rms);
-    if (strikes) this.minStrike = Math.min(this.minStrike, rms);
+    // Only a low reading can make a new minimum: the rest needs no second look.
+    if (rms < this.minHalfCycle || (strikes && rms < this.minStrike))
+      this.#takeLow(history, n, pair, rms, strikes);
     const place = this.halves % this.#window;
     this.#lengths[place] = length;
     this.#volts[place] = uu;
     this.#amps[place] = ii;
     this.halves += 1;
     if (this.halves >= this.#window) this.#takeWindow();
+  }
+
+  #takeLow(history: HalfCycleHistory, n: number, pair: number, rms: Volts, strikes: boolean): void {
+    const volts = asOneCycle(history, n, rms);
+    this.minHalfCycle = Math.min(this.minHalfCycle, volts);
+    if (!strikes || volts >= this.minStrike) return;
+    this.minStrike = volts;
+    // An entry that opens a stretch has no Urms(1/2), so the one before this is its neighbour.
+    const slots = [history.slot(n - 1), history.slot(n)];
+    let [samples, ii, ui] = [0, 0, 0];
+    for (const slot of slots) {
+      const at = slot * history.pairs + pair;
+      const length = history.end[slot]! - history.start[slot]!;
+      samples += length;
+      ii += length * history.ii[at]!;
+      ui += length * history.ui[at]!;
+    }
+    this.strikeAmps = Math.sqrt(ii / samples);
+    this.strikeWatts = ui / samples;
   }
 
   get meanVolts(): Volts {

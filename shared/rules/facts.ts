@@ -93,7 +93,7 @@ export interface Work {
   leastWeldAmps?: Amperes | null;
 }
 
-/** One loop's hardest half cycle in the first 200 ms of an arc; amperes of the loop. */
+/** One loop's lowest Urms(1/2) in the first 200 ms of an arc, with the loop's current then. */
 export interface Strike {
   minVoltsHalfCycle: Volts;
   amps: Amperes;

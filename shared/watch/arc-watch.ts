@@ -3,7 +3,7 @@ import { rowWidth } from '../metrology/line-to-line.ts';
 import type { HalfCycleRow } from '../metrology/row.ts';
 import type { Arc, ArcChannel, Finding } from '../protocol/judgement.ts';
 import { secondsAtLoad } from '../rules/evidence.ts';
-import type { ArcEvidence, Setting } from '../rules/facts.ts';
+import type { ArcEvidence, Setting, Strike } from '../rules/facts.ts';
 import { type Evidence, judgeArc, worstOfArcs } from '../rules/judge.ts';
 import { type ArcSeen, entriesOf, loopChannels } from '../rules/loops.ts';
 import type { Hertz, SampleIndex, Seconds, Volts } from '../units.ts';
@@ -150,7 +150,7 @@ export class ArcWatch {
       lostFraction,
       channels,
       loops,
-      strike: setting.loops.map((loop) => strikeOf(measured.pairs[loop]!, all[loop]!)),
+      strike: setting.loops.map((loop) => strikeOf(measured.pairs[loop]!)),
       settled: around.supply.generator?.settled ?? null,
     };
     const { verdict, findings } = judgeArc(setting, evidence, around);
@@ -215,9 +215,11 @@ function channelOf(pair: ArcMeasured['pairs'][number], thd: ArcDistortion): ArcC
 }
 
 /** Without an idle machine before it an arc's start was not seen. */
-function strikeOf(pair: ArcMeasured['pairs'][number], channel: ArcChannel) {
+function strikeOf(pair: ArcMeasured['pairs'][number]): Strike | null {
   if (pair.idleVolts === null) return null;
-  const { meanAmps, meanWatts, maxAmps200ms } = channel;
-  const watts = meanAmps > 0 ? (meanWatts / meanAmps) * maxAmps200ms : 0;
-  return { minVoltsHalfCycle: pair.minVoltsStrike, amps: maxAmps200ms, watts };
+  return {
+    minVoltsHalfCycle: pair.minVoltsStrike,
+    amps: pair.strikeAmps,
+    watts: pair.strikeWatts,
+  };
 }

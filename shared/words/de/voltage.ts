@@ -44,13 +44,13 @@ export const voltage: typeof english = {
   strikeNotSeen: () => 'Das Zünden dieses Lichtbogens wurde nicht ganz gesehen.',
   strikeHeld: ({ low, limit, amps: at, cord }) =>
     `Beim Zünden hielt die Spannung${behind(cord)} bei ${amps(at)} ${volts(low, limit)}; ` +
-    `nötig sind ${volts(limit, low)}.`,
+    `zum Anlaufen braucht die Maschine ${volts(limit, low)}.`,
   strikeNear: ({ low, limit, amps: at, cord }) =>
     `Beim Zünden sank die Spannung${behind(cord)} bei ${amps(at)} auf ${volts(low, limit)}, ` +
-    `zu nah an ${volts(limit, low)}.`,
+    `zu nah an den ${volts(limit, low)}, die die Maschine zum Anlaufen braucht.`,
   strikeFell: ({ low, limit, amps: at, cord }) =>
     `Beim Zünden sank die Spannung${behind(cord)} bei ${amps(at)} auf ${volts(low, limit)}; ` +
-    `das Leistungsschild verlangt ${volts(limit, low)}, darunter zündet der Lichtbogen ` +
+    `zum Anlaufen braucht die Maschine ${volts(limit, low)}, darunter zündet der Lichtbogen ` +
     'womöglich nicht.',
   strikesFailed: ({ count, low, limit, amps: at }) =>
     `${count}-mal stieg der Strom, und kein Lichtbogen folgte; die Spannung fiel bei ` +

@@ -72,13 +72,13 @@ export const voltage = {
   strikeNotSeen: () => 'The strike of this arc was not seen whole.',
   strikeHeld: ({ low, limit, amps: at, cord }: Held) =>
     `At the strike the voltage${behind(cord)} held at ${volts(low, limit)} at ${amps(at)}; ` +
-    `${volts(limit, low)} is needed.`,
+    `the machine needs ${volts(limit, low)} to start.`,
   strikeNear: ({ low, limit, amps: at, cord }: Held) =>
     `At the strike the voltage${behind(cord)} fell to ${volts(low, limit)} at ${amps(at)}, ` +
-    `too near ${volts(limit, low)}.`,
+    `too near the ${volts(limit, low)} that the machine needs to start.`,
   strikeFell: ({ low, limit, amps: at, cord }: Held) =>
     `At the strike the voltage${behind(cord)} fell to ${volts(low, limit)} at ${amps(at)}; ` +
-    `the plate needs ${volts(limit, low)}, and below it the arc may not strike.`,
+    `the machine needs ${volts(limit, low)} to start, and below it the arc may not strike.`,
   strikesFailed: ({ count, low, limit, amps: at }: Omit<Held, 'cord'> & { count: number }) =>
     `${count} times current surged and no arc followed, the voltage down to ` +
     `${volts(low, limit)} at ${amps(at)}: under ${volts(limit, low)} the arc may not strike.`,
