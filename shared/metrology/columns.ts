@@ -7,3 +7,10 @@ export function columns(count: number, size: number): () => Float64Array {
   let at = 0;
   return () => all.subarray(at, (at += size));
 }
+
+/** The same of single precision, for what is read to a part in a million at most. */
+export function singles(count: number, size: number): () => Float32Array {
+  const all = new Float32Array(count * size);
+  let at = 0;
+  return () => all.subarray(at, (at += size));
+}

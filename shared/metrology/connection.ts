@@ -28,7 +28,7 @@ const LEAST_PART = 0.25;
 /** … and on one edge alone only from this part. */
 const LEAST_PART_ALONE = 0.5;
 /** What phasors of a current that is just changing leave unsure of one edge, part of its ohms. */
-const MODEL = 0.01;
+const MODEL = 0.004;
 /** Idle volts before and after an arc that differ by this part of the drop in question: it was the
  * supply that moved, and no contact. */
 const IDLE_PART = 0.5;
@@ -43,6 +43,7 @@ const MOST_CHANGES = 4;
 const WANDERS = 4;
 const WANDERS_PART = 0.06;
 const WANDERING_EDGES = 0.4;
+const LEAST_EDGES = 3;
 
 /** Deviations that a change must stand out by: some 1e-4 of Student's t, at several places. */
 const critical = (degrees: number): number => 5 + 14 / degrees;
@@ -252,7 +253,7 @@ export class Connection {
   #wanders(evidence: SupplyEvidence, from: number): void {
     const size = this.#size;
     const count = size - from;
-    if (count < 4) return;
+    if (count < LEAST_EDGES) return;
     this.#new.clear();
     for (let k = from; k < size; k++) {
       this.#new.add(ohms[k]!, weight[k]!);
@@ -274,6 +275,13 @@ export class Connection {
     const sd = Math.sqrt(2 / (this.#new.weight / count));
     for (let k = from; k < size; k++) evidence.used[evidence.column(k)] = 1;
     this.#tell(evidence, 'wanders', least, most, sd, from, size);
+  }
+
+  /** Within arcs the ohms move by `moved` from moment to moment, whatever the edges showed. */
+  wanders(evidence: SupplyEvidence, ohmsR: number, moved: number, since: SampleIndex): void {
+    const [ohmsBefore, ohmsAfter] = [Math.max(0, ohmsR - moved), ohmsR + moved];
+    this.#tell(evidence, 'wanders', ohmsBefore, ohmsAfter, moved / 4, this.#from, this.#size);
+    this.change = { ...this.change!, since, edges: Math.max(2, this.change!.edges) };
   }
 
   /** By how much the idle volts differ before and after the arc of edge `k`. */

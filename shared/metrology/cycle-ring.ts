@@ -1,4 +1,4 @@
-import { columns } from './columns.ts';
+import { columns, singles } from './columns.ts';
 import type { HalfCycleRow } from './row.ts';
 
 const CAPACITY = 128;
@@ -16,31 +16,32 @@ export class CycleRing {
   readonly end: Float64Array;
   /** The moment the phasors are of. */
   readonly centre: Float64Array;
-  readonly hertz: Float64Array;
+  readonly hertz: Float32Array;
   readonly uRe: Float64Array;
   readonly uIm: Float64Array;
   readonly iRe: Float64Array;
   readonly iIm: Float64Array;
-  readonly urms: Float64Array;
-  readonly irms: Float64Array;
-  readonly watts: Float64Array;
+  readonly urms: Float32Array;
+  readonly irms: Float32Array;
+  readonly watts: Float32Array;
   size = 0;
   #next = 0;
   #lastEnd = Number.NEGATIVE_INFINITY;
 
   constructor() {
-    const column = columns(11, CAPACITY);
+    const column = columns(7, CAPACITY);
+    const single = singles(4, CAPACITY);
     this.start = column();
     this.end = column();
     this.centre = column();
-    this.hertz = column();
+    this.hertz = single();
     this.uRe = column();
     this.uIm = column();
     this.iRe = column();
     this.iIm = column();
-    this.urms = column();
-    this.irms = column();
-    this.watts = column();
+    this.urms = single();
+    this.irms = single();
+    this.watts = single();
   }
 
   /** True where the row began a new cycle and was kept. Rows without a lock are no evidence. */

@@ -10,29 +10,28 @@ export const ENDED = 2;
  * measured for good.
  */
 export class EdgeMarks {
-  readonly #at = new Float64Array(MOST_MARKS);
-  readonly #kind = new Uint8Array(MOST_MARKS);
+  /** Sample, then kind, of each. */
+  readonly #marks = new Float64Array(2 * MOST_MARKS);
   size = 0;
   /** Marks before this one have been measured. */
   pending = 0;
 
   add(at: number, kind: number): void {
     if (this.size === MOST_MARKS) {
-      this.#at.copyWithin(0, 1);
-      this.#kind.copyWithin(0, 1);
+      this.#marks.copyWithin(0, 2);
       this.size--;
       this.pending = Math.max(0, this.pending - 1);
     }
-    this.#at[this.size] = at;
-    this.#kind[this.size++] = kind;
+    this.#marks[2 * this.size] = at;
+    this.#marks[2 * this.size++ + 1] = kind;
   }
 
   at(mark: number): number {
-    return this.#at[mark]!;
+    return this.#marks[2 * mark]!;
   }
 
   kind(mark: number): number {
-    return this.#kind[mark]!;
+    return this.#marks[2 * mark + 1]!;
   }
 
   /** Where a mark's windows may begin, and where they must end: none is looked at twice. */
@@ -45,8 +44,8 @@ export class EdgeMarks {
   }
 
   #between(mark: number): number {
-    const [at, next] = [this.#at[mark]!, this.#at[mark + 1]!];
-    if (this.#kind[mark] === GAP) return at;
-    return this.#kind[mark + 1] === GAP ? next : (at + next) / 2;
+    const [at, next] = [this.at(mark), this.at(mark + 1)];
+    if (this.kind(mark) === GAP) return at;
+    return this.kind(mark + 1) === GAP ? next : (at + next) / 2;
   }
 }

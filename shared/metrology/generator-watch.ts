@@ -164,7 +164,7 @@ export class GeneratorWatch {
   }
 }
 
-function mean(ring: CycleRing, column: Float64Array, age: number, count: number): number {
+function mean(ring: CycleRing, column: Float32Array, age: number, count: number): number {
   let sum = 0;
   for (let k = 0; k < count; k++) sum += column[ring.slot(age + k)]!;
   return sum / count;

@@ -1,5 +1,5 @@
 import type { Amperes, Hertz, SampleIndex, Volts } from '../units.ts';
-import { columns } from './columns.ts';
+import { singles } from './columns.ts';
 import type { CycleRing } from './cycle-ring.ts';
 
 /** What was measured with a load on, true r.m.s. */
@@ -14,9 +14,9 @@ const BLOCK = 24;
 const LEAST = 8;
 /** Cycles beside an arc's edge that are neither load nor idle. */
 const GUARD = 3;
-/** Bins of current, each this much wider than the last, from 2 A to 500 A. */
-const BINS = 40;
-const RATIO = 1.15;
+/** Bins of current, each this much wider than the last, from 2 A to 420 A. */
+const BINS = 24;
+const RATIO = 1.25;
 const FIRST_AMPS = 2;
 /** The end of an arc is told late: inside it is only what is older than this. */
 const DELAY_CYCLES = 45;
@@ -27,24 +27,23 @@ const scratch = new Float64Array(BLOCK);
 
 /**
  * The lowest voltage that was measured at each current of the last ten minutes. A voltage foretold
- * above one that was measured at that current is a contradiction. Bounded: forty bins.
+ * above one that was measured at that current is a contradiction. Bounded: 24 bins.
  */
 export class LoadPoints {
   readonly #ring: CycleRing;
   readonly #memory: number;
-  readonly #volts: Float64Array;
-  readonly #amps: Float64Array;
+  readonly #volts: Float32Array;
+  readonly #amps: Float32Array;
   readonly #at: Float64Array;
   #from = Number.POSITIVE_INFINITY;
 
   constructor(ring: CycleRing, rateHz: Hertz) {
     this.#ring = ring;
     this.#memory = MEMORY_S * rateHz;
-    const column = columns(3, BINS);
-    this.#volts = column();
-    this.#amps = column();
-    this.#at = column();
-    this.#at.fill(Number.NEGATIVE_INFINITY);
+    const single = singles(2, BINS);
+    this.#volts = single();
+    this.#amps = single();
+    this.#at = new Float64Array(BINS).fill(Number.NEGATIVE_INFINITY);
   }
 
   arcBegan(at: SampleIndex): void {

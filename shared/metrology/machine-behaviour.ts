@@ -1,4 +1,5 @@
 import type { Hertz, SampleIndex } from '../units.ts';
+import { singles } from './columns.ts';
 import { CycleRing } from './cycle-ring.ts';
 import type { HalfCycleRow, HalfCycleSink } from './row.ts';
 import { studentFactor95 } from './student.ts';
@@ -77,13 +78,17 @@ export class MachineBehaviour implements HalfCycleSink {
   #stills = 0;
   #stillSquares = 0.5;
   /** One arc a column: ln of idle volts, of mean volts, of mean watts. */
-  readonly #e = new Float64Array(MOST_ARCS);
-  readonly #v = new Float64Array(MOST_ARCS);
-  readonly #p = new Float64Array(MOST_ARCS);
+  readonly #e: Float32Array;
+  readonly #v: Float32Array;
+  readonly #p: Float32Array;
   #arcs = 0;
 
   constructor(options: MachineOptions) {
     this.#pair = options.pair;
+    const single = singles(3, MOST_ARCS);
+    this.#e = single();
+    this.#v = single();
+    this.#p = single();
     this.#ring = options.ring ?? new CycleRing();
     this.#ohmsR = this.#ohmsX = this.#arcVolts = this.#arcWatts = 0;
     this.#ee = this.#ev = this.#ep = this.#largest = this.#stillSquares = 0;
@@ -266,7 +271,7 @@ const nothing: Part = {
   spread: 0,
 };
 
-function mean(values: Float64Array, count: number): number {
+function mean(values: Float32Array, count: number): number {
   let sum = 0;
   for (let k = 0; k < count; k++) sum += values[k]!;
   return sum / count;

@@ -7,6 +7,7 @@ import { CycleRing } from './cycle-ring.ts';
 import { BEGAN, EdgeMarks, ENDED, GAP } from './edge-marks.ts';
 import { HotNow } from './hot-now.ts';
 import { type LoadPoint, LoadPoints } from './load-points.ts';
+import { LoadWander } from './load-wander.ts';
 import { OtherLoad } from './other-load.ts';
 import type { HalfCycleRow, HalfCycleSink } from './row.ts';
 import type { OtherLoadEvent, SupplyEstimate } from './supply-estimate.ts';
@@ -45,6 +46,10 @@ const IDLE_CYCLES = 6;
 /** Memory of how far it moves, in cycles: twenty seconds. */
 const DRIFT_CYCLES = 1200;
 
+// Room for one solving at a time: none is left half done, and a shop has many pairs.
+const fit = new SupplyFit();
+const connection = new Connection();
+
 /**
  * E, R and X of the supply behind one pair, from rows and from where arcs began and ended.
  *
@@ -52,7 +57,7 @@ const DRIFT_CYCLES = 1200;
  * does by itself (BackgroundNoise), solved robustly (SupplyFit). What goes on inside an arc is no
  * evidence: a regulated machine draws more when the supply falls, and its points lie on −V/I, not
  * on −R. Only fundamentals enter, so own harmonics do not bias. Arc events may come up to 0.7 s
- * late. Bounded: 128 cycles, 64 edges, 256 other-load events; nothing is allocated per row.
+ * late. Bounded: 128 cycles, 36 edges, 256 other-load events; nothing is allocated per row.
  */
 export class SupplyEstimator implements HalfCycleSink {
   readonly #pair: number;
@@ -64,12 +69,9 @@ export class SupplyEstimator implements HalfCycleSink {
   readonly #noise: BackgroundNoise;
   readonly #steps: StepMeter;
   readonly #other: OtherLoad;
-  readonly #connection = new Connection();
   readonly #points: LoadPoints;
   readonly #hot: HotNow;
-  /** What streams on, from evidence that is kept; and what is asked, with what is still coming. */
-  readonly #live: SupplyFit;
-  readonly #asked: SupplyFit;
+  readonly #wander: LoadWander;
   readonly #marks = new EdgeMarks();
   #inArc = false;
   #ohmsR = 0.5;
@@ -99,8 +101,7 @@ export class SupplyEstimator implements HalfCycleSink {
     this.#other = new OtherLoad(this.#ring, this.#noise);
     this.#points = new LoadPoints(this.#ring, options.rateHz);
     this.#hot = new HotNow(this.#ring, this.#noise);
-    this.#live = new SupplyFit(options.rateHz);
-    this.#asked = new SupplyFit(options.rateHz);
+    this.#wander = new LoadWander(this.#ring, this.#noise);
     this.#ohmsR = this.#ohmsX = this.#level = this.#levelSquare = 0;
     this.#rmsRatio = 1;
     this.#heat = this.#arcSd = 0;
@@ -117,6 +118,7 @@ export class SupplyEstimator implements HalfCycleSink {
     if (this.#ohmsUnsure < UNKNOWN_OHMS) this.#followLevel();
     this.#warm();
     this.#points.cycle();
+    this.#wander.cycle(this.#ohmsR, this.#ohmsX);
     const marks = this.#marks;
     while (marks.pending < marks.size && this.#isDue(marks.pending)) {
       this.#measure(marks.pending, this.#evidence.open, true);
@@ -130,6 +132,7 @@ export class SupplyEstimator implements HalfCycleSink {
     this.#marks.add(at, BEGAN);
     this.#inArc = true;
     this.#points.arcBegan(at);
+    this.#wander.arcBegan(at);
   }
 
   arcEnded(at: SampleIndex): void {
@@ -137,6 +140,7 @@ export class SupplyEstimator implements HalfCycleSink {
     this.#inArc = false;
     this.#arcSd = Math.sqrt(this.#levelSquare);
     this.#points.arcEnded(at);
+    this.#wander.arcEnded();
   }
 
   /** Samples lost: no window reaches across. Rows go on counting in samples of the stream. */
@@ -247,27 +251,34 @@ export class SupplyEstimator implements HalfCycleSink {
   }
 
   /** Fits all edges, asks whether the resistance changed, and fits what is of the newest state. */
-  #solve(fit: SupplyFit): boolean {
+  #solve(): boolean {
     const evidence = this.#evidence;
-    const { magnitudeLooks, phaseLooks } = this.#noise;
     const now = this.#ring.end[this.#ring.slot(0)]!;
+    const { magnitudeLooks, phaseLooks } = this.#noise;
+    const when = { at: now, rateHz: this.#rateHz, heat: this.#heat };
+    const looks = { magnitude: magnitudeLooks, phase: phaseLooks };
     const edges = evidence.guessed ? evidence.size - 1 : evidence.size;
     for (let k = 0; k < evidence.size; k++) evidence.used[evidence.column(k)] = k < edges ? 1 : 0;
-    if (!fit.solve(evidence, now, this.#heat, magnitudeLooks, phaseLooks)) return false;
-    this.#connection.look(evidence, fit.ohmsX, magnitudeLooks);
-    return fit.solve(evidence, now, this.#heat, magnitudeLooks, phaseLooks);
+    if (!fit.solve(evidence, when, looks)) return false;
+    connection.look(evidence, fit.ohmsX, magnitudeLooks);
+    if (!fit.solve(evidence, when, looks)) return false;
+    const wander = connection.change === null ? this.#wander.ohms(fit.ohmsR) : 0;
+    if (wander > 0) {
+      connection.wanders(evidence, fit.ohmsR, wander, this.#wander.since);
+      fit.varianceR += wander * wander;
+    }
+    return true;
   }
 
   /** Solves for what the stream itself needs: how much of the voltage own current explains. */
   #learn(): void {
-    const fit = this.#live;
-    if (!this.#solve(fit)) return;
-    const { change } = this.#connection;
-    const since = change?.since ?? this.#connection.unsteadySince ?? Number.POSITIVE_INFINITY;
+    if (!this.#solve()) return;
+    const { change } = connection;
+    const since = change?.since ?? connection.unsteadySince ?? Number.POSITIVE_INFINITY;
     this.#ownSince = since - OWN_CYCLES * this.#nominalCycle;
     // One edge alone may yet be a neighbour that came with the arc: the arc's end will say.
     if (change?.edges === 1) return;
-    if (change?.kind !== 'wanders') this.#blameOthers(fit);
+    if (change?.kind !== 'wanders') this.#blameOthers();
     const z = Math.hypot(fit.ohmsR, fit.ohmsX);
     const half = Math.max(
       fit.coverageR * Math.sqrt(fit.varianceR),
@@ -281,7 +292,7 @@ export class SupplyEstimator implements HalfCycleSink {
   }
 
   /** A step that the fit does not believe was not the arc's alone. */
-  #blameOthers(fit: SupplyFit): void {
+  #blameOthers(): void {
     const evidence = this.#evidence;
     for (let k = 0; k < evidence.size; k++) {
       const c = evidence.column(k);
@@ -312,13 +323,10 @@ export class SupplyEstimator implements HalfCycleSink {
   }
 
   #ask(): SupplyEstimate | null {
-    const fit = this.#asked;
     const evidence = this.#evidence;
-    const solved = this.#solve(fit);
-    this.#change = solved ? this.#connection.change : null;
-    this.#refusal = solved
-      ? refusalOf(fit, evidence, this.#connection)
-      : { code: 'no-step', params: {} };
+    const solved = this.#solve();
+    this.#change = solved ? connection.change : null;
+    this.#refusal = solved ? refusalOf(fit, evidence, connection) : { code: 'no-step', params: {} };
     if (this.#refusal !== null) return null;
     const halfR = fit.coverageR * Math.sqrt(fit.varianceR);
     const halfX = fit.coverageX * Math.sqrt(fit.varianceX);
@@ -335,7 +343,7 @@ export class SupplyEstimator implements HalfCycleSink {
       edges++;
     }
     return {
-      openVolts: this.#openNow(fit),
+      openVolts: this.#openNow(),
       openVoltsSd: Math.sqrt(this.#levelSquare),
       ...this.#openInArcs(),
       ohmsR: fit.ohmsR,
@@ -368,7 +376,7 @@ export class SupplyEstimator implements HalfCycleSink {
   }
 
   /** True r.m.s. of the open-circuit voltage over the last second. */
-  #openNow(fit: SupplyFit): number {
+  #openNow(): number {
     const ring = this.#ring;
     const count = Math.min(ring.size, NOW_CYCLES);
     let sum = 0;

@@ -1,7 +1,7 @@
-import { columns } from './columns.ts';
+import { columns, singles } from './columns.ts';
 
-/** Edges kept: of thirty-two arcs, more than the wire's heating leaves comparable. */
-const KEPT = 64;
+/** Edges kept: of eighteen arcs, more than the wire's heating leaves comparable. */
+const KEPT = 36;
 /** Room beyond them for edges looked at before their windows are full. */
 export const PROVISIONAL = 4;
 export const MOST_EDGES = KEPT + PROVISIONAL;
@@ -14,29 +14,29 @@ export const MOST_EDGES = KEPT + PROVISIONAL;
 export class SupplyEvidence {
   readonly at: Float64Array;
   /** 1 where an arc began, 0 where one ended. */
-  readonly began = new Uint8Array(MOST_EDGES);
+  readonly began: Uint8Array;
   /** 1 where the edge is of the supply as it is now: what a contact was before it failed is not. */
-  readonly used = new Uint8Array(MOST_EDGES);
+  readonly used: Uint8Array;
   /** 1 once a step that no own current explains has been told. */
-  readonly blamed = new Uint8Array(MOST_EDGES);
-  readonly amps: Float64Array;
+  readonly blamed: Uint8Array;
+  readonly amps: Float32Array;
   /** Fundamental r.m.s. volts on the side without the arc. */
-  readonly idleVolts: Float64Array;
+  readonly idleVolts: Float32Array;
   /** A²s given to the wire by then, as far as it has not cooled. */
-  readonly heat: Float64Array;
-  readonly lagRadians: Float64Array;
-  readonly fundamentalShare: Float64Array;
+  readonly heat: Float32Array;
+  readonly lagRadians: Float32Array;
+  readonly fundamentalShare: Float32Array;
   readonly mR: Float64Array;
   readonly mX: Float64Array;
   readonly mY: Float64Array;
-  readonly mVariance: Float64Array;
+  readonly mVariance: Float32Array;
   readonly pR: Float64Array;
   readonly pX: Float64Array;
   readonly pY: Float64Array;
-  readonly pVariance: Float64Array;
+  readonly pVariance: Float32Array;
   /** By how much the phase runs faster with the arc than without, V a cycle; and its variance. */
-  readonly slip: Float64Array;
-  readonly slipVariance: Float64Array;
+  readonly slip: Float32Array;
+  readonly slipVariance: Float32Array;
   #kept = 0;
   #next = 0;
   #provisional = 0;
@@ -44,23 +44,28 @@ export class SupplyEvidence {
   guessed = false;
 
   constructor() {
-    const column = columns(16, MOST_EDGES);
+    const flags = new Uint8Array(3 * MOST_EDGES);
+    this.began = flags.subarray(0, MOST_EDGES);
+    this.used = flags.subarray(MOST_EDGES, 2 * MOST_EDGES);
+    this.blamed = flags.subarray(2 * MOST_EDGES);
+    const column = columns(7, MOST_EDGES);
+    const single = singles(9, MOST_EDGES);
     this.at = column();
-    this.amps = column();
-    this.idleVolts = column();
-    this.heat = column();
-    this.lagRadians = column();
-    this.fundamentalShare = column();
+    this.amps = single();
+    this.idleVolts = single();
+    this.heat = single();
+    this.lagRadians = single();
+    this.fundamentalShare = single();
     this.mR = column();
     this.mX = column();
     this.mY = column();
-    this.mVariance = column();
+    this.mVariance = single();
     this.pR = column();
     this.pX = column();
     this.pY = column();
-    this.pVariance = column();
-    this.slip = column();
-    this.slipVariance = column();
+    this.pVariance = single();
+    this.slip = single();
+    this.slipVariance = single();
   }
 
   /** Edges to reckon with, provisional ones last. */

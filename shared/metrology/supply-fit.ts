@@ -26,6 +26,19 @@ const sums = new Float64Array(9);
 const parts = new Float64Array(4);
 const apart = new Float64Array(MOST);
 
+/** Sample at which R is asked for, and the A²s that the wire has been given by then. */
+interface Moment {
+  at: number;
+  rateHz: number;
+  heat: number;
+}
+
+/** Degrees of freedom of the background figures behind the variances. */
+interface Looks {
+  magnitude: number;
+  phase: number;
+}
+
 /** R and X from weighted equations: the answer's fields, reused. */
 export class SupplyFit {
   ohmsR = 0.5;
@@ -48,28 +61,19 @@ export class SupplyFit {
   #covarianceRH = 0.5;
   #covarianceXH = 0.5;
   readonly #kept = new Uint8Array(2 * MOST);
-  readonly #rateHz: number;
-
-  constructor(rateHz: number) {
-    this.#rateHz = rateHz;
-  }
 
   /**
-   * Fits the used edges of `evidence` as of sample `at`, when the wire has been given `heat` A²s.
-   * The looks are the degrees of freedom of the background figures behind the variances. False
-   * where there is nothing to fit.
+   * Fits the used edges of `evidence` as of a moment; false where there is nothing to fit.
    */
   solve(
     evidence: SupplyEvidence,
-    at: number,
-    heat: number,
-    magnitudeLooks: number,
-    phaseLooks: number,
+    when: Moment,
+    { magnitude: magnitudeLooks, phase: phaseLooks }: Looks,
   ): boolean {
     const size = evidence.size;
     if (size === 0) return false;
     this.ohmsR = this.ohmsX = this.#warming = 0;
-    this.#age(evidence, at, heat);
+    this.#age(evidence, when);
     for (let k = 0; k < size; k++) {
       this.#kept[2 * k] = this.#kept[2 * k + 1] = evidence.used[evidence.column(k)]!;
     }
@@ -81,7 +85,7 @@ export class SupplyFit {
       if (!this.#least(evidence)) return false;
       this.#reckon(evidence);
     }
-    this.#age(evidence, at, heat);
+    this.#age(evidence, when);
     this.#reckon(evidence);
     let scaleM = this.#reject(0, evidence, magnitudeLooks);
     let scaleP = this.#reject(1, evidence, phaseLooks);
@@ -114,16 +118,16 @@ export class SupplyFit {
   }
 
   /** Background variance, plus the model's and how R may have walked since; the heat since. */
-  #age(evidence: SupplyEvidence, at: number, heat: number): void {
+  #age(evidence: SupplyEvidence, { at, rateHz, heat }: Moment): void {
     let square = 0;
     const newest = evidence.at[evidence.column(evidence.size - 1)]!;
-    this.#since = (WALK * Math.max(0, at - newest)) / this.#rateHz;
+    this.#since = (WALK * Math.max(0, at - newest)) / rateHz;
     for (let k = 0; k < evidence.size; k++) {
       square = Math.max(square, evidence.amps[evidence.column(k)]! ** 2);
     }
     for (let k = 0; k < evidence.size; k++) {
       const c = evidence.column(k);
-      const walked = (WALK * (newest - evidence.at[c]!)) / this.#rateHz;
+      const walked = (WALK * (newest - evidence.at[c]!)) / rateHz;
       const drop = walked * this.ohmsR * this.ohmsR;
       const model = MODEL ** 2 * (this.ohmsR ** 2 + this.ohmsX ** 2) * evidence.amps[c]! ** 2;
       variances[2 * k] = evidence.mVariance[c]! + drop * evidence.mR[c]! ** 2 + model;
