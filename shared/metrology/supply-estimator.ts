@@ -8,6 +8,7 @@ import { BEGAN, EdgeMarks, ENDED, GAP } from './edge-marks.ts';
 import { HotNow } from './hot-now.ts';
 import { type LoadPoint, LoadPoints } from './load-points.ts';
 import { LoadWander } from './load-wander.ts';
+import { OpenLevel } from './open-level.ts';
 import { OtherLoad } from './other-load.ts';
 import type { HalfCycleRow, HalfCycleSink } from './row.ts';
 import type { OtherLoadEvent, SupplyEstimate } from './supply-estimate.ts';
@@ -33,18 +34,12 @@ const LATEST_S = 0.7;
 const LEAST_AMPS = 0.5;
 /** Before anything is known the loop may be anything up to this, where no arc strikes any more. */
 const UNKNOWN_OHMS = 3;
-/** Cycles that say where the open-circuit voltage is now: a second. */
-const NOW_CYCLES = 60;
 /** A wire gives its heat away within about ten minutes (common practice, no source). */
 const COOLING_S = 600;
 /** A step this close before a contact's first edge is still the contact's. */
 const OWN_CYCLES = 12;
 /** Arcs further back were on a supply that others loaded otherwise. */
 const MEMORY_S = 600;
-/** Cycles of idle that say how far from a sine the supply is by itself. */
-const IDLE_CYCLES = 6;
-/** Memory of how far it moves, in cycles: twenty seconds. */
-const DRIFT_CYCLES = 1200;
 
 // Room for one solving at a time: none is left half done, and a shop has many pairs.
 const fit = new SupplyFit();
@@ -72,15 +67,12 @@ export class SupplyEstimator implements HalfCycleSink {
   readonly #points: LoadPoints;
   readonly #hot: HotNow;
   readonly #wander: LoadWander;
+  readonly #level: OpenLevel;
   readonly #marks = new EdgeMarks();
   #inArc = false;
   #ohmsR = 0.5;
   #ohmsX = 0.5;
   #ohmsUnsure = UNKNOWN_OHMS;
-  #level = 0.5;
-  #levelSquare = 0.5;
-  #levelCycles = 0;
-  #rmsRatio = 1.5;
   #heat = 0.5;
   /** Scatter of E while the newest arc burned. */
   #arcSd = 0.5;
@@ -102,8 +94,8 @@ export class SupplyEstimator implements HalfCycleSink {
     this.#points = new LoadPoints(this.#ring, options.rateHz);
     this.#hot = new HotNow(this.#ring, this.#noise);
     this.#wander = new LoadWander(this.#ring, this.#noise);
-    this.#ohmsR = this.#ohmsX = this.#level = this.#levelSquare = 0;
-    this.#rmsRatio = 1;
+    this.#level = new OpenLevel(this.#ring);
+    this.#ohmsR = this.#ohmsX = 0;
     this.#heat = this.#arcSd = 0;
   }
 
@@ -115,7 +107,7 @@ export class SupplyEstimator implements HalfCycleSink {
   cycle(): void {
     this.#noise.cycle(this.#ohmsR, this.#ohmsX, this.#ohmsUnsure);
     this.#other.cycle(this.#ohmsR, this.#ohmsX, this.#ohmsUnsure, this.#inArc);
-    if (this.#ohmsUnsure < UNKNOWN_OHMS) this.#followLevel();
+    if (this.#ohmsUnsure < UNKNOWN_OHMS) this.#level.cycle(this.#ohmsR, this.#ohmsX);
     this.#warm();
     this.#points.cycle();
     this.#wander.cycle(this.#ohmsR, this.#ohmsX);
@@ -128,7 +120,7 @@ export class SupplyEstimator implements HalfCycleSink {
   }
 
   arcBegan(at: SampleIndex): void {
-    this.#rmsRatio = this.#idleRatio(at);
+    this.#level.arcBegan(at);
     this.#marks.add(at, BEGAN);
     this.#inArc = true;
     this.#points.arcBegan(at);
@@ -138,7 +130,7 @@ export class SupplyEstimator implements HalfCycleSink {
   arcEnded(at: SampleIndex): void {
     this.#marks.add(at, ENDED);
     this.#inArc = false;
-    this.#arcSd = Math.sqrt(this.#levelSquare);
+    this.#arcSd = this.#level.sd;
     this.#points.arcEnded(at);
     this.#wander.arcEnded();
   }
@@ -313,15 +305,6 @@ export class SupplyEstimator implements HalfCycleSink {
     this.#heat += seconds * (amps * amps - this.#heat / COOLING_S);
   }
 
-  /** Mean and scatter of the open-circuit voltage over the last twenty seconds. */
-  #followLevel(): void {
-    const volts = this.#ring.openVolts(this.#ring.slot(0), this.#ohmsR, this.#ohmsX);
-    this.#levelCycles = Math.min(this.#levelCycles + 1, DRIFT_CYCLES);
-    const off = volts - this.#level;
-    this.#level += off / this.#levelCycles;
-    this.#levelSquare += (off * (volts - this.#level) - this.#levelSquare) / this.#levelCycles;
-  }
-
   #ask(): SupplyEstimate | null {
     const evidence = this.#evidence;
     const solved = this.#solve();
@@ -343,8 +326,8 @@ export class SupplyEstimator implements HalfCycleSink {
       edges++;
     }
     return {
-      openVolts: this.#openNow(),
-      openVoltsSd: Math.sqrt(this.#levelSquare),
+      openVolts: this.#level.now(fit.ohmsR, fit.ohmsX),
+      openVoltsSd: this.#level.sd,
       ...this.#openInArcs(),
       ohmsR: fit.ohmsR,
       ohmsX: fit.ohmsX,
@@ -366,38 +349,13 @@ export class SupplyEstimator implements HalfCycleSink {
   #openInArcs() {
     const now = this.#ring.end[this.#ring.slot(0)]!;
     const open = arcOpenVolts(this.#evidence, now - MEMORY_S * this.#rateHz);
-    const level = this.#inArc ? Math.sqrt(this.#levelSquare) : this.#arcSd;
+    const level = this.#inArc ? this.#level.sd : this.#arcSd;
+    const { rmsRatio } = this.#level;
     return {
-      arcOpenVolts: this.#rmsRatio * open.newest,
-      arcOpenLowVolts: this.#rmsRatio * open.lowest,
+      arcOpenVolts: rmsRatio * open.newest,
+      arcOpenLowVolts: rmsRatio * open.lowest,
       // The scatter while the arc burned was worked out with ohms that were no longer true.
       arcOpenSd: this.#change === null ? level : open.sd,
     };
-  }
-
-  /** True r.m.s. of the open-circuit voltage over the last second. */
-  #openNow(): number {
-    const ring = this.#ring;
-    const count = Math.min(ring.size, NOW_CYCLES);
-    let sum = 0;
-    for (let age = 0; age < count; age++) {
-      sum += ring.openVolts(ring.slot(age), fit.ohmsR, fit.ohmsX);
-    }
-    return (this.#rmsRatio * sum) / count;
-  }
-
-  /** R.m.s. over fundamental of the voltage just before `at`: the supply's own harmonics, since
-   * in the arc there are the machine's. */
-  #idleRatio(at: number): number {
-    const ring = this.#ring;
-    let sum = 0;
-    let count = 0;
-    for (let age = 0; age < ring.size && count < IDLE_CYCLES; age++) {
-      const slot = ring.slot(age);
-      if (ring.end[slot]! > at) continue;
-      sum += ring.urms[slot]! / ring.openVolts(slot, 0, 0);
-      count++;
-    }
-    return count === 0 ? this.#rmsRatio : sum / count;
   }
 }

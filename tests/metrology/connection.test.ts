@@ -154,6 +154,21 @@ test('a loose terminal has other ohms at every edge', () => {
   expect(told).toBeLessThanOrEqual(20);
 });
 
+test('a loose terminal is told while its first arc burns, by swings that nobody else makes', () => {
+  for (let seed = 1; seed <= 5; seed++) {
+    const random = uniform(seed);
+    let wander = 0;
+    const ohmsAt = () => {
+      wander += -wander / 48 + 0.25 * Math.sqrt(2 / 48) * gauss(random);
+      return 0.13 + 0.75 * Math.exp(wander);
+    };
+    const scene = sceneOf(1, { seed, ohmsAt, arcs: [[1, 9]], seconds: 9.5 });
+    const told = asked(scene, 0.25).filter(({ atS }) => atS < 9);
+    expect(told.find(({ kind, edges }) => kind !== null && edges > 1)!.atS).toBeLessThan(7);
+    expect(told.some(({ kind }) => kind === 'wanders')).toBe(true);
+  }
+});
+
 test('sound circuits are never accused: drift, neighbours, flutter, noise', () => {
   let accused = 0;
   for (let seed = 1; seed <= 200; seed++) {
@@ -176,11 +191,11 @@ test('sound circuits are never accused: drift, neighbours, flutter, noise', () =
 });
 
 describe('what an estimate owes to time and to its model', () => {
-  /** Half-width of R, asked `quietS` after the last arc. */
-  const halfWidth = (arcs: number, quietS: number): number => {
+  /** Half-width of R or X, asked `quietS` after the last arc. */
+  const halfWidth = (arcs: number, quietS: number, of: 'ohmsR95' | 'ohmsX95' = 'ohmsR95') => {
     const scene = sceneOf(arcs, { white: 0, walk: 0, phaseWhite: 0, phaseWalk: 0, ripple: 0 });
-    const { ohmsR95 } = played({ ...scene, seconds: scene.seconds + quietS }).estimate()!;
-    return (ohmsR95[1] - ohmsR95[0]) / 2;
+    const [lo, hi] = played({ ...scene, seconds: scene.seconds + quietS }).estimate()![of];
+    return (hi - lo) / 2;
   };
 
   test('copper follows the day: what was measured an hour ago is less sure', () => {
@@ -191,6 +206,6 @@ describe('what an estimate owes to time and to its model', () => {
 
   test('no number of arcs makes phasors of a changing current exact: a part in a thousand', () => {
     const ohms = Math.hypot(0.13, 0.05);
-    expect(halfWidth(30, 5)).toBeGreaterThan(1.96 * 0.001 * ohms);
+    expect(halfWidth(30, 5, 'ohmsX95')).toBeGreaterThan(1.96 * 0.001 * ohms);
   });
 });

@@ -114,6 +114,22 @@ describe('budgets after JCGM 100', () => {
     }
   });
 
+  test('a ratio error leaves R over X alone, a phase error leaves |Z| alone', () => {
+    const certain = { ...estimate, varianceR: 0, varianceX: 0, covarianceRX: 0 };
+    const { ohmsR, ohmsX } = certain;
+    const of = (voltsPercent: number, phaseDegrees: number) => {
+      const told = throughSensor(certain, { voltsPercent, ampsPercent: 0, phaseDegrees });
+      const { varianceR, varianceX, covarianceRX } = told;
+      const along = (a: number, b: number) =>
+        (a * a * varianceR + 2 * a * b * covarianceRX + b * b * varianceX) / (a * a + b * b);
+      return { along: along(ohmsR, ohmsX), across: along(-ohmsX, ohmsR) };
+    };
+    const ratio = of(1, 0);
+    expect(ratio.across).toBeLessThan(1e-9 * ratio.along);
+    const phase = of(0, 1);
+    expect(phase.along).toBeLessThan(1e-9 * phase.across);
+  });
+
   test('whatever a sensor’s errors, within their limits, the true impedance is inside', () => {
     const { voltsPercent, ampsPercent, phaseDegrees } = sensorClassS;
     let outside = 0;
