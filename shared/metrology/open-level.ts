@@ -8,6 +8,10 @@ const IDLE_CYCLES = 6;
 /** Memory of how far it moves, in cycles: twenty seconds. */
 const DRIFT_CYCLES = 1200;
 
+/** A dip is an event, no scatter: what is further off than this counts as that much. */
+const CLIP = 4;
+const CLIP_PART = 0.005;
+
 /** Where the open-circuit voltage is, how far it moves, and how far from a sine it is. */
 export class OpenLevel {
   /** R.m.s. over fundamental: the supply's own harmonics, since in the arc are the machine's. */
@@ -27,9 +31,11 @@ export class OpenLevel {
   cycle(ohmsR: number, ohmsX: number): void {
     const volts = this.#ring.openVolts(this.#ring.slot(0), ohmsR, ohmsX);
     this.#cycles = Math.min(this.#cycles + 1, DRIFT_CYCLES);
-    const off = volts - this.#level;
+    if (this.#cycles === 1) this.#level = volts;
+    const most = Math.max(CLIP * this.sd, CLIP_PART * this.#level);
+    const off = Math.min(Math.max(volts - this.#level, -most), most);
     this.#level += off / this.#cycles;
-    this.#square += (off * (volts - this.#level) - this.#square) / this.#cycles;
+    this.#square += (off * off * (1 - 1 / this.#cycles) - this.#square) / this.#cycles;
   }
 
   /** Scatter over the last twenty seconds. */

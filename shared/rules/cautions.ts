@@ -12,10 +12,14 @@ export function cautionsFor(setting: Setting, findings: readonly Finding[]): str
     ...(bad('phases') && setting.service?.arrangement === 'split-phase'
       ? [cautions.neutral()]
       : []),
-    ...(findings.some((finding) => finding.verdict === 'underpowered') ? [cautions.hotPlug()] : []),
+    ...(findings.some(mayBeHot) ? [cautions.hotPlug()] : []),
     ...((setting.circuit?.cords ?? []).length > 0 ? [cautions.cord()] : []),
     cautions.adequateMeans(),
     cautions.manualRules(),
     cautions.forElectrician(),
   ];
 }
+
+/** A weak supply may be a bad contact; a resistance that changed is one. */
+const mayBeHot = ({ rule, verdict, required }: Finding): boolean =>
+  verdict === 'underpowered' || (rule === 'connection' && required);

@@ -1,4 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import type { Finding } from '../../shared/protocol/judgement.ts';
+import { cautionsFor } from '../../shared/rules/cautions.ts';
 import { connection } from '../../shared/rules/connection.ts';
 import type { ConnectionEvidence, GeneratorEvidence } from '../../shared/rules/facts.ts';
 import { fullLoadVolts } from '../../shared/rules/foretell.ts';
@@ -63,6 +65,13 @@ describe('a connection that changes', () => {
     expect(connection.ask({ ...setting(), supply: unknown })[0]).toMatchObject({
       ...{ verdict: 'unproven', required: false },
     });
+  });
+
+  test('warns of the hot plug, underpowered or not', () => {
+    const heating = { ohmsAfter: 0.2, added95: [0.08, 0.12] as const };
+    const warned = (findings: Finding[]) => cautionsFor(setting(), findings).join(' ');
+    expect(warned(connection.ask(of(0.2, heating)))).toMatch(/warm plug/);
+    expect(warned(connection.ask({ ...setting(), supply: supply() }))).not.toMatch(/warm plug/);
   });
 
   test('without a plate its heat is told all the same', () => {
@@ -159,9 +168,10 @@ describe('what a forecast stands on', () => {
 
   test('of several loops the one with the smallest step says what is proven', () => {
     const loops = [view(), view({ largestStepAmps: 3 }), view()];
-    const three = { ...setting({ pairs: 3, loops: [0, 1, 2] }) };
+    const phases = { ...plate, phases: 3 as const };
+    const three = { ...setting({ plate: phases, pairs: 3, loops: [0, 1, 2] }) };
     const ask = (pairs: typeof loops) =>
-      fullLoad.ask({ ...three, supply: { pairs, behaviour: 'unknown' } })[0]!.verdict;
+      fullLoad.ask({ ...three, supply: { ...supply(), pairs, loaded: [5, 5, 5] } })[0]!.verdict;
     expect(ask(loops)).toBe('unproven');
     expect(ask([view(), view(), view()])).toBe('adequate');
   });

@@ -7,6 +7,7 @@ import type { Finding } from '../../shared/protocol/judgement.ts';
 import { judgeArc, judgeRecording } from '../../shared/rules/judge.ts';
 import { say, sayAll } from '../../shared/rules/say.ts';
 import { sentences as german } from '../../shared/words/de/sentences.ts';
+import { connection } from '../../shared/words/en/connection.ts';
 import { current } from '../../shared/words/en/current.ts';
 import { output } from '../../shared/words/en/output.ts';
 import { sensor } from '../../shared/words/en/sensor.ts';
@@ -51,6 +52,35 @@ const notes = [
   sayAll(say('couponHoldsNoLonger'), say('couponAnew')),
 ];
 
+const changed = { ohmsBefore: 0.1, ohmsAfter: 0.4, amps: 20, sinceS: 12.5, confirmed: true };
+const connections = [
+  ...(['grown', 'heats', 'wanders'] as const).map((kind) => ({
+    ...{ ...changed, kind, added95: [0.2, 0.4] as const },
+  })),
+  { ...changed, kind: 'grown' as const, added95: [0.2, 0.4] as const, confirmed: false },
+  { ...changed, kind: 'grown' as const, added95: [0, 0.1] as const },
+];
+
+const refusals = [
+  { code: 'no-step', params: {} },
+  { code: 'wide', params: { ohms: 0.3, halfOhms: 0.2 } },
+  { code: 'frequency-moves', params: { ohmsX: 2 } },
+  { code: 'negative-resistance', params: { ohms: -0.2 } },
+  { code: 'negative-reactance', params: { ohms: -0.4 } },
+  { code: 'large-reactance', params: { ohms: 1.2, ohmsR: 0.3 } },
+  { code: 'near-load', params: { ohms: 4.2 } },
+  { code: 'edges-disagree', params: { ohms: 0.3 } },
+  { code: 'misses', params: { misses: 3, edges: 8 } },
+  { code: 'generator', params: {} },
+];
+
+const engine = { hertzIdle: 60.5, hertzLow: 59.7, hertzHigh: 60.6, dip: 0.12 };
+const generators = [
+  { ...engine, settled: [{ volts: 229, amps: 28 }] },
+  { ...engine, settled: [{ volts: 234, amps: 12 }] },
+  { ...engine, dip: 0.31, settled: null },
+];
+
 /** Findings of good and bad, with and without plate, circuit, coupon and evidence. */
 function everyFinding(): Finding[] {
   const settings = [
@@ -84,6 +114,14 @@ function everyFinding(): Finding[] {
     evidence({ supply: supply({ openVolts: 250, ohmsR: 0.01 }) }),
     evidence({ supply: supply({ ohmsR: 1.5 }), others: { ...others, worst } }),
     evidence({ supply: { ...supply({ largestStepAmps: 3 }), loaded: [0.4] } }),
+    ...connections.map((each) => evidence({ supply: { ...supply(), connection: each } })),
+    ...refusals.map((refused) =>
+      evidence({ supply: { pairs: [null], behaviour: 'unknown', refused: [refused] } }),
+    ),
+    ...generators.map((generator) =>
+      evidence({ supply: { pairs: [null], behaviour: 'unknown', generator } }),
+    ),
+    evidence({ supply: { ...supply(), measured: [[{ volts: 228, amps: 26 }]] } }),
     evidence({ supply: { pairs: [null], behaviour: 'unknown' } }),
     ...[
       otherStep({ volts: 2 }),
@@ -130,6 +168,9 @@ test('every finding has names for what it says, and German says all of it', () =
   expect(new Set(told.texts.map(([, { name }]) => name)).size).toBeGreaterThan(30);
   expectBothLanguages(told);
   expect(unsaid(current, told)).toEqual(['feederDraws']);
+  expect(unsaid(connection, told)).toEqual([]);
+  const reasons = refusals.map((each) => say('supplyRefused', each).says);
+  expect(new Set(reasons).size).toBe(refusals.length);
   expect(unsaid(output, told)).toEqual([]);
 });
 
