@@ -36,4 +36,5 @@ export const rulesOf: Readonly<Record<string, readonly string[]>> = {
   'wild-leg': ['voltage-class', 'phases'],
   'weak-lines-of-delta': low,
   'weak-line-pair-of-three': low,
+  'swell-while-welding': ['plate-voltage'],
 };

@@ -22,7 +22,7 @@ const hasNumpy = (() => {
 const { STIFFLINE_DRAWN: many, STIFFLINE_DRAWN_SEED: asked } = process.env;
 const { STIFFLINE_DRAWN_CLASS: only, STIFFLINE_DRAWN_ONLY: draw } = process.env;
 const seed = Number(asked ?? 1);
-const count = draw === undefined ? Number(many ?? 196) : Number(draw) + 1;
+const count = draw === undefined ? Number(many ?? 204) : Number(draw) + 1;
 
 interface Row {
   drawn: number;

@@ -942,6 +942,31 @@ def healthy_one_arc(rng):
     return record(d, pair_of(d, v, i), HEALTHY, d.worst(e, r, x), "one bead", some_circuit(d, d.u1))
 
 
+def swell_while_welding(rng):
+    """The voltage rises for a second or three while an arc burns, over what the plate permits."""
+    d = Draw(rng)
+    open_volts = d.u1 * rng.uniform(0.99, 1.03)
+    r, x = good_loop(d, open_volts)
+    start, end = d.spans[int(rng.integers(0, len(d.spans)))]
+    at = rng.uniform(start, end - 0.9)
+    high = d.u1 * rng.uniform(1.16, 1.3)
+    swell = (d.g > at) & (d.g < at + rng.uniform(0.8, 2.5))
+    e = np.where(swell, high, d.source(open_volts))
+    v, i = single(d, e, r, x)
+    return record(d, pair_of(d, v, i), WEAK, 0.0, "a swell", some_circuit(d, d.u1))
+
+
+def healthy_high_but_inside(rng):
+    """High by three to seven per cent, inside the plate's tenth."""
+    d = Draw(rng, *([120] if rng.random() < 0.3 else []))
+    open_volts = d.u1 * rng.uniform(1.03, 1.07)
+    r, x = good_loop(d, open_volts)
+    d.walk_volts = 0.01
+    e = d.source(open_volts)
+    v, i = single(d, e, r, x)
+    return record(d, pair_of(d, v, i), HEALTHY, d.worst(e, r, x), "high, inside", some_circuit(d, d.u1))
+
+
 CLASSES = {f.__name__.replace("_", "-"): f for f in (
     weak_steady, weak_drifting, weak_light_bead, connection_fails_between, contact_heats_within,
     weak_generator, recovers_after, low_in_the_middle, clipped_voltage, clipped_current,
@@ -949,10 +974,12 @@ CLASSES = {f.__name__.replace("_", "-"): f for f in (
     swapped_amps, weak_120_on_two, weak_three, one_weak_line, phase_twice, missing_phase,
     wrong_class_high, wrong_class_low, neighbour_masks, weak_coarse, weak_slow_or_fast,
     weak_one_arc, weak_sagging_town, wild_leg, weak_lines_of_delta, weak_line_pair_of_three,
+    swell_while_welding,
     healthy_plain, healthy_heater_elsewhere, healthy_tap_change, healthy_utility_dip,
     healthy_samples_lost, healthy_split, healthy_120_on_two, healthy_208, healthy_high_leg,
     healthy_three, healthy_hot_start, healthy_phase_jump, healthy_coarse, healthy_lines_of_delta,
     healthy_line_pair_of_three, healthy_low_but_inside, healthy_one_arc,
+    healthy_high_but_inside,
 )}
 
 
