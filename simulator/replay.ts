@@ -24,8 +24,7 @@ const flags = {
   site: { kind: 'text', says: 'site it belongs to', value: 'harbour-lane' },
   at: {
     kind: 'text',
-    says: 'where it was recorded, outlet or machine',
-    value: 'machine',
+    says: 'where it was recorded, outlet or machine; left out, the page asks',
     choices: ['outlet', 'machine'],
   },
 } as const;
@@ -58,7 +57,7 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
     will: lastWill(),
   });
   const hal = { adc, clock, link, flash: new MemoryFlash(sectors) };
-  const at = given.at === 'outlet' ? 'outlet' : 'machine';
+  const at = given.at === 'outlet' || given.at === 'machine' ? given.at : null;
   const board = new Board(hal, { site, name, at }, false);
   const says = (line: string) => process.stderr.write(`stiffline: ${line}\n`);
   const progress = new Progress('replaying');

@@ -44,7 +44,7 @@ export function report(judgement: Judgement, colour: boolean): string {
     ['Cautions', judgement.cautions.map((caution) => `  - ${caution}`)],
   ];
   return [
-    mark(judgement.verdict, headline(judgement.verdict, findings), paint),
+    mark(judgement.verdict, headline(judgement.verdict, findings, judgement.place), paint),
     ...sections
       .filter(([, lines]) => lines.length > 0)
       .flatMap(([title, lines]) => ['', paint('bold', title), ...lines]),

@@ -95,7 +95,7 @@ export const CheckResultSchema = Type.Object({
   machine: nullable(Type.String()),
   circuit: nullable(Type.String()),
   cords: Type.Array(Cord),
-  sensorAt: oneOf('outlet', 'machine'),
+  sensorAt: oneOf('outlet', 'machine', 'unstated'),
   noLoadVolts: FigureOrNull,
   idleVolts: FigureOrNull,
   beads: Type.Array(

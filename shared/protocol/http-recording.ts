@@ -13,8 +13,8 @@ export const RecordingAbout = Type.Object(
     plate: nullable(Id),
     /** Between outlet and machine; empty: none. */
     cords: Type.Array(Cord, { maxItems: 8 }),
-    /** Where it was recorded. */
-    at: Type.Enum(['outlet', 'machine']),
+    /** Where it was recorded; null: not known, and the voltage is told of at the sensor. */
+    at: nullable(Type.Enum(['outlet', 'machine'])),
     /** Keeps it as an outlet check; null: it is judged, and nothing stays. */
     keep: nullable(
       Type.Object(

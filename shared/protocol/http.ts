@@ -110,6 +110,8 @@ export const ArcChannelSchema = Type.Object({
   thdAmpsPercent: FigureOrNull,
 });
 
+export const PlaceSchema = Type.Enum(['machine', 'outlet', 'unstated']);
+
 /** `Arc` of judgement.ts; its times count from the sensor's first sample since it started. */
 export const ArcSchema = Type.Object({
   startS: Type.Number(),
@@ -119,6 +121,8 @@ export const ArcSchema = Type.Object({
   between: Type.Optional(Type.Array(ArcChannelSchema)),
   loops: Type.Optional(Type.Array(Type.Integer({ minimum: 0, maximum: 5 }))),
   lostFraction: Type.Number(),
+  /** Where its voltages are told of: at the sensor where nobody said where that is. */
+  place: Type.Optional(PlaceSchema),
   verdict: VerdictSchema,
   findings: Type.Array(FindingSchema),
 });
@@ -352,7 +356,8 @@ export const Sensor = Type.Object({
   slot: Type.Integer({ minimum: 0, maximum: 65535 }),
   name: Type.String(),
   site: Type.String(),
-  at: Type.Union([Type.Literal('outlet'), Type.Literal('machine')]),
+  /** As the sensor says itself, else as its circuit is described; `unstated`: neither. */
+  at: Type.Union([Type.Literal('outlet'), Type.Literal('machine'), Type.Literal('unstated')]),
   firmware: Type.String(),
   rateHz: Type.Number(),
   pairs: Type.Integer(),

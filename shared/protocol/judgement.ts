@@ -6,6 +6,12 @@ import type { Service } from './service.ts';
  */
 export type Verdict = 'adequate' | 'marginal' | 'unproven' | 'underpowered' | 'unsuited';
 
+/**
+ * Where the voltages of a judgement are told of: at the machine's terminals, at the outlet with
+ * what comes after it unknown, or `unstated`: at the sensor, wherever that is.
+ */
+export type Place = 'machine' | 'outlet' | 'unstated';
+
 /** One sentence by its name, with its figures. */
 export interface Phrase {
   name: string;
@@ -80,6 +86,8 @@ export interface Arc {
   loops?: number[];
   /** Share of the arc's samples that were lost on the way, 0 … 1. */
   lostFraction: number;
+  /** Absent from what was stored before places were told. */
+  place?: Place;
   verdict: Verdict;
   findings: Finding[];
 }
@@ -186,6 +194,7 @@ export interface Judgement extends Partial<QualityFigures> {
   service: Service | null;
   machine: { behaviour: 'constant-power' | 'constant-impedance' | 'unknown' };
   findings: Finding[];
+  place: Place;
   verdict: Verdict;
   cautions: string[];
 }

@@ -71,7 +71,8 @@ export const About = Type.Object({
     minItems: 2,
     maxItems: 6,
   }),
-  at: Type.Union([Type.Literal('outlet'), Type.Literal('machine')]),
+  /** The end of the cord that it sits at; left out where whoever put it there did not say. */
+  at: Type.Optional(Type.Union([Type.Literal('outlet'), Type.Literal('machine')])),
   fw: Words,
   site: Words,
 });

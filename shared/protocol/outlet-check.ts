@@ -91,7 +91,8 @@ export interface CheckResult {
   machine: string | null;
   circuit: string | null;
   cords: Cord[];
-  sensorAt: 'outlet' | 'machine';
+  /** `unstated`: nobody said, and the voltages are those at the sensor. */
+  sensorAt: 'outlet' | 'machine' | 'unstated';
   /** Between the machine's terminals; null where the step was passed over. */
   noLoadVolts: number | null;
   idleVolts: number | null;

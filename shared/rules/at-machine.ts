@@ -49,4 +49,5 @@ export const held = (
   limit,
   amps: mostAmps(setting, loops),
   cord: cordsBetween(setting.circuit).length > 0,
+  place: setting.place ?? 'machine',
 });

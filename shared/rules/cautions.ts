@@ -13,6 +13,7 @@ export function cautionsFor(setting: Setting, findings: readonly Finding[]): str
       ? [cautions.neutral()]
       : []),
     ...(findings.some(mayBeHot) ? [cautions.hotPlug()] : []),
+    ...(setting.place === 'unstated' ? [cautions.placeUnstated()] : []),
     ...((setting.circuit?.cords ?? []).length > 0 ? [cautions.cord()] : []),
     cautions.adequateMeans(),
     cautions.manualRules(),

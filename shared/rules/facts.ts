@@ -1,5 +1,5 @@
 import type { Circuit } from '../protocol/circuit.ts';
-import type { ArcChannel, Finding, Judgement } from '../protocol/judgement.ts';
+import type { ArcChannel, Finding, Judgement, Place } from '../protocol/judgement.ts';
 import type { Plate, PlateSupply } from '../protocol/plate.ts';
 import type { Amperes, Fraction, Hertz, Ohms, Seconds, Volts, Watts } from '../units.ts';
 import type { ServiceSeen } from './arrangement.ts';
@@ -56,6 +56,8 @@ export interface Setting {
   loops: readonly number[];
   /** Amperes of a loop over those of a line, which the plate names: √3 in three phases. */
   ampsPerLine: number;
+  /** Where the voltages are told of; left out of what was described or worked out. */
+  place?: Place;
   /** How the wires are fed; null where nobody has measured. */
   service: ServiceSeen | null;
   /** Between the machine's supply terminals. */

@@ -38,7 +38,8 @@ export const fullLoad: Rule<Asked> = {
 
 function judged(asked: Asked, rated: PlateSupply, foretold: Reading): Finding {
   const limit = inVolts(limits.plateLow, rated.U1);
-  const figures = { value: foretold.value, lo: foretold.lo, limit: limit.value };
+  const place = asked.place ?? 'machine';
+  const figures = { value: foretold.value, lo: foretold.lo, limit: limit.value, place };
   const finding = compare(id, foretold, limit, 'more', (verdict) => ({
     ...say(loadWords[verdict], { ...figures, amps: rated.I1max }),
     electrician: impedanceWords(asked, asked.supply),

@@ -75,7 +75,7 @@ function aboutOf(check: OutletCheck) {
     machine: plate?.name ?? null,
     circuit: circuit?.name ?? null,
     cords: [...(circuit?.cords ?? [])],
-    sensorAt: circuit?.sensorAt ?? 'outlet',
+    sensorAt: circuit?.sensorAt ?? (setting.place === 'unstated' ? 'unstated' : 'outlet'),
     // A step that was enough and led straight to the result was taken.
     noLoadVolts: (check.step === 'no-load' ? check.run : check.noLoad)?.volts ?? null,
     second: check.second,

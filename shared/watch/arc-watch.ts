@@ -155,7 +155,10 @@ export class ArcWatch {
     };
     const { verdict, findings } = judgeArc(setting, evidence, around);
     const durationS = endS - startS;
-    const where = between.length > 0 ? { loops: [...setting.loops] } : {};
+    const where = {
+      ...(between.length > 0 && { loops: [...setting.loops] }),
+      ...(setting.place && { place: setting.place }),
+    };
     return {
       start,
       end,

@@ -18,6 +18,8 @@ export interface WatchSetup {
   nominalHertz: 50 | 60 | null;
   plate: Plate | null;
   circuit: Circuit | null;
+  /** The end of the cord that the sensor itself states; left out: its circuit says, or nobody. */
+  sensorAt?: 'outlet' | 'machine' | null;
   /** Supply power of the coupons that passed for this set-up; left out where none is known. */
   coupon?: CouponBand | null;
   couponNote?: Said | null;

@@ -1,5 +1,6 @@
 import type { Setting } from '../rules/facts.ts';
 import { hangingOf } from '../rules/loops.ts';
+import { placeOf } from '../rules/place.ts';
 import { ratedLine } from '../rules/rated-line.ts';
 import { nearestByRatio, nearestNominal, supplyVolts } from '../rules/wiring.ts';
 import type { Volts } from '../units.ts';
@@ -39,6 +40,7 @@ export function settle(
     plate,
     rated: rated ?? plate?.supply[0] ?? null,
     circuit,
+    place: placeOf(setup.sensorAt, circuit),
     pairs,
     ...hangs,
     nominalVolts: describedAt(described, pairs, measured) ?? rated?.U1 ?? found ?? onlyU1,

@@ -72,6 +72,7 @@ export function tellJudgement(gathered: Gathered): Judgement {
     service: setting.service && toldService(setting.service),
     machine: { behaviour: supply.behaviour },
     ...gathered.quality,
+    place: setting.place ?? 'unstated',
     findings,
     verdict,
     cautions: [

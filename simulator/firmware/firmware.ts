@@ -23,7 +23,8 @@ export interface Hal {
 export interface Identity {
   site: string;
   name: string;
-  at: 'outlet' | 'machine';
+  /** Null where whoever clamped it on did not say. */
+  at: 'outlet' | 'machine' | null;
 }
 
 /** Why the board started. */
@@ -245,7 +246,7 @@ export class Firmware implements CourierCalls {
     const { talk, identity } = this;
     const { about } = this.hal.adc;
     talk.reset();
-    talk.map(10);
+    talk.map(identity.at === null ? 9 : 10);
     talk.entry('v', 1);
     talk.entry('boot', this.boot);
     this.word('name', identity.name);
@@ -256,7 +257,7 @@ export class Firmware implements CourierCalls {
     talk.text('scale');
     talk.array(about.scale.length);
     for (const scale of about.scale) talk.float64(scale);
-    this.word('at', identity.at);
+    if (identity.at !== null) this.word('at', identity.at);
     this.word('fw', firmwareName);
     this.word('site', identity.site);
   }

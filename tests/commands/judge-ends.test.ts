@@ -147,7 +147,7 @@ describe('a recording as an outlet check', () => {
     const { outletCheck } = JSON.parse(out()) as { outletCheck: CheckResult };
     expect(outletCheck).toMatchObject({
       ...{ schema: 'stiffline.outlet-check/1', recording: 'outlet.csv', machine: 'bay welder' },
-      ...{ circuit: 'bay 2', sensorAt: 'outlet' },
+      ...{ circuit: 'bay 2', sensorAt: 'unstated' },
     });
     // 221 V foretold, but a wire that full load warms may take two volts more: 216 V is near.
     expect(outletCheck.verdict).toBe('marginal');

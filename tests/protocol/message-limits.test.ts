@@ -65,6 +65,8 @@ describe('an attack that the schema lets through', () => {
     expect(passed.length / all.length).toBeLessThan(0.2);
     for (const kind of sensorKinds)
       for (const field of Object.keys(sound[kind])) {
+        // Where it sits a sensor need not know.
+        if (field === 'at') continue;
         const { [field]: _, ...without } = sound[kind];
         expect(refused(kind, without), `${kind} ${field}`).toBe(true);
       }

@@ -62,6 +62,28 @@ describe('sensors, circuits and plates', () => {
     expect(is[0]!.plate!.plate).toEqual(plate);
   });
 
+  it('know where a sensor sits: by itself, else by its circuit, else nobody does', async () => {
+    const at = async () => (await ask<Sensor[]>('/api/v1/sensors')).is[0]!.at;
+    await ask('/api/v1/circuits', { method: 'POST', payload: circuit });
+    const { at: stated, ...silent } = about();
+    store.saveAbout(bay, 'harbour-lane', silent);
+    floor.about(store.sensors()[0]!, 'harbour-lane');
+    expect(await at()).toBe('unstated');
+    await put(assign, { circuit: 1, plate: null });
+    expect(await at()).toBe('unstated');
+    // The page asks, and keeps the answer with the circuit.
+    const said = await put('/api/v1/circuits/1?version=1', { ...circuit, sensorAt: 'outlet' });
+    expect(said.status).toBe(200);
+    expect(await at()).toBe('outlet');
+    await put('/api/v1/circuits/1?version=2', { ...circuit, sensorAt: 'machine' });
+    expect(await at()).toBe('machine');
+    // What the sensor says of itself stands over it.
+    store.saveAbout(bay, 'harbour-lane', { ...silent, boot: 2, at: 'outlet' });
+    floor.about(store.sensors()[0]!, 'harbour-lane');
+    expect(await at()).toBe('outlet');
+    expect(stated).toBeDefined();
+  });
+
   it('are refused by path when they cannot be', async () => {
     const post = (payload: object) => ask<Problem>('/api/v1/plates', { method: 'POST', payload });
     const unknown = await post({ ...plate, colour: 'red' });

@@ -84,6 +84,19 @@ describe('a recording that is brought', () => {
     expect(store.checks({ limit: 99 })).toHaveLength(before);
   });
 
+  it('is told of at the sensor where nobody knows where that was', async () => {
+    const { is } = await bring<JudgedRecording>({ 'a.csv': csv }, { at: null });
+    expect(is.judgement.place).toBe('unstated');
+    expect(is.check!.result).toMatchObject({ sensorAt: 'unstated', verdict: 'adequate' });
+    expect(is.check!.result!.cautions.join(' ')).toMatch(/Nobody said whether the sensor/);
+    const known = await bring<JudgedRecording>({ 'a.csv': csv }, { at: 'machine', keep: null });
+    expect(known.is.judgement.place).toBe('machine');
+    const bare = { at: 'outlet', circuit: null, keep: null };
+    expect((await bring<JudgedRecording>({ 'a.csv': csv }, bare)).is.judgement.place).toBe(
+      'outlet',
+    );
+  });
+
   it('is refused by what is wrong, where, and what would be right', async () => {
     const refused = async (files: Record<string, string>, more: object | string = {}) => {
       const { status, is } = await bring<Problem>(files, more);

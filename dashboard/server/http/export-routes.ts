@@ -5,6 +5,7 @@ import { type TSchema, Type } from 'typebox';
 import { Circuit } from '../../../shared/protocol/circuit.ts';
 import { Problem, VerdictSchema } from '../../../shared/protocol/http.ts';
 import { Plate } from '../../../shared/protocol/plate.ts';
+import { placed } from '../../../shared/rules/place.ts';
 import { limits } from '../limits.ts';
 import { rfc3339, summary } from '../live/floor.ts';
 import type { ArcQuery, ArcRecord, Store } from '../store/store.ts';
@@ -110,9 +111,8 @@ export const arcExportRoutes = ({ store }: Parts): FastifyPluginAsyncTypebox =>
       ({ params }, reply) => {
         const arc = knownArc(store, params.id);
         if (!arc.circuit) throw new ProblemError('not-found', 'the circuit was not described');
-        const sensorAt = store.about(arc.sensor, arc.boot)?.at ?? 'outlet';
         attached(reply, named(arc, '-circuit.json'));
-        return { ...arc.circuit, sensorAt };
+        return placed(arc.circuit, store.about(arc.sensor, arc.boot)?.at)!;
       },
     );
   };

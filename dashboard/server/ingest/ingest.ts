@@ -217,7 +217,7 @@ export class Ingest {
       return { fault: 'full', says: `${limits.sensors} sensors are known, the most there may be` };
     // Only what is known of it is kept: a newer sensor may say more.
     const { v, boot, name, pairs, rate, bits, scale, at, fw, site } = decoded.message;
-    const about = { v, boot, name, pairs, rate, bits, scale, at, fw, site };
+    const about = { v, boot, name, pairs, rate, bits, scale, ...(at && { at }), fw, site };
     const place = parseSensorId(id)!;
     const { store, floor } = this.#setup;
     try {

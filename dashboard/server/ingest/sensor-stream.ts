@@ -1,6 +1,7 @@
 import { assert } from '../../../shared/assert.ts';
 import type { OtherLoad, Sag, Supply } from '../../../shared/protocol/judgement.ts';
 import type { About, ArcEdge, State, Wave } from '../../../shared/protocol/messages.ts';
+import { sensorPlace } from '../../../shared/rules/place.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { limits } from '../limits.ts';
 import type { WeldingAt } from '../live/welding-at.ts';
@@ -276,6 +277,7 @@ export class SensorStream {
     watching.flushRows();
     const { about, boot } = watching;
     const { circuitId, ...assigned } = watching.assigned;
+    const at = sensorPlace(about.at, assigned.circuit);
     const record: NewArc = {
       ...{ sensor: this.id, boot, start, end, arc, ...assigned },
       startedUs: watching.timeOf(start),
@@ -284,11 +286,11 @@ export class SensorStream {
       rateHz: about.rate,
       pairs: about.pairs,
       supply: watched.supply,
-      hung: circuitId === null ? null : { circuit: circuitId, at: about.at },
+      hung: circuitId === null || at === null ? null : { circuit: circuitId, at },
       weld: watching.weld,
     };
     this.#host.batch().arcs.push(record);
-    this.#supplied(record, watched.estimates, wiringKey(assigned.circuit, about.at));
+    this.#supplied(record, watched.estimates, wiringKey(assigned.circuit, at));
   }
 
   /** An estimate that no new evidence has moved is the one that stands there already. */

@@ -4,6 +4,7 @@ import type { ArcWeld } from '../../../shared/protocol/jobs.ts';
 import type { OtherLoad, Sag } from '../../../shared/protocol/judgement.ts';
 import { type About, waveFramesMost } from '../../../shared/protocol/messages.ts';
 import type { Plate } from '../../../shared/protocol/plate.ts';
+import { placed } from '../../../shared/rules/place.ts';
 import type { EpochMicros, SampleIndex } from '../../../shared/units.ts';
 import type {
   RowBatch,
@@ -104,8 +105,8 @@ export class Watching {
         nominalVolts: circuit?.volts ?? null,
         nominalHertz: circuit?.hertz ?? null,
         plate: assigned.plate,
-        // The sensor knows best where it hangs.
-        circuit: circuit && { ...circuit, sensorAt: about.at },
+        circuit: placed(circuit, about.at),
+        sensorAt: about.at ?? null,
       },
       this.#tells(),
     );

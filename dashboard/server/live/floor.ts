@@ -1,16 +1,11 @@
 import { heatFound } from '../../../shared/protocol/heat-found.ts';
-import type {
-  ArcSummary,
-  Heat,
-  Sensor,
-  StoredCircuit,
-  StoredPlate,
-} from '../../../shared/protocol/http.ts';
+import type { ArcSummary, Heat, Sensor } from '../../../shared/protocol/http.ts';
 import type { Arc, Sag } from '../../../shared/protocol/judgement.ts';
 import type { Rows, State } from '../../../shared/protocol/messages.ts';
 import { arcWatts } from '../../../shared/rules/coupon-band.ts';
 import type { SupplyEvidence } from '../../../shared/rules/facts.ts';
 import { entriesOf, type Hanging } from '../../../shared/rules/loops.ts';
+import { sensorPlace } from '../../../shared/rules/place.ts';
 import type { Seconds, Volts } from '../../../shared/units.ts';
 import type { WatchedArc } from '../../../shared/watch/contract.ts';
 import { deciding } from '../ingest/deciding.ts';
@@ -104,7 +99,7 @@ export class Floor implements LiveEvents {
       slot: known?.sensor.slot ?? this.#places.size,
       name: about.name,
       site,
-      ...{ at: about.at, firmware: about.fw, rateHz: about.rate, pairs: about.pairs },
+      ...{ firmware: about.fw, rateHz: about.rate, pairs: about.pairs },
       ...this.#hung(record),
       lastArc: summaries(lastArc ? [lastArc] : [])[0] ?? null,
       flags: this.#store.flags(record.sensor),
@@ -315,10 +310,12 @@ export class Floor implements LiveEvents {
     else delete sensor.setUp;
   }
 
-  #hung(record: SensorRecord): { circuit: StoredCircuit | null; plate: StoredPlate | null } {
-    const { circuit, plate } = record;
+  #hung(record: SensorRecord): Pick<Sensor, 'circuit' | 'plate' | 'at'> {
+    const { about, plate } = record;
+    const circuit = record.circuit === null ? null : storedCircuit(this.#store, record.circuit);
     return {
-      circuit: circuit === null ? null : storedCircuit(this.#store, circuit),
+      at: sensorPlace(about.at, circuit?.circuit ?? null) ?? 'unstated',
+      circuit,
       plate: plate === null ? null : storedPlate(this.#store, plate),
     };
   }

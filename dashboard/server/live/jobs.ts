@@ -249,7 +249,7 @@ export class Jobs {
     return {
       plate: at?.plate?.plate ?? null,
       circuit: at?.circuit?.circuit ?? null,
-      sensorAt: at?.at ?? 'outlet',
+      sensorAt: at?.at === 'machine' ? 'machine' : 'outlet',
     };
   }
 

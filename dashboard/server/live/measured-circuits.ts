@@ -46,6 +46,6 @@ function measuredAt(
     ohmsR95: around(ohmsR, varianceR),
     ohmsX95: around(ohmsX, varianceX),
   };
-  const planned = { ...circuit, sensorAt: at, supply: measured };
+  const planned = { ...circuit, ...(at !== 'unstated' && { sensorAt: at }), supply: measured };
   return readCircuits([planned]).ok ? planned : null;
 }

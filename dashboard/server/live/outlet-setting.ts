@@ -4,6 +4,7 @@ import type { ShopSettings } from '../../../shared/protocol/http-settings.ts';
 import { aliveVolts } from '../../../shared/rules/arrangement.ts';
 import type { Setting } from '../../../shared/rules/facts.ts';
 import type { Hanging } from '../../../shared/rules/loops.ts';
+import { placed } from '../../../shared/rules/place.ts';
 import { voltsPerPair } from '../../../shared/rules/wiring.ts';
 import { settle } from '../../../shared/watch/settle.ts';
 import { mainsHertz } from './mains.ts';
@@ -19,6 +20,7 @@ export function settingOf(
   hangs: Hanging | null = null,
 ): Setting {
   const circuit = sensor?.circuit?.circuit ?? null;
+  const at = sensor === null || sensor.at === 'unstated' ? null : sensor.at;
   const nominalHertz = mainsHertz(circuit, sensor ? [sensor] : [], shop);
   const seen = hangs?.service ?? (pairVolts && assumedOf(sensor, pairVolts));
   const setting = settle(
@@ -29,8 +31,8 @@ export function settingOf(
       nominalVolts: circuit?.volts ?? null,
       nominalHertz,
       plate: sensor?.plate?.plate ?? null,
-      // The sensor knows best where it hangs.
-      circuit: circuit && { ...circuit, sensorAt: sensor!.at },
+      circuit: placed(circuit, at),
+      sensorAt: at,
     },
     seen && Math.max(...seen.volts) > aliveVolts ? { volts: seen.volts, carries: null } : null,
     nominalHertz,

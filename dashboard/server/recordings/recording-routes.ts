@@ -8,6 +8,7 @@ import { readCircuit } from '../../../shared/protocol/read-circuit.ts';
 import { schemaFaults } from '../../../shared/protocol/schema-faults.ts';
 import type { RecordingReader } from '../../../shared/recording/reader.ts';
 import { checkRecording } from '../../../shared/rules/outlet-check-recording.ts';
+import { placed } from '../../../shared/rules/place.ts';
 import { say } from '../../../shared/rules/say.ts';
 import type { WatchSetup } from '../../../shared/watch/contract.ts';
 import { recordingSetting } from '../../../shared/watch/recording-setting.ts';
@@ -79,12 +80,13 @@ function setUp({ store }: Parts, { facts }: RecordingReader, asked: RecordingAbo
     throw new ProblemError('not-found', `no circuit ${asked.circuit}`);
   const { cords, at } = asked;
   const circuit: Circuit | null =
-    stored && must(readCircuit({ ...stored.value, cords, sensorAt: at }));
+    stored && must(readCircuit(placed({ ...stored.value, cords }, at)));
   return {
     ...{ rateHz: facts.rateHz, pairs: facts.pairs, startedAt: facts.startedAt, circuit },
     nominalVolts: circuit?.volts ?? null,
     nominalHertz: circuit?.hertz ?? null,
     plate: plate?.value ?? null,
+    sensorAt: at,
   };
 }
 

@@ -19,6 +19,9 @@ export const cautions: typeof english = {
   neutral: () =>
     'Ein Außenleiter hoch und der andere tief kann ein schadhafter Neutralleiter sein: aufhören, ' +
     'abschalten, eine Elektrofachkraft rufen.',
+  placeUnstated: () =>
+    'Niemand sagte, ob der Sensor an der Steckdose oder an der Maschine sitzt. Eine Verlängerung ' +
+    'dahinter nimmt mehr Spannung weg, als hier steht. Beim Stromkreis angeben.',
   cord: () => 'Die kürzeste und dickste Verlängerung nehmen und ganz abrollen.',
   planApproves: () =>
     'Ein Plan spricht nur von Strom und Leistungsschildern: er gibt keine Maschine und keine ' +

@@ -9,7 +9,7 @@ export const check: typeof english = {
   noSensor: 'Noch hat sich kein Sensor gemeldet.',
   looking: 'Einen Moment …',
   sensor: 'Sensor',
-  at: { outlet: 'an der Steckdose', machine: 'an der Maschine' },
+  at: { outlet: 'an der Steckdose', machine: 'an der Maschine', unstated: 'am Sensor' },
   circuit: 'Stromkreis',
   machine: 'Maschine',
   cordLater: 'Erste Probenaht ohne Verlängerung, zweite mit ihr',
@@ -23,6 +23,9 @@ export const check: typeof english = {
       'mit ihrer .dat: dann beide wählen. Sie wird beurteilt und aufbewahrt wie eine Prüfung mit ' +
       'dem Sensor.',
     files: 'Die Aufzeichnung',
+    whereNotKnown: 'nicht bekannt',
+    whereHint:
+      'Nicht bekannt: Es zählt die Spannung am Sensor; eine Verlängerung dahinter ist nicht dabei.',
     where: 'Aufgezeichnet',
     judge: 'Aufzeichnung beurteilen',
     judging: 'Wird beurteilt …',

@@ -9,6 +9,15 @@ export const circuit: typeof english = {
   check: 'Steckdose prüfen',
   makeRight: 'Was es in Ordnung bringt',
   hangs: 'Was daran hängt',
+  place: {
+    question: 'Wo sitzt dieser Sensor: an der Steckdose oder an der Maschine?',
+    why:
+      'Bis dahin gelten Urteile am Sensor: Eine Verlängerung dahinter nimmt mehr Spannung weg. ' +
+      'Die Antwort steht beim Stromkreis und gilt ab der nächsten Naht.',
+    outlet: 'An der Steckdose',
+    machine: 'An der Maschine',
+    noCircuit: 'Zuerst den Stromkreis wählen',
+  },
   pair: (pair) => `Paar ${pair}`,
   olderRows: 'Ältere zeigen',
   live: {

@@ -1,13 +1,20 @@
 import type { parts as english } from '../en/parts.ts';
 import { fieldName } from './field-names.ts';
 
+const verdicts = {
+  adequate: 'Ausreichend',
+  marginal: 'Grenzwertig',
+  unproven: 'Nicht belegt',
+  underpowered: 'Unterversorgt',
+  unsuited: 'Falsche Spannung: nicht einstecken',
+};
+
 export const parts: typeof english = {
-  verdicts: {
-    adequate: 'Ausreichend',
-    marginal: 'Grenzwertig',
-    unproven: 'Nicht belegt',
-    underpowered: 'Unterversorgt',
-    unsuited: 'Falsche Spannung: nicht einstecken',
+  verdicts,
+  verdictAt: (verdict, place = 'machine') => {
+    const good = verdict === 'adequate' || verdict === 'marginal';
+    if (!good || place === 'machine') return verdicts[verdict];
+    return `${verdicts[verdict]} ${place === 'outlet' ? 'an der Steckdose' : 'am Sensor'}`;
   },
   processes: {
     'mig-steel': 'MIG/MAG an Stahl',

@@ -8,6 +8,7 @@ export const shop: typeof english = {
   at: {
     outlet: (sensor) => `${sensor}, an der Steckdose`,
     machine: (sensor) => `${sensor}, an der Maschine`,
+    unstated: (sensor) => `${sensor}, Ort nicht angegeben`,
   },
   circuit: 'Stromkreis',
   machine: 'Eingesteckte Maschine',

@@ -5,17 +5,19 @@ const { amps, fixed, given, percent, seconds, volts } = figuresWith(',');
 
 const ohms = (pair: [number, number] | null) =>
   pair ? `${fixed(pair[0], 3)} + j${fixed(pair[1], 3)} Ω` : '?';
-const behind = (cord: boolean) => (cord ? ' hinter der Verlängerung' : '');
+const behind = (cord: boolean, place?: string) => (cord ? ' hinter der Verlängerung' : at(place));
+const at = (place?: string) =>
+  place === 'unstated' ? ' am Sensor' : place === 'outlet' ? ' an der Steckdose' : '';
 
 export const voltage: typeof english = {
   noPlateForVoltage: () => 'Kein Leistungsschild, an dem die Spannung zu messen wäre.',
   samplesLost: ({ part }) =>
     `${percent(part, 0)} der Abtastwerte dieses Lichtbogens gingen unterwegs verloren.`,
-  voltageHeld: ({ low, limit, amps: at, cord }) =>
-    `Die Spannung${behind(cord)} hielt bei ${amps(at)} mindestens ${volts(low, limit)}; ` +
+  voltageHeld: ({ low, limit, amps: load, cord, place }) =>
+    `Die Spannung${behind(cord, place)} hielt bei ${amps(load)} mindestens ${volts(low, limit)}; ` +
     `ab ${volts(limit, low)} muss die Maschine laufen.`,
-  voltageNear: ({ low, limit, amps: at, cord }) =>
-    `Die Spannung${behind(cord)} fiel bei ${amps(at)} auf ${volts(low, limit)}, ` +
+  voltageNear: ({ low, limit, amps: load, cord, place }) =>
+    `Die Spannung${behind(cord, place)} fiel bei ${amps(load)} auf ${volts(low, limit)}, ` +
     `zu nah an den ${volts(limit, low)}, die das Leistungsschild verlangt.`,
   voltageFell: ({ low, limit, amps: at, cord }) =>
     `Die Spannung${behind(cord)} fiel bei ${amps(at)} auf ${volts(low, limit)}; ` +
@@ -42,12 +44,13 @@ export const voltage: typeof english = {
 
   noPlateForStrike: () => 'Kein Leistungsschild, an dem das Zünden zu messen wäre.',
   strikeNotSeen: () => 'Das Zünden dieses Lichtbogens wurde nicht ganz gesehen.',
-  strikeHeld: ({ low, limit, amps: at, cord }) =>
-    `Beim Zünden hielt die Spannung${behind(cord)} bei ${amps(at)} ${volts(low, limit)}; ` +
-    `zum Anlaufen braucht die Maschine ${volts(limit, low)}.`,
-  strikeNear: ({ low, limit, amps: at, cord }) =>
-    `Beim Zünden sank die Spannung${behind(cord)} bei ${amps(at)} auf ${volts(low, limit)}, ` +
-    `zu nah an den ${volts(limit, low)}, die die Maschine zum Anlaufen braucht.`,
+  strikeHeld: ({ low, limit, amps: load, cord, place }) =>
+    `Beim Zünden hielt die Spannung${behind(cord, place)} bei ${amps(load)} ` +
+    `${volts(low, limit)}; zum Anlaufen braucht die Maschine ${volts(limit, low)}.`,
+  strikeNear: ({ low, limit, amps: load, cord, place }) =>
+    `Beim Zünden sank die Spannung${behind(cord, place)} bei ${amps(load)} auf ` +
+    `${volts(low, limit)}, zu nah an den ${volts(limit, low)}, die die Maschine zum Anlaufen ` +
+    'braucht.',
   strikeFell: ({ low, limit, amps: at, cord }) =>
     `Beim Zünden sank die Spannung${behind(cord)} bei ${amps(at)} auf ${volts(low, limit)}; ` +
     `zum Anlaufen braucht die Maschine ${volts(limit, low)}, darunter zündet der Lichtbogen ` +
@@ -63,11 +66,11 @@ export const voltage: typeof english = {
     'während an diesem Stromkreis sonst nichts schaltet.',
   noStepLargeEnough: () =>
     'Kein Stromsprung war groß und ruhig genug, um das Netz daraus zu schätzen.',
-  loadHolds: ({ value, limit, amps: at }) =>
-    `Beim vollen Strom des Leistungsschilds, ${amps(at)}, hielte die Spannung ` +
+  loadHolds: ({ value, limit, amps: load, place }) =>
+    `Beim vollen Strom des Leistungsschilds, ${amps(load)}, hielte die Spannung${at(place)} ` +
     `${volts(value, limit)}; nötig sind ${volts(limit, value)}.`,
-  loadNear: ({ value, lo, limit, amps: at }) =>
-    `Beim vollen Strom des Leistungsschilds, ${amps(at)}, läge die Spannung bei ` +
+  loadNear: ({ value, lo, limit, amps: load, place }) =>
+    `Beim vollen Strom des Leistungsschilds, ${amps(load)}, läge die Spannung${at(place)} bei ` +
     `${volts(value, limit)}, vielleicht nur bei ${volts(lo, limit)}; ` +
     `nötig sind ${volts(limit, value)}.`,
   loadFalls: ({ value, limit, amps: at }) =>

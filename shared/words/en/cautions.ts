@@ -13,6 +13,9 @@ export const cautions = {
   neutral: () =>
     'One leg up and the other down may be a failing neutral: stop, switch off, call an ' +
     'electrician.',
+  placeUnstated: () =>
+    'Nobody said whether the sensor is at the outlet or at the machine. A cord after it takes ' +
+    'more voltage than this shows. Say it with the circuit.',
   cord: () => 'Use the shortest and heaviest cord there is, and uncoil it fully.',
   planApproves: () =>
     'A plan is of electricity and rating plates alone: it approves no machine and no weld.',

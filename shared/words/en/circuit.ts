@@ -8,6 +8,15 @@ export const circuit = {
   check: 'Check the outlet',
   makeRight: 'What would make it right',
   hangs: 'What hangs on it',
+  place: {
+    question: 'Where is this sensor: at the outlet or at the machine?',
+    why:
+      'Until you say, verdicts are for the sensor: a cord after it takes more voltage. Your ' +
+      'answer is kept with the circuit and counts from the next weld on.',
+    outlet: 'At the outlet',
+    machine: 'At the machine',
+    noCircuit: 'Pick its circuit first',
+  },
   pair: (pair: number) => `pair ${pair}`,
   olderRows: 'Show older ones',
   live: {

@@ -13,8 +13,8 @@ export const floor = {
   find: 'Find a circuit or machine',
   sound: { on: 'Sound on', off: 'Sound off', waits: 'Sound waits: tap here' },
   /** Which end of the cord a sensor measures at. */
-  end: { outlet: 'outlet end', machine: 'machine end' },
-  at: { outlet: 'at the outlet', machine: 'at the machine' },
+  end: { outlet: 'outlet end', machine: 'machine end', unstated: 'end not stated' },
+  at: { outlet: 'at the outlet', machine: 'at the machine', unstated: 'place not stated' },
   notAcknowledged: (flags: number) => `${flags} not acknowledged`,
   notAcknowledgedRest: 'not acknowledged',
   arcOnNow: 'arc on now',

@@ -1,13 +1,24 @@
 import { fieldName } from './field-names.ts';
 
+const verdicts = {
+  adequate: 'Adequate',
+  marginal: 'Marginal',
+  unproven: 'Unproven',
+  underpowered: 'Underpowered',
+  unsuited: 'Wrong voltage: do not plug in',
+};
+
 /** What several views share: verdicts, the ladder, charts, sizes, what went wrong on the way. */
 export const parts = {
-  verdicts: {
-    adequate: 'Adequate',
-    marginal: 'Marginal',
-    unproven: 'Unproven',
-    underpowered: 'Underpowered',
-    unsuited: 'Wrong voltage: do not plug in',
+  verdicts,
+  /** A good verdict is good where it was measured: at the machine unless it says so. */
+  verdictAt: (
+    verdict: keyof typeof verdicts,
+    place: 'machine' | 'outlet' | 'unstated' = 'machine',
+  ): string => {
+    const good = verdict === 'adequate' || verdict === 'marginal';
+    if (!good || place === 'machine') return verdicts[verdict];
+    return `${verdicts[verdict]} at the ${place === 'outlet' ? 'outlet' : 'sensor'}`;
   },
   processes: {
     'mig-steel': 'MIG on steel',

@@ -9,6 +9,7 @@ export const shop = {
   at: {
     outlet: (sensor: string) => `${sensor}, at the outlet`,
     machine: (sensor: string) => `${sensor}, at the machine`,
+    unstated: (sensor: string) => `${sensor}, place not stated`,
   },
   circuit: 'Circuit',
   machine: 'Machine plugged in',

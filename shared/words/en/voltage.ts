@@ -2,12 +2,15 @@ import { figuresWith } from '../figures.ts';
 
 const { amps, fixed, given, percent, seconds, volts } = figuresWith('.');
 
+type Place = 'machine' | 'outlet' | 'unstated';
+
 /** A voltage against a limit, at a current; `cord`: worked out behind a cord. */
 export interface Held {
   low: number;
   limit: number;
   amps: number;
   cord: boolean;
+  place?: Place;
 }
 /** A voltage over its limit, or near it, and what it was with the machine idle. */
 export interface Rise {
@@ -20,6 +23,7 @@ export interface Foretold {
   lo: number;
   limit: number;
   amps: number;
+  place?: Place;
 }
 
 /** What was seen of a load, beside what must be; `full` is the plate's I1max. */
@@ -33,18 +37,21 @@ export interface ThinLoad {
 
 const ohms = (pair: [number, number] | null) =>
   pair ? `${fixed(pair[0], 3)} + j${fixed(pair[1], 3)} Ω` : '?';
-const behind = (cord: boolean) => (cord ? ' behind the cord' : '');
+const behind = (cord: boolean, place?: Place) => (cord ? ' behind the cord' : at(place));
+/** Where the voltage is told of, unless that is the machine. */
+const at = (place?: Place) =>
+  place === 'unstated' ? ' at the sensor' : place === 'outlet' ? ' at the outlet' : '';
 
 /** What the rules about voltage at the machine say. */
 export const voltage = {
   noPlateForVoltage: () => 'No rating plate was given to hold the voltage to.',
   samplesLost: ({ part }: { part: number }) =>
     `${percent(part, 0)} of this arc's samples were lost on the way.`,
-  voltageHeld: ({ low, limit, amps: at, cord }: Held) =>
-    `The voltage${behind(cord)} held at ${volts(low, limit)} or more at ${amps(at)}; ` +
+  voltageHeld: ({ low, limit, amps: load, cord, place }: Held) =>
+    `The voltage${behind(cord, place)} held at ${volts(low, limit)} or more at ${amps(load)}; ` +
     `the machine must work from ${volts(limit, low)} up.`,
-  voltageNear: ({ low, limit, amps: at, cord }: Held) =>
-    `The voltage${behind(cord)} fell to ${volts(low, limit)} at ${amps(at)}, ` +
+  voltageNear: ({ low, limit, amps: load, cord, place }: Held) =>
+    `The voltage${behind(cord, place)} fell to ${volts(low, limit)} at ${amps(load)}, ` +
     `too near the ${volts(limit, low)} that the plate needs.`,
   voltageFell: ({ low, limit, amps: at, cord }: Held) =>
     `The voltage${behind(cord)} fell to ${volts(low, limit)} at ${amps(at)}; ` +
@@ -70,12 +77,12 @@ export const voltage = {
 
   noPlateForStrike: () => 'No rating plate was given to hold the strike to.',
   strikeNotSeen: () => 'The strike of this arc was not seen whole.',
-  strikeHeld: ({ low, limit, amps: at, cord }: Held) =>
-    `At the strike the voltage${behind(cord)} held at ${volts(low, limit)} at ${amps(at)}; ` +
-    `the machine needs ${volts(limit, low)} to start.`,
-  strikeNear: ({ low, limit, amps: at, cord }: Held) =>
-    `At the strike the voltage${behind(cord)} fell to ${volts(low, limit)} at ${amps(at)}, ` +
-    `too near the ${volts(limit, low)} that the machine needs to start.`,
+  strikeHeld: ({ low, limit, amps: load, cord, place }: Held) =>
+    `At the strike the voltage${behind(cord, place)} held at ${volts(low, limit)} ` +
+    `at ${amps(load)}; the machine needs ${volts(limit, low)} to start.`,
+  strikeNear: ({ low, limit, amps: load, cord, place }: Held) =>
+    `At the strike the voltage${behind(cord, place)} fell to ${volts(low, limit)} ` +
+    `at ${amps(load)}, too near the ${volts(limit, low)} that the machine needs to start.`,
   strikeFell: ({ low, limit, amps: at, cord }: Held) =>
     `At the strike the voltage${behind(cord)} fell to ${volts(low, limit)} at ${amps(at)}; ` +
     `the machine needs ${volts(limit, low)} to start, and below it the arc may not strike.`,
@@ -88,11 +95,11 @@ export const voltage = {
     'What full load would do is not proven yet: weld a longer or heavier bead, ' +
     'with nothing else switching on this circuit.',
   noStepLargeEnough: () => 'No step of current was large and quiet enough to estimate the supply.',
-  loadHolds: ({ value, limit, amps: at }: Foretold) =>
-    `At the plate's full ${amps(at)} the voltage would hold at ${volts(value, limit)}; ` +
-    `it needs ${volts(limit, value)}.`,
-  loadNear: ({ value, lo, limit, amps: at }: Foretold) =>
-    `At the plate's full ${amps(at)} the voltage would be ${volts(value, limit)}, ` +
+  loadHolds: ({ value, limit, amps: load, place }: Foretold) =>
+    `At the plate's full ${amps(load)} the voltage${at(place)} would hold at ` +
+    `${volts(value, limit)}; it needs ${volts(limit, value)}.`,
+  loadNear: ({ value, lo, limit, amps: load, place }: Foretold) =>
+    `At the plate's full ${amps(load)} the voltage${at(place)} would be ${volts(value, limit)}, ` +
     `and may be as low as ${volts(lo, limit)}; it needs ${volts(limit, value)}.`,
   loadFalls: ({ value, limit, amps: at }: Foretold) =>
     `At the plate's full ${amps(at)} the voltage would fall to ${volts(value, limit)}; ` +

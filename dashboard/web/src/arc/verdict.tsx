@@ -15,7 +15,7 @@ export function Verdict({ detail }: { detail: ArcDetail }) {
       <VerdictMark verdict={arc.verdict} size={56} />
       <div>
         <p class="what">{words.arc.title(summary.id)}</p>
-        <h1 tabIndex={-1}>{verdictWord(arc.verdict)}</h1>
+        <h1 tabIndex={-1}>{verdictWord(arc.verdict, arc.place)}</h1>
         <p class="sentence">{said(summary)}</p>
         <p class="where">
           {[

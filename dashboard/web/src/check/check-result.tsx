@@ -1,5 +1,5 @@
 import type { Check } from '../../../../shared/protocol/http-check.ts';
-import type { Finding } from '../../../../shared/protocol/judgement.ts';
+import type { Finding, Place } from '../../../../shared/protocol/judgement.ts';
 import type { CheckResult } from '../../../../shared/protocol/outlet-check.ts';
 import { verdicts } from '../../../../shared/protocol/verdicts.ts';
 import { FactTable } from '../parts/fact-table.tsx';
@@ -53,7 +53,7 @@ export function CheckResultView({ check, result, onSaved }: ResultProps) {
         <VerdictMark verdict={verdict} size={56} />
         <div>
           <p class="what">{text.title(check.id)}</p>
-          <h1 tabIndex={-1}>{verdictWord(verdict)}</h1>
+          <h1 tabIndex={-1}>{verdictWord(verdict, placeOf(result))}</h1>
           <p class="sentence">{deciding && said(deciding)}</p>
           <p class="where">{where}</p>
           <p class="where">{[when(result.date), result.person, result.place].join(' · ')}</p>
@@ -93,6 +93,12 @@ export function CheckResultView({ check, result, onSaved }: ResultProps) {
       </section>
     </main>
   );
+}
+
+/** Where its voltages are told of: behind the outlet nothing is known without a circuit. */
+function placeOf({ sensorAt, circuit }: CheckResult): Place {
+  if (sensorAt !== 'outlet') return sensorAt;
+  return circuit === null ? 'outlet' : 'machine';
 }
 
 /** Of an unproven result; empty of others, and of those that an older server kept. */

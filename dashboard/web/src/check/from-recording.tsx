@@ -18,7 +18,7 @@ export function FromRecording(stock: Stock) {
 
 function Wish(stock: Stock) {
   const [files, setFiles] = useState<File[]>([]);
-  const [at, setAt] = useState<'outlet' | 'machine'>('outlet');
+  const [at, setAt] = useState<'outlet' | 'machine' | 'unstated'>('unstated');
   const [of, setOf] = useState<Subject>({
     ...{ circuit: stock.circuits[0]?.id ?? 0, plate: stock.plates[0]?.id ?? 0 },
     ...{ cord: textOf(undefined), place: '' },
@@ -34,7 +34,8 @@ function Wish(stock: Stock) {
     try {
       const { circuit, plate, cord, place } = of;
       const keep = { ...signedBy('person'), place };
-      const about = { circuit, plate, at, cords: cordsOf(cord), keep };
+      const where = at === 'unstated' ? null : at;
+      const about = { circuit, plate, at: where, cords: cordsOf(cord), keep };
       const { check } = await judgeRecording(files, about);
       if (check) location.hash = `#/check/${check.id}`;
     } catch (error) {
@@ -60,7 +61,9 @@ function Wish(stock: Stock) {
         options={[
           ['outlet', words.check.at.outlet],
           ['machine', words.check.at.machine],
+          ['unstated', text.whereNotKnown],
         ]}
+        hint={at === 'unstated' ? text.whereHint : ''}
         onPick={setAt}
       />
       <SubjectFields stock={stock} value={of} onChange={setOf} />

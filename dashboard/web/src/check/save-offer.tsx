@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { Check } from '../../../../shared/protocol/http-check.ts';
-import { assign, check, saveCords } from '../parts/api.ts';
+import { assign, check, saveOfCircuit } from '../parts/api.ts';
 import { words } from '../parts/words.ts';
 import { cordWords } from './check-words.ts';
 
@@ -40,7 +40,7 @@ export function SaveOffer({ of, onSaved }: SaveOfferProps) {
           <button
             type="button"
             class="wide"
-            onClick={() => save(() => saveCords(circuit, result.cords))}
+            onClick={() => save(() => saveOfCircuit(circuit, { cords: result.cords }))}
           >
             {result.cords.length > 0 ? text.cord(cordWords(result.cords)) : text.noCord}
           </button>

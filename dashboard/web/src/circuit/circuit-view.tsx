@@ -11,6 +11,7 @@ import { type Circuit, circuits, link } from '../live/floor-state.ts';
 import { MismatchNote } from '../parts/mismatch-note.tsx';
 import { words } from '../parts/words.ts';
 import { ArcsList } from './arcs-list.tsx';
+import { AskPlace } from './ask-place.tsx';
 import { HistoryCharts } from './history-charts.tsx';
 import { LiveStrips } from './live-strips.tsx';
 import { SagsChart } from './sags-chart.tsx';
@@ -60,6 +61,7 @@ function Now({ circuit }: { circuit: Circuit }) {
       <CardLadder circuit={circuit} />
       <footer>
         <MismatchNote mismatch={sensor.mismatch} />
+        <AskPlace sensor={sensor} />
         <LastWord circuit={circuit} />
         <DutyLine duty={sensor.duty} plate={sensor.plate?.plate ?? null} />
         <p class="actions">

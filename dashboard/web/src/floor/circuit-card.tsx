@@ -1,13 +1,14 @@
 import { useComputed } from '@preact/signals';
 import { decidingFinding } from '../../../../shared/protocol/deciding-finding.ts';
 import type { Reading, Sensor } from '../../../../shared/protocol/http.ts';
-import type { Verdict } from '../../../../shared/protocol/judgement.ts';
+import type { Place, Verdict } from '../../../../shared/protocol/judgement.ts';
 import { SetUpLine } from '../jobs/set-up-line.tsx';
 import { type Circuit, link, sharesCircuit, title } from '../live/floor-state.ts';
 import { nowMs, type Standing, standing } from '../live/standing.ts';
 import { clock, figure } from '../parts/format.ts';
 import { Ladder } from '../parts/ladder.tsx';
 import { MismatchNote } from '../parts/mismatch-note.tsx';
+import { placeOf } from '../parts/place-of.ts';
 import { ladderFacts, terminalVolts } from '../parts/plate-band.ts';
 import { said } from '../parts/said.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
@@ -89,20 +90,25 @@ export function Lamp({ kind }: { kind: Standing['kind'] }) {
 export function LastWord({ circuit }: { circuit: Circuit }) {
   const soFar = circuit.soFar.value;
   const { lastArc: last, mismatch } = circuit.sensor.value;
+  const place = placeOf(circuit.sensor.value);
   // Said above it already, and larger.
   const told = mismatch?.verdict === 'unsuited' ? 'unsuited' : null;
   if (soFar?.verdict === 'unsuited' && told) return null;
   if (soFar)
     return (
       <div class="said">
-        <Last verdict={soFar.verdict} says={soFarSays(circuit)} when={words.floor.arcOnNow} />
+        <Last
+          {...{ verdict: soFar.verdict, place }}
+          says={soFarSays(circuit)}
+          when={words.floor.arcOnNow}
+        />
       </div>
     );
   if (!last) return <p class="said none">{words.floor.noArc}</p>;
   return (
     <a class="said" href={`#/arc/${last.id}`}>
       <Last
-        verdict={last.verdict}
+        {...{ verdict: last.verdict, place }}
         says={last.verdict === told ? '' : said(last)}
         when={words.floor.arcAt(clock(last.startedAt))}
       />
@@ -150,12 +156,19 @@ export function CardLadder({ circuit }: { circuit: Circuit }) {
   return <Ladder facts={facts} />;
 }
 
-function Last({ verdict, says, when }: { verdict: Verdict; says: string; when: string }) {
+interface LastProps {
+  verdict: Verdict;
+  place: Place;
+  says: string;
+  when: string;
+}
+
+function Last({ verdict, place, says, when }: LastProps) {
   return (
     <span class="said-body">
       <VerdictMark verdict={verdict} />
       <span>
-        <strong class={verdict}>{verdictWord(verdict)}</strong> <small>{when}</small>
+        <strong class={verdict}>{verdictWord(verdict, place)}</strong> <small>{when}</small>
         <br />
         {says}
       </span>

@@ -1,4 +1,5 @@
 import { type Circuit, ordered } from '../live/floor-state.ts';
+import { placeOf } from '../parts/place-of.ts';
 import { VerdictMark, verdictWord } from '../parts/verdict-mark.tsx';
 import { words } from '../parts/words.ts';
 import { CardLadder, Figure, fullTitle, Lamp, useStanding, verdictNow } from './circuit-card.tsx';
@@ -39,7 +40,7 @@ function WallPlace({ circuit }: { circuit: Circuit }) {
         {verdict && (
           <>
             <VerdictMark verdict={verdict} size={40} />
-            <strong class={verdict}>{verdictWord(verdict)}</strong>
+            <strong class={verdict}>{verdictWord(verdict, placeOf(sensor))}</strong>
           </>
         )}
       </p>

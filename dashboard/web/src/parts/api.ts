@@ -1,4 +1,4 @@
-import type { Cord } from '../../../../shared/protocol/circuit.ts';
+import type { Circuit, Cord } from '../../../../shared/protocol/circuit.ts';
 import type { Feeder } from '../../../../shared/protocol/feeder.ts';
 import type {
   ArcDetail,
@@ -149,11 +149,14 @@ export const assign = (id: string, assignment: Assignment) =>
   send<Sensor>('PUT', `${sensorPath(id)}/assignment`, assignment);
 
 /** Over the version that is stored now. */
-export async function saveCords(id: number, cords: readonly Cord[]): Promise<StoredCircuit> {
+export async function saveOfCircuit(
+  id: number,
+  change: Pick<Circuit, 'cords'> | Pick<Circuit, 'sensorAt'>,
+): Promise<StoredCircuit> {
   const stored = (await storedCircuits()).find((each) => each.id === id);
   if (!stored) throw new Refusal(words.shop.noneSuch);
   const { circuit, version } = stored;
-  return send('PUT', `/circuits/${id}?version=${version}`, { ...circuit, cords });
+  return send('PUT', `/circuits/${id}?version=${version}`, { ...circuit, ...change });
 }
 
 export const beginCheck = (wish: NewCheck) => send<Check>('POST', '/checks', wish);

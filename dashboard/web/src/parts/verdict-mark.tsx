@@ -1,4 +1,4 @@
-import type { Verdict } from '../../../../shared/protocol/judgement.ts';
+import type { Place, Verdict } from '../../../../shared/protocol/judgement.ts';
 import { words } from './words.ts';
 
 /** A verdict's shape: full disc, half disc, notch, dashed ring. Told apart without any colour. */
@@ -46,4 +46,6 @@ const shapes = {
   ),
 } satisfies Record<Verdict, () => unknown>;
 
-export const verdictWord = (verdict: Verdict): string => words.parts.verdicts[verdict];
+/** `place`: where its voltages are told of; what is good is good there. */
+export const verdictWord = (verdict: Verdict, place?: Place): string =>
+  words.parts.verdictAt(verdict, place);
