@@ -34,7 +34,9 @@ export function settingOf(
       circuit: placed(circuit, at),
       sensorAt: at,
     },
-    seen && Math.max(...seen.volts) > aliveVolts ? { volts: seen.volts, carries: null } : null,
+    seen && Math.max(...seen.volts) > aliveVolts
+      ? { volts: seen.volts, carries: hangs?.loops ?? null }
+      : null,
     nominalHertz,
   );
   return hangs ? { ...setting, ...hangs } : { ...setting, service: null };
