@@ -132,7 +132,8 @@ function lostNow(asked: Asked, seen: PhaseEvidence | null): Finding | null {
   }
   const then = arrangementOf([...volts, ...between], isDelta(asked));
   const lost = then === 'missing-phase' || then === 'phase-twice';
-  return lost && linesUsed(asked).length > 2 ? missing(volts, atS) : null;
+  const phase = volts.indexOf(Math.min(...volts));
+  return lost && linesUsed(asked).includes(phase) ? missing(volts, atS) : null;
 }
 
 /**

@@ -186,6 +186,9 @@ describe('where a machine hangs', () => {
     const ofThree = hangingOf({ ...of(208, 3), pairs: 3 }, wye, [4]);
     expect(ofThree.loops).toEqual([3, 4, 5]);
     expect(ofThree.ampsPerLine).toBeCloseTo(Math.sqrt(3), 12);
+    // (i1 − i2)/2 of three phases: half of √3.
+    const ofTwo = hangingOf(of(208, 3), wye.slice(0, 2).concat(208), null);
+    expect(ofTwo).toMatchObject({ loops: [2], ampsPerLine: Math.sqrt(3) / 2 });
   });
 
   test('a plate of two voltages by what the circuit is described as', () => {

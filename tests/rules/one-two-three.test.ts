@@ -5,7 +5,10 @@ import type { Finding } from '../../shared/protocol/judgement.ts';
 import type { ArcEvidence, Setting, SupplyView } from '../../shared/rules/facts.ts';
 import { judgeArc, judgeRecording } from '../../shared/rules/judge.ts';
 import { wiresInLoop } from '../../shared/rules/loops.ts';
+import { phases } from '../../shared/rules/phases.ts';
+import { plateVoltage } from '../../shared/rules/plate-voltage.ts';
 import { rank } from '../../shared/rules/verdict.ts';
+import { runOhms } from '../../shared/rules/wire.ts';
 import { channel, evidence, plate, setting, view } from './given.ts';
 
 /** One machine and one supply, measured on one, two and three pairs. */
@@ -135,6 +138,33 @@ describe('three loops of a three-phase machine', () => {
       const thin = judged([236, 236, 236], [0.05, 0.05, 0.05].with(weak, 0.6))[2]!;
       expect(thin.verdict).toBe('underpowered');
     }
+  });
+
+  test('a cord takes √3 of what one of its conductors does', () => {
+    const long = { ...bay, cords: [{ awg: 10, feet: 100 }] };
+    const amps = 20 * Math.sqrt(3);
+    const loop = channel({ minVolts200ms: 236, meanAmps: amps, maxAmps200ms: amps });
+    const loops = [loop, loop, loop].map((each) => ({ ...each, meanWatts: 236 * amps }));
+    const arc = { startS: 1, endS: 4, lostFraction: 0, channels: [], loops, strike: [] };
+    const of = setting({ ...ofThree, circuit: long });
+    const [low] = plateVoltage.ask({ ...of, arc });
+    // 100 ft of 10 AWG at 40 °C: 0.11 Ω; 20 A, times √3, take 3.8 V.
+    const ohms = runOhms(long.cords[0]!, 'flexible', 40);
+    expect(ohms).toBeCloseTo(0.11, 2);
+    expect(236 - low!.measured!).toBeCloseTo(Math.sqrt(3) * 20 * ohms, 6);
+  });
+
+  test('a line that is lost while somebody looks counts where the machine hangs on it', () => {
+    const volts = [120, 118, 15];
+    const seen = { volts, between: [206, 126, 128], atS: 7 };
+    const service = { arrangement: 'three-phase' as const, volts: [120, 120, 120, 208, 208, 208] };
+    const ask = (way: Partial<Setting>) =>
+      phases.ask({ ...setting({ ...way, service, circuit: null }), phases: seen })[0]!;
+    expect(ask(ofThree).verdict).toBe('underpowered');
+    expect(ask(ofThree).says).toMatch(/^Phase 3 is missing/);
+    const single = { pairs: 3, ampsPerLine: 2, plate };
+    expect(ask({ ...single, loops: [4] }).says).toMatch(/^Phase 3 is missing/);
+    expect(ask({ ...single, loops: [3] }).says).not.toMatch(/missing/);
   });
 
   test('one that was not estimated proves nothing', () => {

@@ -44,6 +44,40 @@ describe('an arc while it strikes', () => {
     expect(news.map(({ arc }) => arc.verdict)).not.toContain('adequate');
   });
 
+  test('one that only the other leg makes is told as soon', () => {
+    // The first leg holds; the second falls from 120 V to 70 V, and the machine has 190 V.
+    const frames = 3 * rateHz;
+    const burns = (n: number) => n >= startS * rateHz && n < 2.3 * rateHz;
+    const turn = (n: number) => Math.SQRT2 * Math.cos((2 * Math.PI * 60 * n) / rateHz);
+    const column = (of: (n: number) => number) =>
+      Float64Array.from({ length: frames }, (_, n) => of(n));
+    const amps = (n: number) => (burns(n) ? 24 : 0.3) * turn(n);
+    const columns = [
+      column((n) => 120 * turn(n)),
+      column(amps),
+      column((n) => (burns(n) ? -70 : -120) * turn(n)),
+      column((n) => -amps(n)),
+    ];
+    const toldS: number[] = [];
+    let fed = 0;
+    const watch = watchOf(
+      rateHz,
+      2,
+      { plate: plate240 },
+      { arcGoesOn: () => toldS.push(fed / rateHz) },
+    );
+    for (; fed < frames; ) {
+      const from = fed;
+      fed += 128;
+      feed(
+        watch,
+        columns.map((each) => each.subarray(from, fed)),
+        128,
+      );
+    }
+    expect(toldS[0]).toBeLessThan(startS + 0.15);
+  });
+
   test('what is not final waits for its 200 ms', () => {
     const [first] = told(0.1);
     expect(first?.atS).toBeGreaterThan(startS + 0.2);

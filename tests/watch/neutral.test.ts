@@ -41,6 +41,18 @@ describe('the neutral of a split phase', () => {
   });
 });
 
+test('opposed steps speak when there are several, and few that are not', () => {
+  const swung = (steps: number, correlation: number) => {
+    const service = { arrangement: 'split-phase' as const, volts: [120, 120, 240] };
+    const swing = { steps, volts: 4, correlation };
+    const seen = { volts: [121, 119], between: [240], atS: 3, swing };
+    return phases.ask({ ...setting({ pairs: 2, loops: [2], service }), phases: seen })[0]!;
+  };
+  expect(swung(3, -0.95).verdict).toBe('marginal');
+  expect(swung(2, -0.95).verdict).toBe('adequate');
+  expect(swung(3, -0.7).verdict).toBe('adequate');
+});
+
 /** Legs as loads on the first of them come and go, through so many ohms of neutral. */
 function swinging(neutralOhms: number, legOhms: number, amps: number, opposite = true) {
   const onS = [1, 2.5, 4, 5.5, 7];

@@ -195,6 +195,17 @@ describe('two legs of 208Y/120 under a 240 V plate', () => {
     expect(verdictOf(judgement, 'voltage-class')).toBe('underpowered');
   });
 
+  test('so are the three of it under a 240 V plate', () => {
+    for (const volts of [121, 127]) {
+      const wires = drawn(1, at(volts, 0, -120, 120), three, weldless);
+      const circuit: Circuit = { name: 'c', volts: 240, phases: 3 };
+      const judgement = judge(wires, 1, plateOf(240, 3), circuit);
+      const found = judgement.findings.find(({ rule }) => rule === 'voltage-class')!;
+      expect(found.verdict).toBe('underpowered');
+      expect(found.says).toContain('208 V service');
+    }
+  });
+
   test('are underpowered when welded on, whatever the circuit is called', () => {
     for (const seed of seeds) {
       const wires = drawn(seed, twoOfWye, lines(0, 1));
@@ -203,6 +214,16 @@ describe('two legs of 208Y/120 under a 240 V plate', () => {
       expect(foretold(judgement).measured! / terminalVolts(wires, 28)).toBeCloseTo(1, 2);
     }
   });
+});
+
+test('a 120 V machine on one leg of a circuit that is called 240 V', () => {
+  const circuit: Circuit = { name: 'c', volts: 240, phases: 1, dedicated: true };
+  for (const leg of [0, 1]) {
+    const judgement = judge(drawn(3, split, line(leg)), 3, plateOf(120), circuit);
+    expect(judgement.nominal.volts).toBe(120);
+    expect(judgement.sags).toEqual([]);
+    expect(judgement.verdict).toBe('adequate');
+  }
 });
 
 describe('what a sensor saw twice, or not at all', () => {

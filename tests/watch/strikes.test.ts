@@ -119,6 +119,13 @@ describe('failed strikes on one, two and three pairs', () => {
     expect(judgement.verdict).toBe('unproven');
   });
 
+  test('what both lines draw when idle is no surge', () => {
+    // 3 A of idle on each of two lines are 4.2 A to the detector; 7.6 A are 4.6 A over a line's 3.
+    const wires = { ...surges(at(120, 0, 180), across, 2.5, 7.6, 1.5, 2.5, 3.5), idleAmps: 3 };
+    const { findings } = judged(wires.rateHz, sampled(wires, 1), { plate: plateOf(240, 1) });
+    expect(findings.find(({ rule }) => rule === 'strike-voltage')?.says).toMatch(/^3 times /);
+  });
+
   test('a leg that a small load pulls down is not the machine’s voltage', () => {
     // 30 A on one leg alone take 15 V of its 120: the machine across both still has 225 V.
     const wires = surges(at(120, 0, 180), one, 0.25, 30, 1.5, 2.5, 3.5);
