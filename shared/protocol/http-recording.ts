@@ -3,6 +3,7 @@ import { Cord } from './circuit.ts';
 import { Id, nullable } from './http.ts';
 import { Check } from './http-check.ts';
 import type { Judgement } from './judgement.ts';
+import { arrangements } from './service.ts';
 
 const Words = Type.String({ minLength: 1, maxLength: 80 });
 
@@ -28,9 +29,19 @@ export const RecordingAbout = Type.Object(
 );
 export type RecordingAbout = Static<typeof RecordingAbout>;
 
+/** `Service` of service.ts. */
+export const ServiceSchema = Type.Object({
+  arrangement: Type.Enum([...arrangements]),
+  voltsBetween: Type.Array(Type.Number(), { maxItems: 3 }),
+});
+
 /** `judgement` as `stiffline judge --json` prints it. */
 export const JudgedRecording = Type.Object({
-  judgement: Type.Unsafe<Judgement>({ type: 'object', additionalProperties: true }),
+  judgement: Type.Unsafe<Judgement>({
+    type: 'object',
+    properties: { service: nullable(ServiceSchema) },
+    additionalProperties: true,
+  }),
   check: nullable(Check),
 });
 export type JudgedRecording = Static<typeof JudgedRecording>;

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { report } from '../../dashboard/commands/report.ts';
-import { judged } from '../watch/judged.ts';
+import { judged, plate240 } from '../watch/judged.ts';
 import { quietSupply, samples } from '../watch/synth.ts';
 
 const judgement = judged(10_240, samples({ ...quietSupply, seconds: 2, arcs: [] }));
@@ -39,4 +39,19 @@ test('swells stand beside sags, one a line', () => {
     / {2}swell at 0\.\d\d s: 28[78]\.\d V, (19\.\d|20\.0) % over, 0\.\d{3} s, pair 1, \w+ swell\n/,
   );
   expect(told).not.toContain('  sag at');
+});
+
+test('how several pairs are fed, and what lay between them', () => {
+  const leg = { ...quietSupply, seconds: 3, volts: 120, ohmsR: 0.1 };
+  const arcs = [{ startS: 1.2, endS: 2.4, amps: 24 }];
+  const legs = [0, (-2 * Math.PI) / 3].flatMap((turn) =>
+    samples({ ...leg, arcs, phase: quietSupply.phase + turn }),
+  );
+  const told = report(judged(10_240, legs, { plate: plate240 }), false);
+  expect(told).toMatch(
+    / {2}service: Two legs of a 208 V service \(208Y\/120\), 207\.\d V between 1–2\n/,
+  );
+  // Pair, idle, mean and least volts: between 1 and 2 √3 times those of a leg.
+  expect(told).toMatch(/\n +1–2 +207\.\d +20[345]\.\d +20[345]\.\d/);
+  expect(report(judgement, false)).not.toContain('service:');
 });
