@@ -26,7 +26,7 @@ async function look(page: Page, name: string): Promise<void> {
 
 async function begin(page: Page, sensor: string): Promise<void> {
   await page.goto(new URL('#/checks', shop.url).href);
-  await page.getByLabel('Sensor').selectOption(`harbour-lane.${sensor}`);
+  await page.getByLabel(/^Sensor/).selectOption(`harbour-lane.${sensor}`);
   await page.getByRole('textbox', { name: 'Where the vehicle stands' }).fill('Left lift');
   await page.getByRole('textbox', { name: 'Your name' }).fill('Ida');
 }

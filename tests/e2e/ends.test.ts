@@ -124,7 +124,7 @@ test('what is wrong in a recording is said in German on a German page', async ()
 test('a check under way outlives a kill, and the page goes on with it', async () => {
   const page = await browser.newPage({ viewport: sizes.phone, reducedMotion: 'reduce' });
   await page.goto(new URL('#/checks', shop.url).href);
-  await page.getByLabel('Sensor').selectOption('harbour-lane.bay-2');
+  await page.getByLabel(/^Sensor/).selectOption('harbour-lane.bay-2');
   const form = page.locator('form.editor').first();
   await form.getByLabel('Where the vehicle stands').fill('Left lift');
   await form.getByLabel('Your name').fill('Ida');

@@ -59,7 +59,7 @@ test('a check of the wrong machine ends before any weld, and changes nothing', a
       (({ circuit, plate }) => [circuit, plate])(await sensor()),
     ]);
   const page = await open('#/checks');
-  await page.getByLabel('Sensor').selectOption(bay);
+  await page.getByLabel(/^Sensor/).selectOption(bay);
   const before = await stored();
   const form = page.locator('form.editor').first();
   await form.getByLabel('Machine').selectOption({ label: 'Tern 100' });
