@@ -243,6 +243,7 @@ test('two arcs, of one pair and of three: told apart by word and shape, all of b
   expect(heads.slice(1)).toEqual([
     'First arc: Pair 1',
     ...[1, 2, 3].map((pair) => `Second arc: Pair ${pair}`),
+    ...['1 and 2', '2 and 3', '3 and 1'].map((lines) => `Second arc: Between ${lines}`),
   ]);
   const spectra = page.locator('.spectrum figure');
   await expect.poll(() => spectra.count()).toBe(6);

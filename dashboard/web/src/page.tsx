@@ -1,20 +1,15 @@
 import { useEffect } from 'preact/hooks';
 import { AccessCode } from './access-code.tsx';
 import { ArcView } from './arc/arc-view.tsx';
-import { BeginCheck } from './check/begin-check.tsx';
-import { CheckView } from './check/check-view.tsx';
 import { CircuitView } from './circuit/circuit-view.tsx';
 import { Flags } from './floor/flags.tsx';
 import { Floor } from './floor/floor.tsx';
 import { Wall } from './floor/wall.tsx';
 import { heardMs, link, missed } from './live/floor-state.ts';
 import { words } from './parts/words.ts';
-import { AuditView } from './people/audit-view.tsx';
-import { PeopleView } from './people/people-view.tsx';
 import { SignIn } from './people/sign-in.tsx';
 import { SuggestLead } from './people/who-is-here.tsx';
 import type { Route } from './read-route.ts';
-import { RemedyView } from './remedy/remedy-view.tsx';
 import { heading, route } from './route.ts';
 import { SettingsView } from './settings/settings-view.tsx';
 import { Head } from './shell/head.tsx';
@@ -68,11 +63,9 @@ function View({ where }: { where: Route }) {
     case 'arc':
       return <ArcView key={`${where.id} ${where.beside}`} id={where.id} beside={where.beside} />;
     case 'checks':
-      return <BeginCheck key={where.sensor} sensor={where.sensor} />;
     case 'check':
-      return <CheckView key={where.id} id={where.id} />;
     case 'right':
-      return <RemedyView key={where.sensor} sensor={where.sensor} />;
+      return <LazyRoom name="check" where={where} />;
     case 'jobs':
     case 'job':
     case 'new-set-up':
@@ -84,13 +77,11 @@ function View({ where }: { where: Route }) {
     case 'edit-plate':
     case 'edit-circuit':
     case 'edit-feeder':
+    case 'people':
+    case 'audit':
       return <LazyRoom name="desk" where={where} />;
     case 'settings':
       return <SettingsView />;
-    case 'people':
-      return <PeopleView />;
-    case 'audit':
-      return <AuditView />;
   }
 }
 

@@ -11,6 +11,8 @@ export const arc: typeof english = {
   print: 'Diese Naht drucken',
   others: 'Andere Lichtbögen dieses Stromkreises',
   why: 'Warum',
+  notAsked: (count) =>
+    `Regeln, die nichts zu fragen hatten: ${count}. Die Seite am Bildschirm führt sie auf.`,
   limit: (limit) => `, Grenze ${limit}`,
   advice: '. Hinweis',
   where: 'Wo',

@@ -10,6 +10,8 @@ export const arc = {
   print: 'Print this weld',
   others: 'Other arcs of this circuit',
   why: 'Why',
+  notAsked: (count: number) =>
+    `Rules that had nothing to go on: ${count}. The page on screen lists them.`,
   limit: (limit: string) => `, limit ${limit}`,
   advice: '. Advice',
   where: 'Where',

@@ -29,12 +29,18 @@ const limitOf = ({ limit, unit }: Finding) => {
 /** Why: each rule's sentence with limit and source. */
 export function Findings({ findings, onShow, shown }: FindingsProps) {
   const ordered = [...findings].sort((a, b) => rank(a) - rank(b));
+  const asides = findings.filter((finding) => rank(finding) === 4).length;
   return (
     <section>
       <h2>{words.arc.why}</h2>
       <ul class="findings">
         {ordered.map((finding) => (
-          <FindingItem key={finding.rule} finding={finding} limit={limitOf(finding)}>
+          <FindingItem
+            key={finding.rule}
+            finding={finding}
+            limit={limitOf(finding)}
+            aside={rank(finding) === 4}
+          >
             {finding.atS && onShow && (
               <button
                 type="button"
@@ -49,6 +55,7 @@ export function Findings({ findings, onShow, shown }: FindingsProps) {
           </FindingItem>
         ))}
       </ul>
+      {asides > 0 && <p class="source paper-only">{words.arc.notAsked(asides)}</p>}
     </section>
   );
 }

@@ -8,13 +8,15 @@ interface FindingItemProps {
   finding: Finding;
   /** Beside the rule's name, where there is room for it. */
   limit?: string;
+  /** Left off paper: the rule had nothing to ask, and only advises. */
+  aside?: boolean;
   children?: ComponentChildren;
 }
 
 /** One rule's sentence, the electrician's under it, and where the limit comes from. */
-export function FindingItem({ finding, limit = '', children }: FindingItemProps) {
+export function FindingItem({ finding, limit = '', aside, children }: FindingItemProps) {
   return (
-    <li>
+    <li class={aside ? 'aside' : finding.verdict}>
       <VerdictMark verdict={finding.verdict} size={24} />
       <div>
         <p>

@@ -10,6 +10,7 @@ const room = (fetch: () => Promise<Room>) => ({ fetch, come: signal<Room | null>
 
 /** Views that come when somebody asks for them: the floor must not wait for their forms. */
 const rooms = {
+  check: room(() => import('../check/check-room.tsx').then(({ CheckRoom }) => CheckRoom)),
   jobs: room(() => import('../jobs/jobs-room.tsx').then(({ JobsRoom }) => JobsRoom)),
   desk: room(() => import('../shop/desk-room.tsx').then(({ DeskRoom }) => DeskRoom)),
 };
