@@ -120,7 +120,7 @@ describe('failed strikes on one, two and three pairs', () => {
   });
 
   test('what both lines draw when idle is no surge', () => {
-    // 1.2 A of idle on each of two lines are 1.7 A to the detector; 5.45 A are 4.25 A over a line's.
+    // 1.2 A of idle on each of two lines are 1.7 A to the detector; 5.45 A are 4.25 A over a line.
     const wires = { ...surges(at(120, 0, 180), across, 3.5, 5.45, 1.5, 2.5, 3.5), idleAmps: 1.2 };
     const { findings } = judged(wires.rateHz, sampled(wires, 1), { plate: plateOf(240, 1) });
     expect(findings.find(({ rule }) => rule === 'strike-voltage')?.says).toMatch(/^3 times /);
