@@ -116,11 +116,15 @@ class Draw:
         return amps
 
     def drop(self, e, r, x, amps):
-        """Volts left of e behind r + jx at `amps` true r.m.s., fundamental only."""
+        """True r.m.s. volts left of e behind r + jx at `amps` true r.m.s.: the fundamental, and
+        what the current's own harmonics make of r + jkx."""
         a = amps * self.fundamental
         along = e - a * (r * np.cos(self.lag) + x * np.sin(self.lag))
         across = a * (x * np.cos(self.lag) - r * np.sin(self.lag))
-        return np.hypot(along, across)
+        squares = along ** 2 + across ** 2
+        for k, part, _ in self.orders[1:]:
+            squares = squares + (a * part) ** 2 * (r ** 2 + (k * x) ** 2)
+        return np.sqrt(squares)
 
     def worst(self, e, r, x, factor=1.0):
         """Lowest volts at I1max in any state met while arcs burned."""
