@@ -247,14 +247,31 @@ def some_circuit(d, volts, dedicated=True):
     return d.circuit(volts, dedicated=dedicated) if d.rng.random() < 0.5 else None
 
 
+def weak_welds(d, low, high, *part):
+    """Beads at one pair whose wire leaves a part of the need, on `low` to `high` of U1 open."""
+    open_volts = d.u1 * d.rng.uniform(low, high)
+    r, x = loop_for(d, under(d, *part), open_volts)
+    e = d.source(open_volts)
+    return e, r, x, *single(d, e, r, x)
+
+
+def good_loop(d, open_volts):
+    return loop_for(d, open_volts * d.rng.uniform(0.96, 0.99), open_volts)
+
+
+def good_welds(d, low, high):
+    """The same behind a heavy wire."""
+    open_volts = d.u1 * d.rng.uniform(low, high)
+    r, x = good_loop(d, open_volts)
+    e = d.source(open_volts)
+    return e, r, x, *single(d, e, r, x)
+
+
 # classes -------------------------------------------------------------------------------------
 def weak_steady(rng):
     """Too much wire, whatever the machine's law."""
     d = Draw(rng, *([120] if rng.random() < 0.3 else []))
-    open_volts = d.u1 * rng.uniform(0.97, 1.03)
-    r, x = loop_for(d, under(d), open_volts)
-    e = d.source(open_volts)
-    v, i = single(d, e, r, x)
+    e, r, x, v, i = weak_welds(d, 0.97, 1.03)
     return record(d, pair_of(d, v, i), WEAK, d.worst(e, r, x), "thin or long wire", some_circuit(d, d.u1))
 
 
@@ -262,10 +279,7 @@ def weak_drifting(rng):
     """The same on a supply that walks by volts."""
     d = Draw(rng)
     d.walk_volts = rng.uniform(0.05, 0.1)
-    open_volts = d.u1 * rng.uniform(0.98, 1.03)
-    r, x = loop_for(d, under(d, 0.84, 0.95), open_volts)
-    e = d.source(open_volts)
-    v, i = single(d, e, r, x)
+    e, r, x, v, i = weak_welds(d, 0.98, 1.03, 0.84, 0.95)
     return record(d, pair_of(d, v, i), WEAK, d.worst(e, r, x), "weak and walking", some_circuit(d, d.u1))
 
 
@@ -273,10 +287,7 @@ def weak_light_bead(rng):
     """Light beads over a circuit that full load would pull down."""
     d = Draw(rng)
     d.share = rng.uniform(0.15, 0.5)
-    open_volts = d.u1 * rng.uniform(0.98, 1.03)
-    r, x = loop_for(d, under(d, 0.86, 0.97), open_volts)
-    e = d.source(open_volts)
-    v, i = single(d, e, r, x)
+    e, r, x, v, i = weak_welds(d, 0.98, 1.03, 0.86, 0.97)
     return record(d, pair_of(d, v, i), WEAK, d.worst(e, r, x), "light beads", some_circuit(d, d.u1))
 
 
@@ -396,10 +407,7 @@ def clipped_voltage(rng):
 def clipped_current(rng):
     """The current input runs into its end over a weak supply."""
     d = Draw(rng)
-    open_volts = d.u1 * rng.uniform(0.99, 1.03)
-    r, x = loop_for(d, under(d), open_volts)
-    e = d.source(open_volts)
-    v, i = single(d, e, r, x)
+    e, r, x, v, i = weak_welds(d, 0.99, 1.03)
     full = np.max(np.abs(i)) * rng.uniform(0.4, 0.8)
     return record(d, [d.volts_channel(v), d.amps_channel(i, full)], WEAK, d.worst(e, r, x), "clipped amperes")
 
@@ -409,10 +417,7 @@ def current_scale_large(rng):
     d = Draw(rng)
     # A reading that stays within what the plate allows would look like any other.
     d.share = rng.uniform(0.6, 1.0)
-    open_volts = d.u1 * rng.uniform(0.99, 1.03)
-    r, x = loop_for(d, under(d, 0.86, 0.97), open_volts)
-    e = d.source(open_volts)
-    v, i = single(d, e, r, x)
+    e, r, x, v, i = weak_welds(d, 0.99, 1.03, 0.86, 0.97)
     times = rng.uniform(3.0, 6.0)
     return record(d, [d.volts_channel(v), d.amps_channel(i * times, 2000)], WEAK, d.worst(e, r, x), f"amperes x {times:.1f}", some_circuit(d, d.u1))
 
@@ -420,10 +425,7 @@ def current_scale_large(rng):
 def reversed_current(rng):
     """The current sensor the wrong way round, over a weak supply."""
     d = Draw(rng)
-    open_volts = d.u1 * rng.uniform(0.99, 1.03)
-    r, x = loop_for(d, under(d), open_volts)
-    e = d.source(open_volts)
-    v, i = single(d, e, r, x)
+    e, r, x, v, i = weak_welds(d, 0.99, 1.03)
     return record(d, pair_of(d, v, -i), WEAK, d.worst(e, r, x), "reversed current sensor")
 
 
@@ -646,17 +648,10 @@ def neighbour_masks(rng):
 
 
 # healthy ones --------------------------------------------------------------------------------
-def good_loop(d, open_volts):
-    return loop_for(d, open_volts * d.rng.uniform(0.96, 0.99), open_volts)
-
-
 def healthy_plain(rng):
     """A heavy wire, an ordinary evening."""
     d = Draw(rng, *([120] if rng.random() < 0.3 else []))
-    open_volts = d.u1 * rng.uniform(0.98, 1.03)
-    r, x = good_loop(d, open_volts)
-    e = d.source(open_volts)
-    v, i = single(d, e, r, x)
+    e, r, x, v, i = good_welds(d, 0.98, 1.03)
     return record(d, pair_of(d, v, i), HEALTHY, d.worst(e, r, x), "healthy", some_circuit(d, d.u1))
 
 
@@ -703,10 +698,7 @@ def healthy_utility_dip(rng):
 def healthy_samples_lost(rng):
     """Healthy; the logger lost pieces."""
     d = Draw(rng)
-    open_volts = d.u1 * rng.uniform(0.99, 1.03)
-    r, x = good_loop(d, open_volts)
-    e = d.source(open_volts)
-    v, i = single(d, e, r, x)
+    e, r, x, v, i = good_welds(d, 0.99, 1.03)
     channels = pair_of(d, v, i)
     for _ in range(int(rng.integers(1, 5))):
         at = int(rng.uniform(0.1, 0.95) * d.frames)
@@ -806,20 +798,14 @@ def healthy_phase_jump(rng):
 def healthy_coarse(rng):
     """A cheap logger: ten to twelve bits."""
     d = Draw(rng)
-    open_volts = d.u1 * rng.uniform(0.99, 1.03)
-    r, x = good_loop(d, open_volts)
-    e = d.source(open_volts)
-    v, i = single(d, e, r, x)
+    e, r, x, v, i = good_welds(d, 0.99, 1.03)
     return record(d, pair_of(d, v, i, int(rng.integers(10, 13))), HEALTHY, d.worst(e, r, x), "few bits", some_circuit(d, d.u1))
 
 
 def weak_coarse(rng):
     """A cheap logger over a weak supply: eight to eleven bits."""
     d = Draw(rng)
-    open_volts = d.u1 * rng.uniform(0.98, 1.03)
-    r, x = loop_for(d, under(d, 0.86, 0.97), open_volts)
-    e = d.source(open_volts)
-    v, i = single(d, e, r, x)
+    e, r, x, v, i = weak_welds(d, 0.98, 1.03, 0.86, 0.97)
     return record(d, pair_of(d, v, i, int(rng.integers(8, 12))), WEAK, d.worst(e, r, x), "weak, few bits")
 
 
@@ -843,10 +829,7 @@ def weak_one_arc(rng):
     d.spans = [(a, a + rng.uniform(2.0, 4.0))]
     d.seconds = d.spans[0][1] + 1.5
     d.grid()
-    open_volts = d.u1 * rng.uniform(0.98, 1.03)
-    r, x = loop_for(d, under(d, 0.86, 0.98), open_volts)
-    e = d.source(open_volts)
-    v, i = single(d, e, r, x)
+    e, r, x, v, i = weak_welds(d, 0.98, 1.03, 0.86, 0.98)
     return record(d, pair_of(d, v, i), WEAK, d.worst(e, r, x), "one bead, weak")
 
 
@@ -939,10 +922,7 @@ def healthy_one_arc(rng):
     d.seconds = d.spans[0][1] + 2.0
     d.share = rng.uniform(0.7, 1.0)
     d.grid()
-    open_volts = d.u1 * rng.uniform(0.99, 1.03)
-    r, x = good_loop(d, open_volts)
-    e = d.source(open_volts)
-    v, i = single(d, e, r, x)
+    e, r, x, v, i = good_welds(d, 0.99, 1.03)
     return record(d, pair_of(d, v, i), HEALTHY, d.worst(e, r, x), "one bead", some_circuit(d, d.u1))
 
 
