@@ -12,7 +12,7 @@ import { wiresInLoop } from './loops.ts';
 import { say } from './say.ts';
 import { leastAmpacity } from './welder-ampacity.ts';
 import { cordGauges, metresPerFoot, metricCordGauges, ohmsPerMetre, runOhms } from './wire.ts';
-import { machineVolts } from './wiring.ts';
+import { openMachineVolts } from './wiring.ts';
 
 const id = 'cord';
 type Asked = Setting & { supply: SupplyEvidence };
@@ -69,7 +69,7 @@ function lengths(asked: Asked, rated: PlateSupply): Finding[] {
   const before = fullLoadVolts(bare.setting, rated, bare.supply, none);
   const after = fullLoadVolts(asked, rated, asked.supply);
   if (before === null || after === null) return [];
-  const open = machineVolts(asked.supply.pairs.map((view) => view?.openVolts ?? 0));
+  const open = openMachineVolts(asked.supply.pairs);
   const all = open - after.value;
   const share = all > 0 ? Math.max(0, (before.value - after.value) / all) : 0;
   const corded = (asked.circuit?.cords ?? []).length > 0;
@@ -158,7 +158,7 @@ function spareVolts(setting: Setting, rated: PlateSupply, supply: SupplyEvidence
 
 /** The same over what the usual advice leaves of the no-load voltage: advice, so no interval. */
 function spareDrop(setting: Setting, rated: PlateSupply, supply: SupplyEvidence): Spare {
-  const open = machineVolts(supply.pairs.map((view) => view?.openVolts ?? 0));
+  const open = openMachineVolts(supply.pairs);
   const least = (1 - limits.dropTotal.value) * open;
   return (ohms) => {
     const added = { ohms, lo: ohms, hi: ohms };

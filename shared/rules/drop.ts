@@ -4,7 +4,7 @@ import { fullLoadVolts } from './foretell.ts';
 import { limits } from './limits.ts';
 import { say } from './say.ts';
 import { runOhms } from './wire.ts';
-import { machineVolts } from './wiring.ts';
+import { openMachineVolts } from './wiring.ts';
 
 const id = 'drop';
 type Asked = Setting & { supply: SupplyEvidence };
@@ -28,7 +28,7 @@ function totalDrop(asked: Asked, rated: { U1: number; I1max: number; I1eff?: num
       view && { ...view, openVoltsSd: 0, openVoltsLow: view.openVolts, largestStepAmps: null },
   );
   const foretold = fullLoadVolts(asked, rated, { ...asked.supply, pairs });
-  const open = machineVolts(asked.supply.pairs.map((view) => view?.openVolts ?? 0));
+  const open = openMachineVolts(asked.supply.pairs);
   if (foretold === null || open <= 0)
     return [thinEvidence(id, limits.dropTotal, say('dropNotKnown'))];
   const fall = (loaded: number) => (open - loaded) / open;

@@ -37,5 +37,9 @@ export function voltsPerPair(pairs: number, pairVolts: Volts, expected: readonly
 /** What the machine gets: the worst of its loops. */
 export const machineVolts = (loopVolts: readonly Volts[]): Volts => Math.min(...loopVolts);
 
+/** The same with no load, as the supply was seen; 0 where a loop's estimate was refused. */
+export const openMachineVolts = (loops: readonly ({ openVolts: Volts } | null)[]): Volts =>
+  machineVolts(loops.map((view) => view?.openVolts ?? 0));
+
 /** What the supply is, whichever loop is weak or dead: the best of them. */
 export const supplyVolts = (loopVolts: readonly Volts[]): Volts => Math.max(...loopVolts);
